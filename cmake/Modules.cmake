@@ -1,0 +1,47 @@
+# Warnings and sanitizers are one interface target, so every module gets the same.
+add_library(armslength_flags INTERFACE)
+target_compile_options(armslength_flags INTERFACE -Wall -Wextra -Wshadow -Wnon-virtual-dtor -Wold-style-cast)
+option(ARMSLENGTH_WERROR "Warnings stop the build" OFF)
+if(ARMSLENGTH_WERROR)
+  target_compile_options(armslength_flags INTERFACE -Werror)
+endif()
+set(ARMSLENGTH_SANITIZE "" CACHE STRING "Sanitizers, e.g. address,undefined")
+if(ARMSLENGTH_SANITIZE)
+  target_compile_options(armslength_flags INTERFACE -fsanitize=${ARMSLENGTH_SANITIZE} -fno-omit-frame-pointer)
+  target_link_options(armslength_flags INTERFACE -fsanitize=${ARMSLENGTH_SANITIZE})
+endif()
+
+# armslength_module(NAME DEPS lib… [PRIVATE_DEPS lib…])
+# One static library from every .cc in the current folder. Include paths start at
+# src/, so a header is named by its module: #include "marks/figure.h".
+function(armslength_module name)
+  cmake_parse_arguments(ARG "" "" "DEPS;PRIVATE_DEPS;EMBED" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS *.cc)
+  file(GLOB headers CONFIGURE_DEPENDS *.h)
+  if(NOT sources)
+    add_library(al_${name} INTERFACE)
+    target_include_directories(al_${name} INTERFACE ${CMAKE_SOURCE_DIR}/src ${CMAKE_SOURCE_DIR})
+    target_link_libraries(al_${name} INTERFACE ${ARG_DEPS} armslength_flags)
+    return()
+  endif()
+  add_library(al_${name} STATIC ${sources} ${headers})
+  target_include_directories(al_${name} PUBLIC ${CMAKE_SOURCE_DIR}/src ${CMAKE_SOURCE_DIR})
+  target_link_libraries(al_${name} PUBLIC ${ARG_DEPS} PRIVATE ${ARG_PRIVATE_DEPS} armslength_flags)
+endfunction()
+
+# armslength_tests(MODULE DEPS lib…): one test program from every *_test.cc here.
+function(armslength_tests name)
+  cmake_parse_arguments(ARG "" "" "DEPS" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS *_test.cc)
+  if(NOT sources)
+    return()
+  endif()
+  add_executable(${name}_test ${sources})
+  target_link_libraries(${name}_test PRIVATE ${ARG_DEPS} GTest::gmock GTest::gtest_main armslength_flags)
+  target_include_directories(${name}_test PRIVATE ${CMAKE_SOURCE_DIR}/tests)
+  target_compile_definitions(${name}_test PRIVATE
+    AL_TEST_DATA="${CMAKE_SOURCE_DIR}/tests/data" AL_SOURCE_DIR="${CMAKE_SOURCE_DIR}"
+    AL_BINARY="$<TARGET_FILE:armslength>")
+  add_dependencies(${name}_test armslength)
+  gtest_discover_tests(${name}_test DISCOVERY_TIMEOUT 60 PROPERTIES TIMEOUT 600)
+endfunction()
