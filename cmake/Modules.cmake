@@ -12,12 +12,12 @@ if(ARMSLENGTH_SANITIZE)
 endif()
 
 # armslength_module(NAME DEPS lib… [PRIVATE_DEPS lib…])
-# One static library from every .cc in the current folder. Include paths start at
+# One static library from every .cc in and below the current folder. Include paths start at
 # src/, so a header is named by its module: #include "marks/figure.h".
 function(armslength_module name)
   cmake_parse_arguments(ARG "" "" "DEPS;PRIVATE_DEPS;EMBED" ${ARGN})
-  file(GLOB sources CONFIGURE_DEPENDS *.cc)
-  file(GLOB headers CONFIGURE_DEPENDS *.h)
+  file(GLOB_RECURSE sources CONFIGURE_DEPENDS *.cc)
+  file(GLOB_RECURSE headers CONFIGURE_DEPENDS *.h)
   if(NOT sources)
     add_library(al_${name} INTERFACE)
     target_include_directories(al_${name} INTERFACE ${CMAKE_SOURCE_DIR}/src ${CMAKE_SOURCE_DIR})
@@ -32,7 +32,7 @@ endfunction()
 # armslength_tests(MODULE DEPS lib…): one test program from every *_test.cc here.
 function(armslength_tests name)
   cmake_parse_arguments(ARG "" "" "DEPS" ${ARGN})
-  file(GLOB sources CONFIGURE_DEPENDS *_test.cc)
+  file(GLOB_RECURSE sources CONFIGURE_DEPENDS *_test.cc)
   if(NOT sources)
     return()
   endif()
