@@ -1,0 +1,34 @@
+#pragma once
+#include <string>
+
+#include <CLI/CLI.hpp>
+
+#include "support/error.h"
+#include "support/job.h"
+
+namespace armslength::cli {
+
+// One command = one job. `Add…` declares the options on `app` and returns nothing; the
+// chosen command's callback stores its exit code in `exit_code`.
+// Exit codes: 0 done, 2 bad usage, 3 bad input, 4 cancelled, 5 internal.
+struct Session {
+  int exit_code = 0;
+};
+
+void AddCritique(CLI::App& app, Session& session);
+void AddReading(CLI::App& app, Session& session);
+void AddCanon(CLI::App& app, Session& session);
+void AddMarks(CLI::App& app, Session& session);
+void AddDemo(CLI::App& app, Session& session);
+
+// Prints the error on stderr and returns its exit code.
+int Complain(const Error& error);
+
+// Ctrl-C stops the job at its next step; progress is a bar on a terminal, else silent.
+[[nodiscard]] JobControl TerminalControl();
+void EndProgress();
+
+// Prints `text` on stdout, checking for a full disk or closed pipe. Exit code.
+int Print(const std::string& text);
+
+}  // namespace armslength::cli
