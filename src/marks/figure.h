@@ -38,6 +38,13 @@ struct Area {
   std::vector<Vec2> outline;
 };
 
+// One line of the artist's own list of features ("scar on the left brow"), ticked off on this version.
+struct FeatureTick {
+  std::string name;
+  bool present = false;
+  std::optional<Vec2> at;  // where on the picture, when marked
+};
+
 // What the artist placed for one drawn person.
 struct FigureMarks {
   std::string name;
@@ -52,6 +59,7 @@ struct FigureMarks {
   std::vector<Area> areas;
   // Finding ids (or dotted prefixes, e.g. "body.balance") the artist declares as meant.
   std::vector<std::string> meant;
+  std::vector<FeatureTick> features;
   std::string note;
 
   [[nodiscard]] bool Has(PointId id) const { return points.contains(id); }
