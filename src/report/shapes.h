@@ -1,0 +1,30 @@
+#pragma once
+#include <vector>
+
+#include "check/finding.h"
+#include "report/canvas.h"
+
+namespace armslength {
+
+// How guide shapes are drawn. Lengths in picture pixels.
+struct ShapeStyle {
+  double line_px = 2.0;      // drawn and target lines
+  double text_px = 18.0;     // labels beside arrows
+  double alpha = 1.0;        // of every line
+  double halo_alpha = 0.75;  // of the white edge that keeps lines readable on dark paint
+  bool labels = true;        // false: the version without numbers
+};
+
+// As drawn: orange, dashed. Target: blue, solid. Band: blue, translucent. Arrow: dark.
+// Help: grey, thin. A cross marks a place; ellipses are given by centre and two half-axes.
+// Shapes with too few points or points that are not finite are left out.
+void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style);
+void DrawShapes(cairo_t* cr, const std::vector<GuideShape>& shapes, const ShapeStyle& style);  // bands first
+
+// The shapes of a finding; without guides its places (points, box, outline) as drawn.
+[[nodiscard]] std::vector<GuideShape> ShapesOf(const Finding& finding);
+
+// Bounding box of the points alone (no line widths, no labels).
+[[nodiscard]] BoxPx BoundsOf(const std::vector<GuideShape>& shapes);
+
+}  // namespace armslength

@@ -1,0 +1,152 @@
+#include "report/words.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+namespace armslength {
+namespace {
+
+// Half away from zero on the decimal digits a reader sees.
+std::string Unsigned(double value) {
+  value = std::abs(value);
+  if (value >= 100.0) return fmt::format("{:.0f}", value);
+  std::string text = value >= 10.0 ? fmt::format("{:.1f}", value)
+                     : value >= 0.1 ? fmt::format("{:.2f}", value)
+                                    : fmt::format("{:.3f}", value);
+  if (text.find('.') != std::string::npos) {
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.ends_with('.')) text.pop_back();
+  }
+  return text;
+}
+
+bool IsZero(const std::string& digits) { return digits == "0"; }
+
+// Unit glued on the way it is set in print.
+std::string WithUnit(const std::string& number, const std::string& unit) {
+  if (unit.empty()) return number;
+  if (unit == "ratio" || unit == "factor") return "×" + number;
+  if (unit == "deg") return number + "°";
+  if (unit == "heads" && number == "1") return "1 head";
+  return number + " " + unit;  // "%", "px", "heads", "% of stature", "L*"
+}
+
+bool IsRatio(const std::string& unit) { return unit == "ratio" || unit == "factor"; }
+
+std::optional<double> Finite(std::optional<double> value) {
+  return value && std::isfinite(*value) ? value : std::nullopt;
+}
+
+}  // namespace
+
+std::string NumberText(double value) {
+  if (!std::isfinite(value)) return "unknown";
+  const std::string digits = Unsigned(value);
+  return value < 0.0 && !IsZero(digits) ? "−" + digits : digits;
+}
+
+std::string MeasureText(double value, const std::string& unit) {
+  if (!std::isfinite(value)) return "unknown";
+  return WithUnit(NumberText(value), unit);
+}
+
+std::string AmountText(const Finding& finding) {
+  const auto measured = Finite(finding.measured), expected = Finite(finding.expected);
+  if (!measured) return "";
+  if (!expected) return MeasureText(*measured, finding.unit);
+  double difference = *measured - *expected;
+  std::string unit = finding.unit;
+  if (IsRatio(unit) && *expected > 0.0) {
+    difference = (*measured / *expected - 1.0) * 100.0;
+    difference = std::abs(difference) >= 1.0 ? std::round(difference) : difference;
+    unit = "%";
+  } else if (unit == "deg" && std::abs(difference) >= 10.0) {
+    difference = std::round(difference);
+  } else if (unit == "heads") {
+    difference = std::round(difference * 10.0) / 10.0;  // a tenth of a head is what an eye sees
+  }
+  const std::string digits = Unsigned(difference);
+  if (IsZero(digits)) return WithUnit("0", unit);
+  return WithUnit((difference < 0.0 ? "−" : "+") + digits, unit);
+}
+
+std::string AmountWithSpread(const Finding& finding) {
+  std::string text = AmountText(finding);
+  const auto sd = Finite(finding.sd);
+  if (text.empty() || !sd || *sd <= 0.0) return text;
+  if (IsRatio(finding.unit)) {
+    const double expected = Finite(finding.expected).value_or(1.0);
+    const double percent = expected > 0.0 ? *sd / expected * 100.0 : *sd * 100.0;
+    return text + " ± " + Unsigned(percent >= 1.0 ? std::round(percent) : percent) + " %";
+  }
+  return text + " ± " + WithUnit(Unsigned(*sd), finding.unit);
+}
+
+std::string CertaintyText(const Finding& finding) {
+  if (finding.verdict == Verdict::kCannotTell) return "not settled by these marks";
+  const auto evidence = Finite(finding.evidence);
+  if (evidence && finding.test.find("Bayes") != std::string::npos) {
+    if (*evidence >= 10.0) return "very sure";
+    if (*evidence >= 6.0) return "sure";
+    if (*evidence >= 2.0) return "fairly sure";
+    return "a hint only";
+  }
+  const auto measured = Finite(finding.measured), expected = Finite(finding.expected), sd = Finite(finding.sd);
+  if (finding.verdict == Verdict::kOff && measured && expected && sd && *sd > 0.0) {
+    const double beyond = (std::abs(*measured - *expected) - Finite(finding.tolerance).value_or(0.0)) / *sd;
+    if (beyond >= 3.0) return "very sure";
+    if (beyond >= 2.0) return "sure";
+    if (beyond >= 1.0) return "fairly sure";
+    return "a close call";
+  }
+  return "";
+}
+
+std::string KindText(Kind kind) {
+  switch (kind) {
+    case Kind::kConstruction: return "construction";
+    case Kind::kCanon: return "your canon";
+    case Kind::kCraft: return "craft";
+    case Kind::kTaste: return "taste";
+    case Kind::kKeep: return "works";
+  }
+  return "";
+}
+
+std::string StageText(Stage stage) {
+  switch (stage) {
+    case Stage::kThumbnail: return "thumbnail";
+    case Stage::kConstruction: return "construction sketch";
+    case Stage::kSketch: return "clean sketch";
+    case Stage::kLine: return "line";
+    case Stage::kFlats: return "flats";
+    case Stage::kShading: return "shading";
+    case Stage::kLighting: return "lighting";
+    case Stage::kFinish: return "finish";
+  }
+  return "";
+}
+
+std::string WayText(RemedyWay way) {
+  switch (way) {
+    case RemedyWay::kGuide: return "Redraw over a guide";
+    case RemedyWay::kMove: return "Move, scale or turn the part";
+    case RemedyWay::kWarp: return "Bend it gently";
+    case RemedyWay::kRepaint: return "Repaint";
+    case RemedyWay::kLeave: return "Leave it";
+  }
+  return "";
+}
+
+std::string MinutesText(double minutes) {
+  if (!std::isfinite(minutes) || minutes <= 0.0) return "";
+  if (minutes < 1.0) return "under a minute";
+  const long whole = std::lround(minutes);
+  if (whole < 60) return fmt::format("about {} min", whole);
+  if (whole % 60 == 0) return fmt::format("about {} h", whole / 60);
+  return fmt::format("about {} h {} min", whole / 60, whole % 60);
+}
+
+}  // namespace armslength

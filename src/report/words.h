@@ -1,0 +1,37 @@
+#pragma once
+#include <optional>
+#include <string>
+
+#include "check/finding.h"
+#include "critique/critique.h"
+
+namespace armslength {
+
+// Numbers and verdicts in an illustrator's words: one place, so that page, overlay and
+// guides never say different things. Numbers use a true minus sign and at most three
+// significant digits.
+
+// "1.2", "12", "0.08"; thousands stay whole.
+[[nodiscard]] std::string NumberText(double value);
+
+// A value with its unit: "×1.2" for ratios, "3.1°", "0.7 heads", "12 px", "4 % of stature".
+[[nodiscard]] std::string MeasureText(double value, const std::string& unit);
+
+// What is off, signed, for a callout: "+20 %", "−3.1°", "+0.7 heads"; "" without numbers.
+[[nodiscard]] std::string AmountText(const Finding& finding);
+// "about" the same with its spread: "+20 % ± 4 %".
+[[nodiscard]] std::string AmountWithSpread(const Finding& finding);
+
+// How sure, in words. Bayes factors by the scale of Kass & Raftery 1995 (J Am Stat Assoc
+// 90, table in section 3.2); other tests by how many standard deviations the measure lies
+// beyond the tolerance band. "" when the finding carries neither.
+[[nodiscard]] std::string CertaintyText(const Finding& finding);
+
+// "construction", "your canon", "craft", "taste", "works".
+[[nodiscard]] std::string KindText(Kind kind);
+[[nodiscard]] std::string StageText(Stage stage);
+[[nodiscard]] std::string WayText(RemedyWay way);
+// "about 20 min", "under a minute", "about 1 h 30".
+[[nodiscard]] std::string MinutesText(double minutes);
+
+}  // namespace armslength
