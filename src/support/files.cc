@@ -53,8 +53,12 @@ Result<void> WriteAll(int fd, std::string_view bytes, const fs::path& path) {
 
 }  // namespace
 
-Result<void> WriteFileAtomic(const fs::path& path, std::string_view bytes) {
+Result<void> WriteFileAtomic(const fs::path& given, std::string_view bytes) {
   std::error_code code;
+  // A link stays a link: what it leads to is replaced.
+  fs::path path = given;
+  if (fs::is_symlink(fs::symlink_status(given, code)))
+    if (fs::path target = fs::weakly_canonical(given, code); !code) path = std::move(target);
   const fs::path folder = path.has_parent_path() ? path.parent_path() : fs::path(".");
   fs::create_directories(folder, code);
   if (code)
@@ -66,6 +70,8 @@ Result<void> WriteFileAtomic(const fs::path& path, std::string_view bytes) {
   if (fd < 0)
     return BadInput(path.string(), "", fmt::format("it cannot be written ({})", std::strerror(errno)),
                     "Choose a folder you may write to");
+  struct stat old {};
+  if (::stat(path.c_str(), &old) == 0) ::fchmod(fd, old.st_mode & 07777);
   auto written = WriteAll(fd, bytes, path);
   if (written && ::fsync(fd) != 0)
     written = BadInput(path.string(), "", fmt::format("flushing failed ({})", std::strerror(errno)),

@@ -13,7 +13,8 @@ namespace armslength {
                                            std::uintmax_t max_bytes = std::uintmax_t{2} << 30);
 
 // Writes beside the target, flushes to disk and renames, so a reader sees the old
-// file or the new one and never half of either. Creates missing parent folders.
+// file or the new one and never half of either. Creates missing parent folders; keeps the
+// permissions of a file it replaces, and writes through a symbolic link.
 // Errors: kInput when the place cannot be written (with the system's reason).
 [[nodiscard]] Result<void> WriteFileAtomic(const std::filesystem::path& path, std::string_view bytes);
 

@@ -4,6 +4,7 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -27,7 +28,11 @@ void ParallelFor(int count, int threads, const std::function<void(int)>& body) {
     }
   };
   std::vector<std::thread> pool;
-  for (int t = 1; t < threads; ++t) pool.emplace_back(work);
+  try {
+    for (int t = 1; t < threads; ++t) pool.emplace_back(work);
+  } catch (const std::system_error&) {
+    // No more threads to be had: those that run, and this one, do the work.
+  }
   work();
   for (auto& thread : pool) thread.join();
   if (first) std::rethrow_exception(first);

@@ -28,11 +28,14 @@ std::string NearestName(std::string_view name, std::span<const std::string_view>
   if (name.size() > 64) return {};
   int best = max_distance + 1;
   std::string_view nearest;
-  for (const auto candidate : candidates)
-    if (const int d = EditDistance(name, candidate); d < best) {
+  for (const auto candidate : candidates) {
+    const int d = EditDistance(name, candidate);
+    // Of short names too little is left for a guess when half of the letters differ.
+    if (d < best && 2 * d <= static_cast<int>(std::max(name.size(), candidate.size()))) {
       best = d;
       nearest = candidate;
     }
+  }
   return std::string(nearest);
 }
 

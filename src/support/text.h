@@ -6,7 +6,7 @@
 namespace armslength {
 
 // The candidate with the smallest edit distance (insert, delete, replace, swap of
-// neighbours), or "" when none is within `max_distance`. Ties: the first.
+// neighbours), or "" when none is within `max_distance` and half of the longer name. Ties: the first.
 [[nodiscard]] std::string NearestName(std::string_view name, std::span<const std::string_view> candidates,
                                       int max_distance = 4);
 
