@@ -1,0 +1,164 @@
+#include "reading/body/body_reading.h"
+
+#include <algorithm>
+#include <numbers>
+
+#include "reading/body/body_helpful.h"
+#include "reading/body/body_scan.h"
+#include "reading/body/body_verdict.h"
+#include "reading/body/canon_family.h"
+
+namespace armslength {
+namespace {
+
+using namespace body;
+using P = PointId;
+
+constexpr double kDegree = std::numbers::pi / 180.0;
+
+ViewClass ClassOf(double turn_rad, double elevation_rad) {
+  // Bounds half-way between the classes' usual meanings; the elevation's is lower because
+  // its prior draws the estimate towards the eye level of a standing viewer.
+  if (std::abs(elevation_rad) > 17.0 * kDegree) return ViewClass::kHighLow;
+  const double turn = std::abs(turn_rad);
+  if (turn < 28.0 * kDegree) return ViewClass::kFront;
+  if (turn < 62.0 * kDegree) return ViewClass::kThreeQuarter;
+  if (turn < 115.0 * kDegree) return ViewClass::kSide;
+  return ViewClass::kBack;
+}
+
+Vec3 JointAt(const Params& x, P id) { return {x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]}; }
+
+// Joints, camera and lengths; `stature`: standing height of the canon in use in the
+// problem's stature units (1 for a declared canon).
+void FillPose(const BodyModel& model, Basin solution, double stature, BodyReading& reading) {
+  const BodyProblem& problem = *model.problem;
+  NormalSink::Matrix covariance;
+  Curvature(model, solution, &covariance);
+  const Params& x = solution.x;
+  reading.cost = solution.cost;
+  for (std::size_t j = 0; j < reading.joints.size(); ++j) {
+    const auto i = static_cast<Eigen::Index>(3 * j);
+    reading.joints[j] = Vec3(x[3 * j], x[3 * j + 1], x[3 * j + 2]) / stature;
+    reading.joint_cov[j] = covariance.block<3, 3>(i, i) / (stature * stature);
+  }
+  reading.camera.scale_px = std::exp(x[kLogScale]) * problem.unit_px * stature;
+  reading.camera.inverse_distance = x[kInverseDistance] * stature;
+  reading.camera.elevation_rad = x[kElevation];
+  reading.camera.origin_px = problem.origin_px;
+
+  // Residuals, and the marking error they speak for: each axis of a mark has lost its
+  // leverage's share of freedom to the fit.
+  DenseSink dense;
+  dense.params = model.ParamCount();
+  Emit(model, x, dense, false);
+  double sum = 0.0, freedom = 0.0;
+  for (const DenseSink::Entry& row : dense.rows) {
+    if (row.kind != RowKind::kMark) continue;
+    const Eigen::Map<const Eigen::VectorXd> g(row.gradient.data(), dense.params);
+    sum += row.residual * row.residual;
+    freedom += 1.0 - g.dot(covariance * g);
+  }
+  for (std::size_t j = 0; j < reading.joints.size(); ++j)
+    if (problem.marked[j])
+      reading.residual_px[j] = problem.origin_px + problem.unit_px * problem.at[j] - reading.camera.Project(reading.joints[j]);
+  reading.sigma_px = problem.sigma_px;
+  // Eight freedoms' worth of trust in the stated error keep the estimate steady.
+  constexpr double kTrust = 8.0;
+  reading.sigma_estimated_px = problem.sigma_px * std::sqrt((sum + kTrust) / (std::max(0.0, freedom) + kTrust));
+
+  for (int b = 0; b < kBoneCount; ++b) {
+    const auto id = static_cast<BoneId>(b);
+    const BoneEnds ends = Ends(id);
+    Vec3 along = JointAt(x, ends.to) - JointAt(x, ends.from);
+    Eigen::VectorXd g = Eigen::VectorXd::Zero(model.ParamCount());
+    if (id == BoneId::kTrunk) along = JointAt(x, P::kNeckPit) - 0.5 * (JointAt(x, P::kHipL) + JointAt(x, P::kHipR));
+    const double norm = std::max(along.norm(), 1e-9);
+    const Vec3 unit = along / (norm * norm);
+    const auto add = [&](P joint, double w) { g.segment<3>(3 * static_cast<Eigen::Index>(joint)) += w * unit; };
+    if (id == BoneId::kTrunk) {
+      add(P::kNeckPit, 1.0);
+      add(P::kHipL, -0.5);
+      add(P::kHipR, -0.5);
+    } else {
+      add(ends.to, 1.0);
+      add(ends.from, -1.0);
+    }
+    reading.length[At(id)] = norm / stature;
+    reading.length_log_sd[At(id)] = std::sqrt(std::max(0.0, g.dot(covariance * g)));
+  }
+
+  const Vec3 up = JointAt(x, P::kNeckPit) - 0.5 * (JointAt(x, P::kHipL) + JointAt(x, P::kHipR));
+  const Vec3 front = (JointAt(x, P::kHipL) - JointAt(x, P::kHipR)).cross(up).normalized();
+  reading.turn_rad = std::atan2(front.x(), -front.z());
+  reading.view = ClassOf(reading.turn_rad, x[kElevation]);
+}
+
+}  // namespace
+
+std::string_view Name(ViewClass view) {
+  switch (view) {
+    case ViewClass::kFront: return "front";
+    case ViewClass::kThreeQuarter: return "three-quarter";
+    case ViewClass::kSide: return "side";
+    case ViewClass::kBack: return "back";
+    case ViewClass::kHighLow: return "high or low";
+  }
+  return "front";
+}
+
+Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, const BodyReadingOptions& options) {
+  const auto cancelled = [] {
+    return Fail(ErrorKind::kCancelled, {}, {}, "The body reading was stopped", "Run it again");
+  };
+  BodyReading reading;
+  for (int j = 0; j < kBodyPointCount; ++j)
+    reading.marked[static_cast<std::size_t>(j)] = marks.Has(static_cast<P>(j));
+  const bool free_style = declared == nullptr;
+  auto problem = MakeProblem(marks, free_style ? FreeStyle().middle : ProportionsFrom(*declared));
+  if (!problem) {
+    reading.why_not = problem.error();
+    return reading;
+  }
+  BodyModel base{&*problem, {}, {}, {}};
+  if (free_style) base.columns = FreeStyle().columns;
+
+  Scan scan;
+  if (options.scan_hypotheses) {
+    scan = ScanExplanations(base, TestableGroups(*problem, free_style), true);
+  } else {
+    scan.null = SolveFromLifts(base, 1);
+  }
+  if (options.control.Stopped()) return cancelled();
+  Basin& solution = scan.null.front();
+  Solve(base, solution, {.max_iterations = 60, .tolerance = 1e-7});
+
+  double stature = 1.0;
+  if (free_style) {
+    reading.canon.canon = CanonAt(FreeStyle(), solution.x);
+    const double head = FreeStyle().middle.length[At(BoneId::kHead)] * std::exp(solution.x[kFixedParams]);
+    stature = reading.canon.canon.heads * head;
+    NormalSink::Matrix covariance;
+    Curvature(base, solution, &covariance);
+    reading.canon.heads = reading.canon.canon.heads;
+    // heads ~ 1 / head size, the rest of the height hardly moving.
+    reading.canon.heads_sd = reading.canon.heads * std::sqrt(covariance(kFixedParams, kFixedParams));
+    reading.canon.how_to_change =
+        "No canon was declared, so a free style was fitted. Name a canon for this figure to have its proportions judged.";
+  } else {
+    reading.canon.canon = *declared;
+    reading.canon.declared = true;
+    reading.canon.heads = problem->proportions.heads;
+    reading.canon.how_to_change = "Name another canon for this figure to have it judged against that.";
+  }
+  FillPose(base, solution, stature, reading);
+  reading.usable = true;
+  if (options.scan_hypotheses) {
+    Judge(base, scan, free_style, reading);
+    if (options.control.Stopped()) return cancelled();
+    if (options.find_helpful_mark) reading.helpful = FindHelpful(base, scan, marks, reading);
+  }
+  return reading;
+}
+
+}  // namespace armslength

@@ -1,0 +1,172 @@
+#include "reading/body/body_start.h"
+
+#include <algorithm>
+
+namespace armslength::body {
+namespace {
+
+using P = PointId;
+
+struct Chain {
+  std::array<P, 4> joint;
+  std::array<BoneId, 3> bone;
+};
+constexpr std::array<Chain, 4> kChains = {{
+    {{P::kShoulderL, P::kElbowL, P::kWristL, P::kHandTipL}, {BoneId::kUpperArmL, BoneId::kForearmL, BoneId::kHandL}},
+    {{P::kShoulderR, P::kElbowR, P::kWristR, P::kHandTipR}, {BoneId::kUpperArmR, BoneId::kForearmR, BoneId::kHandR}},
+    {{P::kHipL, P::kKneeL, P::kAnkleL, P::kToeL}, {BoneId::kThighL, BoneId::kShinL, BoneId::kFootL}},
+    {{P::kHipR, P::kKneeR, P::kAnkleR, P::kToeR}, {BoneId::kThighR, BoneId::kShinR, BoneId::kFootR}},
+}};
+constexpr double kStartDistance = 0.12;  // inverse viewing distance of a start
+
+double& Z(Params& x, P id) { return x[3 * At(id) + 2]; }
+
+// Puts a joint on its line of sight at its present depth.
+void OntoRay(const BodyProblem& problem, double scale, Params& x, P id) {
+  const double f = (1.0 + x[kInverseDistance] * Z(x, id)) / scale;
+  x[3 * At(id)] = problem.at[At(id)].x() * f;
+  x[3 * At(id) + 1] = problem.at[At(id)].y() * f;
+}
+
+}  // namespace
+
+double LiftedDepth(double length, double drawn, double scale) {
+  const double in_plane = drawn / scale;
+  return std::sqrt(std::max(0.0, length * length - in_plane * in_plane));
+}
+
+namespace {
+
+PerBone<double> ExpectedLengths(const BodyModel& model, const Params& columns) {
+  PerBone<double> length = model.problem->proportions.length;
+  for (std::size_t c = 0; c < model.columns.size(); ++c)
+    for (std::size_t b = 0; b < length.size(); ++b)
+      length[b] *= std::exp(model.columns[c].weight[b] * columns[kFixedParams + c]);
+  return length;
+}
+
+Vec2 MiddleOfHips(const BodyProblem& problem) {
+  return 0.5 * (problem.at[At(P::kHipL)] + problem.at[At(P::kHipR)]);
+}
+
+}  // namespace
+
+std::vector<double> ScaleSamples(const BodyModel& model, const Params& columns) {
+  const BodyProblem& problem = *model.problem;
+  const PerBone<double> length = ExpectedLengths(model, columns);
+  std::vector<double> samples;
+  for (int b = 0; b < kBoneCount; ++b) {
+    const auto id = static_cast<BoneId>(b);
+    if (id == BoneId::kNeck || (id >= BoneId::kHandL && id <= BoneId::kHandR) || id >= BoneId::kFootL) continue;
+    Vec2 drawn;
+    if (id == BoneId::kTrunk) {
+      if (!problem.marked[At(P::kNeckPit)]) continue;
+      drawn = problem.at[At(P::kNeckPit)] - MiddleOfHips(problem);
+    } else {
+      const BoneEnds ends = Ends(id);
+      if (!problem.marked[At(ends.from)] || !problem.marked[At(ends.to)]) continue;
+      drawn = problem.at[At(ends.to)] - problem.at[At(ends.from)];
+    }
+    samples.push_back(drawn.norm() / length[At(id)]);
+  }
+  if (samples.empty()) samples.push_back(1.0);
+  std::sort(samples.begin(), samples.end());
+  return samples;
+}
+
+std::vector<Basin> Lift(const BodyModel& model, double scale, const Params& columns) {
+  const BodyProblem& problem = *model.problem;
+  const PerBone<double> length = ExpectedLengths(model, columns);
+  const auto depth = [&](BoneId id, const Vec2& from, const Vec2& to) {
+    return LiftedDepth(length[At(id)], (to - from).norm(), scale);
+  };
+  const auto& at = problem.at;
+  const double hips = depth(BoneId::kHipWidth, at[At(P::kHipR)], at[At(P::kHipL)]);
+  const double shoulders = depth(BoneId::kShoulderWidth, at[At(P::kShoulderR)], at[At(P::kShoulderL)]);
+  double trunk = depth(BoneId::kTrunk, MiddleOfHips(problem), at[At(P::kNeckPit)]);
+  if (problem.flag[At(BoneId::kTrunk)] == Flag::kFlat) trunk *= 0.6;
+
+  std::vector<Basin> lifts;
+  for (double turn : {1.0, -1.0})
+    for (double lean : {1.0, -1.0}) {
+      const Flag flag = problem.flag[At(BoneId::kTrunk)];
+      if ((flag == Flag::kAway && lean < 0) || (flag == Flag::kToward && lean > 0)) continue;
+      Basin basin;
+      Params& x = basin.x;
+      x[kLogScale] = std::log(scale);
+      x[kInverseDistance] = kStartDistance;
+      x[kElevation] = 0.08;
+      for (std::size_t c = 0; c < model.columns.size(); ++c) x[kFixedParams + c] = columns[kFixedParams + c];
+      Z(x, P::kHipL) = 0.5 * turn * hips;
+      Z(x, P::kHipR) = -0.5 * turn * hips;
+      const double pit = lean * trunk;
+      Z(x, P::kNeckPit) = pit;
+      Z(x, P::kShoulderL) = pit + 0.5 * turn * shoulders;
+      Z(x, P::kShoulderR) = pit - 0.5 * turn * shoulders;
+      for (P id : {P::kHipL, P::kHipR, P::kNeckPit, P::kShoulderL, P::kShoulderR}) OntoRay(problem, scale, x, id);
+      // The chin stands a little to the front of the pit.
+      const auto joint = [&](P id) { return Vec3(x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]); };
+      const Vec3 up = joint(P::kNeckPit) - 0.5 * (joint(P::kHipL) + joint(P::kHipR));
+      const Vec3 front = (joint(P::kHipL) - joint(P::kHipR)).cross(up).normalized();
+      Z(x, P::kChin) = pit + 0.04 * front.z() + 0.1 * lean * trunk;
+      Z(x, P::kCrown) = Z(x, P::kChin) - 0.015 * front.z() + 0.2 * lean * trunk;
+      OntoRay(problem, scale, x, P::kChin);
+      OntoRay(problem, scale, x, P::kCrown);
+
+      for (int limb = 0; limb < 4; ++limb) {
+        const Chain& chain = kChains[static_cast<std::size_t>(limb)];
+        double best = 1e300;
+        std::array<Vec3, 3> best_joints;
+        for (int signs = 0; signs < 8; ++signs) {
+          for (std::size_t i = 0; i < 3; ++i) {
+            const BoneId bone = chain.bone[i];
+            double dz = depth(bone, at[At(chain.joint[i])], at[At(chain.joint[i + 1])]);
+            if (problem.flag[At(bone)] == Flag::kFlat) dz *= 0.6;
+            const double sign = (signs >> i) & 1 ? 1.0 : -1.0;
+            Z(x, chain.joint[i + 1]) = Z(x, chain.joint[i]) + sign * dz;
+            OntoRay(problem, scale, x, chain.joint[i + 1]);
+          }
+          const double cost = LimbCost(model, x, limb);
+          if (cost < best) {
+            best = cost;
+            for (std::size_t i = 0; i < 3; ++i) best_joints[i] = joint(chain.joint[i + 1]);
+          }
+        }
+        for (std::size_t i = 0; i < 3; ++i)
+          for (int axis = 0; axis < 3; ++axis)
+            x[3 * At(chain.joint[i + 1]) + static_cast<std::size_t>(axis)] = best_joints[i][axis];
+      }
+      basin.cost = Cost(model, x);
+      lifts.push_back(basin);
+    }
+  std::sort(lifts.begin(), lifts.end(), [](const Basin& a, const Basin& b) { return a.cost < b.cost; });
+  return lifts;
+}
+
+std::vector<Basin> SolveFromLifts(const BodyModel& model, int keep) {
+  Params columns{};
+  for (std::size_t c = 0; c < model.columns.size(); ++c) columns[kFixedParams + c] = model.columns[c].mean;
+  const std::vector<double> samples = ScaleSamples(model, columns);
+  const auto quantile = [&](double q) {
+    return samples[static_cast<std::size_t>(q * static_cast<double>(samples.size() - 1))];
+  };
+  std::vector<Basin> basins;
+  for (double q : {1.0, 0.9, 0.75, 0.6})
+    for (const Basin& lift : Lift(model, 1.02 * quantile(q), columns)) basins.push_back(lift);
+  const auto cheaper = [](const Basin& a, const Basin& b) { return a.cost < b.cost; };
+  // A few steps for all, the rest for the promising.
+  for (Basin& basin : basins) Solve(model, basin, {.max_iterations = 6, .tolerance = 2e-3});
+  std::sort(basins.begin(), basins.end(), cheaper);
+  if (basins.size() > 6) basins.resize(6);
+  for (Basin& basin : basins) Solve(model, basin, {.max_iterations = 30, .tolerance = 2e-3});
+  std::sort(basins.begin(), basins.end(), cheaper);
+  std::vector<Basin> distinct;
+  for (const Basin& basin : basins) {
+    if (!distinct.empty() && basin.cost - distinct.back().cost < 0.02) continue;
+    distinct.push_back(basin);
+    if (static_cast<int>(distinct.size()) == keep) break;
+  }
+  return distinct;
+}
+
+}  // namespace armslength::body
