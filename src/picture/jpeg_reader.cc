@@ -106,6 +106,11 @@ Result<Decoded> DecodeJpeg(const DecodeJob& job) {
     return damaged();
   if (auto fits = CheckSize(job, info.image_width, info.image_height); !fits) return tl::unexpected(fits.error());
 
+  // Every 8 x 8 block takes a bit or more (8 times that allowed for arithmetic coding): a wrong
+  // size is found before memory is taken.
+  if (static_cast<double>(info.image_width) * info.image_height > 4096.0 * static_cast<double>(job.bytes.size()))
+    return Damaged(job, "JPEG", "the file is too short for the size it states");
+
   Decoded decoded;
   PictureFacts& facts = decoded.facts;
   facts.format = "jpeg";

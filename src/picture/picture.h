@@ -43,6 +43,8 @@ struct Layer {
   double opacity = 1.0;   // 0..1
   bool visible = true;
   std::string blend;      // OpenRaster composite-op
+  std::string group;      // names of the groups around it, outermost first, "Figure/Head"; "" at the top.
+                          // Opacity and visibility already include the groups'.
   ImageRgba8 image;
 };
 

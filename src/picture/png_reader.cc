@@ -146,6 +146,10 @@ Result<Decoded> DecodePng(const DecodeJob& job) {
     return damaged();
   if (auto fits = CheckSize(job, width, height); !fits) return tl::unexpected(fits.error());
 
+  // Deflate makes at most 1032 bytes of one: a wrong size is found before memory is taken.
+  const double raw = static_cast<double>(width) * height * bits / 8.0;
+  if (raw > 1032.0 * static_cast<double>(job.bytes.size())) return Damaged(job, "PNG", "the file is too short for the size it states");
+
   Decoded decoded;
   PictureFacts& facts = decoded.facts;
   facts.format = "png";
