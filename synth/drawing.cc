@@ -1,0 +1,108 @@
+#include "synth/drawing.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "synth/draw/body.h"
+#include "synth/draw/effects.h"
+
+namespace armslength {
+namespace {
+
+std::vector<Vec2> HullOf(const Shape& shape) {
+  Polyline all;
+  for (const Polyline& polygon : shape.polygons) all.insert(all.end(), polygon.begin(), polygon.end());
+  return Resampled(ConvexHull(all), 40);
+}
+
+bool InFront(const FigureDrawing& spec, int side) {
+  const int wish = spec.arm_in_front[static_cast<std::size_t>(side)];
+  if (wish >= 0) return wish == 1;
+  const Skeleton& b = spec.body;
+  const double arm = (b.Joint(On(side, PointId::kElbowL)).z() + b.Joint(On(side, PointId::kWristL)).z()) / 2;
+  const double chest = 0.5 * (b.Joint(PointId::kNeckPit).z() + b.ribs_at.z());
+  return arm < chest + 0.02;
+}
+
+void DrawHead(Studio& s) {
+  const Costume& c = s.spec.costume;
+  const double unit = s.head.UnitPx();
+  const double line = s.line_px;
+  DrawHairCap(s.sheet, s.head, s.spec.hair, c.hair, line);
+  const bool faces = s.head.Facing({0, 0, 1}) > -0.15;
+  if (faces) {
+    const Shape mask = s.head.Mask();
+    s.sheet.Part(mask, c.skin, {0.9 * line, 0.8});
+    if (s.Shaded()) {
+      // The side of the face away from the light.
+      Shape lit = mask;
+      const double shift = 0.13 * unit;
+      s.sheet.Shade(mask, mask);
+      s.sheet.Lighten(lit.Moved(Vec2(-s.shadow_fall.x() * shift, -0.35 * std::abs(s.shadow_fall.y()) * shift)), mask);
+    }
+    Rgb blush = c.skin.light.Towards(Rgb::Hex(0xe2725b), 0.35);
+    DrawFace(s.sheet, s.head, mask, {c.skin, c.iris, {Rgb::Hex(0xfffdf8), Rgb::Hex(0xcdbfd0)}, {c.skin.dark.Towards(Rgb::Hex(0xd0605a), 0.45), c.skin.dark.Towards(Rgb::Hex(0x9a4050), 0.5)}, c.hair, blush},
+             0.75 * line);
+  }
+  const Shape hair = DrawHairFront(s.sheet, s.head, s.spec.hair, c.hair, 0.9 * line, s.to_light);
+  if (s.Shaded()) {
+    // Hair away from the light.
+    Shape cap = s.head.SkullOutline(1.12, 0.34, 1.0);
+    cap.Add(hair);
+    Shape dark = hair;
+    const Vec2 off = -s.shadow_fall * 0.0;
+    (void)off;
+  }
+}
+
+}  // namespace
+
+void SetCrown(Skeleton& body, double head_length, const HeadBuild& head) {
+  const double unit = head_length / head.AxisLength();
+  const Vec3 chin = body.Joint(PointId::kChin);
+  body.joints[static_cast<std::size_t>(PointId::kCrown)] =
+      chin + unit * (body.head.col(1) - body.head.col(2) * (head.crown_front - head.chin_front));
+}
+
+DrawnFigure DrawFigure(const FigureDrawing& asked) {
+  FigureDrawing spec = asked;
+  if (spec.head_length <= 0.0)
+    spec.head_length = (spec.body.Joint(PointId::kCrown) - spec.body.Joint(PointId::kChin)).norm();
+  SetCrown(spec.body, spec.head_length, spec.head);
+  spec.to_light.normalize();
+  const double line_px = spec.line_px > 0 ? spec.line_px : std::max(1.2, 0.0017 * spec.camera.scale_px);
+  const double girth = spec.costume.girth * (spec.lengths[BoneId::kShoulderWidth] / 0.258 + spec.lengths[BoneId::kHipWidth] / 0.191) / 2;
+
+  const Vec2 light(spec.to_light.x(), spec.to_light.y());
+  Sheet sheet(spec.width_px, spec.height_px, Rgb::Hex(0x2a1f2e), light);
+  DrawnFigure out{.image = {}, .layers = {}, .truth = {}, .sites = {}, .silhouette = {},
+                  .head = HeadForm(spec.head, spec.body, spec.head_length, spec.camera, spec.faults.head)};
+  out.truth.name = spec.name;
+  Studio s{spec, sheet, out.head, out, spec.to_light, line_px, girth, -light.normalized()};
+
+  DrawBackdrop(s);
+  DrawHairBehind(sheet, out.head, spec.hair, spec.costume.hair, line_px);
+  for (int side = 0; side < 2; ++side)
+    if (!InFront(spec, side)) DrawArm(s, side);
+  const int far_leg = spec.body.Joint(PointId::kKneeL).z() > spec.body.Joint(PointId::kKneeR).z() ? 0 : 1;
+  DrawLeg(s, far_leg);
+  DrawLeg(s, 1 - far_leg);
+  DrawNeck(s);
+  DrawTrunk(s);
+  DrawHead(s);
+  const int far_arm = spec.body.Joint(PointId::kElbowL).z() > spec.body.Joint(PointId::kElbowR).z() ? 0 : 1;
+  for (int side : {far_arm, 1 - far_arm})
+    if (InFront(spec, side)) DrawArm(s, side);
+  sheet.OuterLine(1.75 * line_px);
+  out.silhouette = sheet.Figure();
+
+  for (int i = 0; i < kBodyPointCount; ++i)
+    out.truth.points[static_cast<PointId>(i)] = spec.camera.Project(spec.body.joints[static_cast<std::size_t>(i)]);
+  for (const auto& [id, at] : out.head.Marks()) out.truth.points[id] = at;
+  ApplyLineFaults(s);
+  out.layers = sheet.Layers();
+  Finish(s);
+  return out;
+}
+
+}  // namespace armslength
