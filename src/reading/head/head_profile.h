@@ -22,7 +22,7 @@ enum class HeadParam : std::uint8_t {
   kMouthHeight, kMouthHalfWidth, kMouthLift,                     // lift: corners above centre
   kHairlineHeight, kJawX, kJawHeight, kJawDepth,
   kHalfWidth, kDepthRatio, kTaper, kSquareness,                  // of the face surface
-  kEyeDepth, kEyeDepthSlope, kBrowDepth, kNoseDepth, kMouthCornerDepth, kMouthDepth, kChinDepth,
+  kEyeDepth, kEyeDepthSlope, kLidBulge, kBrowDepth, kNoseDepth, kMouthCornerDepth, kMouthDepth, kChinDepth,
   kHairlineDepth, kCrownDepth, kEarDepth, kNearEdge, kFarEdge,
   kEarTop, kEarBottom, kHairThickness,
   kFarEyeConvention,  // 0: the far eye is foreshortened; 1: drawn as wide as the near one

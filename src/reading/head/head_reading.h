@@ -16,13 +16,15 @@
 
 namespace armslength {
 
-// How the head is held. Weak perspective: a point p of the head frame (head_profile.h)
-// lands at origin_px + scale_px * (R (p - (0, 1/2, 0))).xy with the picture's y turned down.
+// How the head is held. With q = R (p - (0, 1/2, 0)) a point p of the head frame
+// (head_profile.h) lands at origin_px + scale_px * q.xy / (1 - inverse_distance * q.z), the
+// picture's y turned down.
 struct HeadPose {
   double yaw_rad = 0.0;    // turn; > 0: the face looks to picture right
   double pitch_rad = 0.0;  // nod; > 0: the face looks down
   double roll_rad = 0.0;   // tilt on the page; > 0: the crown leans to picture left
   double scale_px = 0.0;   // px per head height
+  double inverse_distance = 0.0;  // 1 / head heights; drawings hardly tell it, it is held near 0.08
   Vec2 origin_px = Vec2::Zero();  // middle of the head: halfway from chin to top
 
   [[nodiscard]] Eigen::Matrix3d Rotation() const;  // y up, z towards the viewer
