@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
-"""validate_schema.py [--jsonl] SCHEMA FILE...
+"""validate_schema.py [--jsonl | --refused] SCHEMA FILE...
 
 Checks files against data/schemas/SCHEMA.schema.json with the jsonschema library (Draft 2020-12), an
 implementation that is not ours. With --jsonl every line is a document. Exit 0 when all are valid, 1 when one
-is not (each fault with file and JSON place), 2 when something is missing.
+is not (each fault with file and JSON place), 2 when something is missing. With --refused the other way round:
+exit 0 when none is valid.
 """
 import json
 import pathlib
@@ -40,18 +41,21 @@ def validator(name):
 
 def main(arguments):
     lines = "--jsonl" in arguments
-    arguments = [a for a in arguments if a != "--jsonl"]
+    refused = "--refused" in arguments
+    arguments = [a for a in arguments if not a.startswith("--")]
     if len(arguments) < 2:
         print(__doc__, file=sys.stderr)
         return 2
     check = validator(arguments[0])
     faults = 0
+    accepted = []
     for name in arguments[1:]:
         text = pathlib.Path(name).read_text(encoding="utf-8-sig")
         documents = [t for t in text.splitlines() if t] if lines else [text]
         if not documents:
             print(f"{name}: empty")
             faults += 1
+        before = faults
         for number, document in enumerate(documents, 1):
             where = f"{name}:{number}" if lines else name
             try:
@@ -60,9 +64,15 @@ def main(arguments):
                 print(f"{where}: {trouble}")
                 faults += 1
                 continue
-            for error in errors:
+            for error in [] if refused else errors:
                 print(f"{where}: /{'/'.join(map(str, error.absolute_path))}: {error.message[:300]}")
             faults += len(errors)
+        if faults == before:
+            accepted.append(name)
+    if refused:
+        for name in accepted:
+            print(f"{name}: valid, but should not be")
+        return 1 if accepted else 0
     return 1 if faults else 0
 
 

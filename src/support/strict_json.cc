@@ -184,6 +184,8 @@ Result<JsonDocument> JsonDocument::Parse(std::string_view text, std::string file
                     fmt::format("the file has {} bytes; more than {} are not read", text.size(), limits.max_bytes),
                     "Give a smaller file");
   if (text.empty()) return BadInput(std::move(file), "", "the file is empty", "Save it again");
+  if (text.starts_with("\x89PNG") || text.starts_with("\xFF\xD8\xFF") || text.starts_with("RIFF") || text.starts_with("PK\x03\x04"))
+    return BadInput(std::move(file), "", "this is a picture or an archive, not a text file", "Give the file that goes with it");
   const auto first = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0x20; };
   const bool utf16 = (first(0) == 0xFF && first(1) == 0xFE) || (first(0) == 0xFE && first(1) == 0xFF) ||
                      first(0) == 0 || first(1) == 0;
