@@ -84,7 +84,8 @@ StandingBody Stack(const Lengths& l) {
     body.sd[At(leg.toe)] = {Add(half_hip_sd, 0.5 * l.sd[At(leg.foot)]), 0.0};
   }
   const double pit_y = hip_y + l.heads[At(B::kTrunk)], pit_sd = Add(hip_sd, l.sd[At(B::kTrunk)]);
-  const double chin_y = pit_y + l.heads[At(B::kNeck)], chin_sd = Add(pit_sd, l.sd[At(B::kNeck)]);
+  const double chin_y = pit_y + kNeckUpShare * l.heads[At(B::kNeck)];
+  const double chin_sd = Add(pit_sd, kNeckUpShare * l.sd[At(B::kNeck)]);
   const double crown_y = chin_y + body.head, crown_sd = Add(chin_sd, l.sd[At(B::kHead)]);
   const double half_shoulder_sd = 0.5 * l.sd[At(B::kShoulderWidth)];
   body.joints[At(P::kNeckPit)] = {0.0, pit_y};

@@ -1,0 +1,80 @@
+// Both feet on one floor.
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "check/body/balance.h"
+#include "check/body/body_facts.h"
+#include "check/body/guides.h"
+
+namespace armslength::body_check {
+namespace {
+using P = PointId;
+// Two soles this far apart in height do not stand on one floor; stature. Feet drawn by hand;
+// default, editable.
+constexpr double kOneFloor = 0.025;
+// Feet further apart in height are lifted on purpose, not misplaced.
+constexpr double kLifted = 0.12;
+}  // namespace
+
+void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
+  const Stand stand = StandOf(facts);
+  if (!stand.standing || !facts.Marked({P::kAnkleL, P::kAnkleR, P::kToeL, P::kToeR})) return;
+  const Footing& foot = stand.footing;
+  const double flat = 0.25 * foot.foot_length + 2.0 * facts.SigmaStature();
+  const bool both_flat = std::abs(foot.sole_slope[0]) < flat && std::abs(foot.sole_slope[1]) < flat;
+  if (!both_flat || stand.stride) return;  // a step or a tiptoe: one foot may be up
+
+  const Canon& canon = facts.Reading().canon.canon;
+  const double sole = canon.heads > 0.0 ? canon.sole_to_ankle / canon.heads : 0.039;
+  const Vec3 up = facts.Up();
+  const std::vector<P> ids = {P::kAnkleL, P::kToeL, P::kAnkleR, P::kToeR};
+  // Height of a whole sole: the mean of what ankle and toe say, > 0: the left one is higher.
+  const auto height = [&](std::span<const Vec3> p) {
+    return 0.5 * (p[0].dot(up) - sole + p[1].dot(up)) - 0.5 * (p[2].dot(up) - sole + p[3].dot(up));
+  };
+  const Vec2 apart = foot.middle[0] - foot.middle[1];
+  const double extra = std::hypot(apart.x() * kRollSd, apart.y() * kElevationSd);
+  const Measure m = facts.Propagate(ids, height, extra);
+  const double size = std::abs(m.value);
+  if (size > kLifted) return;
+  const bool off = size - kOneFloor > kSure * m.sd;
+  const bool clear = size + 2.0 * m.sd < 2.0 * kOneFloor;
+  Finding f = Start(facts, "body.feet.floor", {}, Kind::kConstruction,
+                    off ? Verdict::kOff : clear ? Verdict::kClear : Verdict::kCannotTell);
+  f.where = At(facts, ids);
+  f.measured = 100.0 * size;
+  f.sd = 100.0 * m.sd;
+  f.expected = 0.0;
+  f.tolerance = 100.0 * kOneFloor;
+  f.smallest_visible = 100.0 * (kOneFloor + kSure * m.sd);
+  f.unit = "% of stature";
+  f.test = "distance in sd";
+  f.evidence = m.sd > 0.0 ? size / m.sd : 0.0;
+  f.source = "soles within 2.5 % of the standing height; default, editable";
+  const std::string high = m.value > 0 ? "left" : "right";
+  f.why = fmt::format("With the camera looking {:.0f} degrees {}, the {} sole lies {:.1f} % (+-{:.1f}) of the standing height above the other.",
+                      std::abs(facts.Reading().camera.elevation_rad) / kDegree,
+                      facts.Reading().camera.elevation_rad >= 0 ? "down" : "up", high, 100.0 * size, 100.0 * m.sd);
+  if (off) {
+    f.title = fmt::format("Feet not on one floor: the {} one floats by {:.1f} % of the standing height", high, 100.0 * size);
+    const double px = size * facts.PxPerStature(facts.Joint(m.value > 0 ? P::kAnkleL : P::kAnkleR).at.z());
+    f.remedy = {RemedyWay::kMove, 12, fmt::format("Move the {} foot down by {:.0f} px, or its leg with it.", high, px)};
+    f.gain = std::min(10.0, 3.0 + 60.0 * size);
+    const P ankle = m.value > 0 ? P::kAnkleL : P::kAnkleR, toe = m.value > 0 ? P::kToeL : P::kToeR;
+    const Vec2 down(0.0, px);
+    f.guides = {Line(GuideShape::Role::kDrawn, {facts.Px(ankle), facts.Px(toe)}),
+                Line(GuideShape::Role::kTarget, {facts.Px(ankle) + down, facts.Px(toe) + down}),
+                Line(GuideShape::Role::kArrow, {facts.Px(toe), facts.Px(toe) + down}, fmt::format("{:.0f} px", px)),
+                Around(facts.Px(toe) + down, kOneFloor * facts.PxPerStature(0.0))};
+  } else if (clear) {
+    f.title = "Both feet stand on one floor";
+  } else {
+    f.title = "Feet on one floor: cannot tell from this view";
+    f.ask = "Mark ankles and toes at high zoom; a heel mark helps too.";
+  }
+  Finish(facts, ids, f);
+  out.push_back(std::move(f));
+}
+
+}  // namespace armslength::body_check

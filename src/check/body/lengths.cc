@@ -1,0 +1,337 @@
+// Proportions: every answer of the length scan, in words, once.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "canon/canon.h"
+#include "check/body/body_facts.h"
+#include "check/body/guides.h"
+#include "check/body/limb_names.h"
+#include "check/body/standing.h"
+
+namespace armslength::body_check {
+namespace {
+
+using B = BoneId;
+
+double LogSd(const LengthHypothesis& h) {
+  if (h.factor_low <= 0.0 || h.factor_high <= h.factor_low) return 0.0;
+  return std::log(h.factor_high / h.factor_low) / (2.0 * 1.959964);
+}
+
+bool HasInterval(const LengthHypothesis& h) { return h.factor_low > 0.0 && h.factor_high > h.factor_low; }
+
+std::string Interval(const LengthHypothesis& h) {
+  return HasInterval(h) ? fmt::format(" ({:.2f} to {:.2f})", h.factor_low, h.factor_high) : std::string();
+}
+
+double Sum(const Canon& canon, std::span<const B> bones) {
+  double sum = 0.0;
+  for (const B bone : bones) sum += canon[bone].length;
+  return sum;
+}
+
+// Drawn at a length that no built-in canon comes near, measured against the torso (a torso:
+// against the legs). A tenth beyond the canons is left for own styles.
+bool BeyondEveryCanon(const LengthHypothesis& h, const Canon& in_use) {
+  static const std::vector<B> kTorso = {B::kTrunk};
+  static const std::vector<B> kLegs = {B::kThighL, B::kThighR, B::kShinL, B::kShinR};
+  const auto& against = Overlap(h.bones, kTorso) ? kLegs : kTorso;
+  const double reference = Sum(in_use, against);
+  if (reference <= 0.0 || !HasInterval(h)) return false;
+  double low = INFINITY, high = 0.0;
+  for (const Canon& canon : BuiltInCanons()) {
+    const double other = Sum(canon, against);
+    if (other <= 0.0) continue;
+    const double ratio = Sum(canon, h.bones) / other;
+    low = std::min(low, ratio);
+    high = std::max(high, ratio);
+  }
+  if (!(high > 0.0)) return false;
+  const double drawn = Sum(in_use, h.bones) / reference;
+  return drawn * h.factor_low > 1.1 * high || drawn * h.factor_high < low / 1.1;
+}
+
+// Left against right: `factor` is left over right there, not a length over the canon's.
+bool IsPair(const LengthHypothesis& h) { return h.id.starts_with("body.pair."); }
+
+std::string CanonWords(const CanonInUse& canon) {
+  return canon.declared ? "the canon" : "the proportions that fit the rest of the figure";
+}
+
+// What a fault-free answer could have shown.
+std::string Visible(const Part& part, const LengthHypothesis& h) {
+  const std::string be = fmt::format("{} {}", part.words, part.plural ? "that are" : "that is");
+  if (h.smallest_long && h.smallest_short)
+    return fmt::format("Marks like these would have shown {} {:.0f} % {} or {:.0f} % {}.", be,
+                       100 * (*h.smallest_long - 1), part.too_long, 100 * (1 - *h.smallest_short), part.too_short);
+  if (h.smallest_long)
+    return fmt::format("Marks like these would have shown {} {:.0f} % {}; {} could hide in the depth.", be,
+                       100 * (*h.smallest_long - 1), part.too_long, part.too_short);
+  if (h.smallest_short)
+    return fmt::format("Marks like these would have shown {} {:.0f} % {}; {} would not have shown.", be,
+                       100 * (1 - *h.smallest_short), part.too_short, part.too_long);
+  return fmt::format("From this view no size of fault in the {} would have shown.", part.words);
+}
+
+std::string Ask(const BodyReading& reading, const std::string& id) {
+  for (const HelpfulMark& mark : reading.helpful)
+    if (mark.finding == id) return mark.how;
+  return reading.helpful.empty() ? std::string() : reading.helpful.front().how;
+}
+
+std::string HeadsSentence(const BodyReading& reading) {
+  const StandingFigure standing = Straighten(reading);
+  if (!standing.usable || !standing.heads_drawn) return {};
+  return fmt::format("drawn {:.1f} heads tall ({:.1f} to {:.1f}), {} {:.1f}", *standing.heads_drawn,
+                     *standing.heads_low, *standing.heads_high,
+                     reading.canon.declared ? "the canon says" : "the rest of the figure goes with",
+                     standing.heads_canon);
+}
+
+Finding Base(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, Kind kind, Verdict verdict) {
+  Finding f = Start(facts, h.id, {}, kind, verdict);
+  f.where = At(facts, PointsOf(h.bones));
+  if (HasInterval(h)) {
+    f.measured = h.factor;
+    f.sd = h.factor * LogSd(h);
+  }
+  f.expected = 1.0;
+  f.tolerance = part.tolerance;
+  f.unit = "ratio";
+  f.evidence = h.evidence;
+  f.test = "2 ln Bayes factor";
+  f.smallest_visible = h.smallest_long ? h.smallest_long : h.smallest_short;
+  f.source = part.source;
+  return f;
+}
+
+Finding Off(const BodyFacts& facts, const LengthHypothesis& h, const Part& part) {
+  const BodyReading& reading = facts.Reading();
+  const bool is_head = h.bones.size() == 1 && h.bones.front() == B::kHead;
+  const bool free_style = !reading.canon.declared;
+  const bool beyond = free_style && !part.one_sided && BeyondEveryCanon(h, reading.canon.canon);
+  // A free style scales whole parts as it likes; neither may it be lopsided nor join thigh and
+  // shin, upper arm and forearm, that do not go together.
+  const bool misfit = free_style && part.kind == PartKind::kPair;
+  const Kind kind = part.one_sided || beyond || misfit ? Kind::kConstruction
+                    : free_style                       ? Kind::kTaste
+                                                       : Kind::kCanon;
+  Finding f = Base(facts, h, part, kind, Verdict::kOff);
+  const std::string& how = h.factor > 1.0 ? part.too_long : part.too_short;
+  const std::string than = part.one_sided ? "the length that goes with the other side" : CanonWords(reading.canon) + "'s length";
+  if (kind == Kind::kTaste) {
+    f.title = fmt::format("{} {} than usual: drawn {:.2f} times what goes with the rest{}", Sentence(part.words),
+                          how == "too long"    ? "longer"
+                          : how == "too short" ? "shorter"
+                          : how == "too big"   ? "bigger"
+                          : how == "too small" ? "smaller"
+                          : how == "too wide"  ? "wider"
+                                               : "narrower",
+                          h.factor, Interval(h));
+  } else {
+    f.title = fmt::format("{} {}: drawn {:.2f} times {}{}", Sentence(part.words), how, h.factor,
+                          part.one_sided            ? "as long as the other side allows"
+                          : !reading.canon.declared ? "what goes with the rest"
+                          : part.too_long == "too wide" ? "the canon's width"
+                          : is_head                     ? "the canon's head"
+                                                        : "the canon's length",
+                          Interval(h));
+  }
+  f.why = fmt::format(
+      "With all bodies, poses and cameras tried, the marks fit far better when the {} {} {:.2f} times {} "
+      "(2 ln Bayes factor {:.1f} over nothing being off).",
+      part.words, part.plural ? "are" : "is", h.factor, than, h.evidence);
+  if (is_head)
+    if (const std::string heads = HeadsSentence(reading); !heads.empty()) f.why += " " + Sentence(heads) + ".";
+  if (is_head && kind != Kind::kTaste)
+    if (const std::string heads = HeadsSentence(reading); !heads.empty()) f.title += "; " + heads;
+  if (kind == Kind::kTaste)
+    f.why += " No canon is declared for this figure, so this is an observation: declare the canon to have it judged.";
+  if (misfit)
+    f.why += " No canon is declared; this holds in any style, as the two parts of a limb keep to one another.";
+  if (beyond) f.why += " None of the usual canons, from child to heroic, comes near this.";
+  const std::string verb = h.factor > 1.0 ? "down" : "up";
+  const std::string amount = Percent(1.0 / h.factor - 1.0);
+  f.remedy = ScaleRemedy(h.factor, part.minutes,
+                         fmt::format("Scale the {} {} by {:.0f} % and move what hangs on {}.", part.words, verb,
+                                     100 * std::abs(1.0 / h.factor - 1.0), part.plural ? "them" : "it"));
+  f.gain = std::min(10.0, 10.0 * part.weight * std::abs(std::log(std::max(h.factor, 1e-3))) / 0.25);
+  f.guides = LengthGuide(facts, h.bones, h.factor, part.tolerance, amount);
+  return f;
+}
+
+Finding Clear(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, bool within) {
+  Finding f = Base(facts, h, part, facts.Reading().canon.declared ? Kind::kCanon : Kind::kConstruction, Verdict::kClear);
+  f.title = within && HasInterval(h)
+                ? fmt::format("{} within tolerance: {:.2f} times the expected{}", Sentence(part.words), h.factor, Interval(h))
+                : fmt::format("{} in proportion", Sentence(part.words));
+  f.why = Visible(part, h);
+  if (h.bones.size() == 1 && h.bones.front() == B::kHead)
+    if (const std::string heads = HeadsSentence(facts.Reading()); !heads.empty()) f.why += " " + Sentence(heads) + ".";
+  return f;
+}
+
+Finding CannotTell(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, const std::string& because) {
+  Finding f =
+      Base(facts, h, part, facts.Reading().canon.declared ? Kind::kCanon : Kind::kConstruction, Verdict::kCannotTell);
+  f.title = fmt::format("{}: cannot tell from this view", Sentence(part.words));
+  f.why = because.empty() ? Visible(part, h) : because;
+  f.ask = Ask(facts.Reading(), h.id);
+  return f;
+}
+
+}  // namespace
+
+void CheckLengths(const BodyFacts& facts, std::vector<Finding>& out) {
+  const BodyReading& reading = facts.Reading();
+  std::vector<const LengthHypothesis*> off;
+  for (const LengthHypothesis& h : reading.hypotheses) {
+    if (!h.off || h.bones.empty() || IsPair(h)) continue;
+    // One fault, one finding: a part of it or a wider one is not a second fault.
+    if (std::any_of(off.begin(), off.end(), [&](const auto* o) { return Overlap(o->bones, h.bones); })) continue;
+    const Part part = Describe(h.bones);
+    if (std::abs(h.factor - 1.0) <= part.tolerance) continue;  // shown below, as within tolerance
+    off.push_back(&h);
+    Finding f = Off(facts, h, part);
+    Finish(facts, PointsOf(h.bones), f);
+    out.push_back(std::move(f));
+  }
+  for (const LengthHypothesis& h : reading.hypotheses) {
+    if (IsPair(h)) continue;
+    const Part part = Describe(h.bones);
+    if (part.kind != PartKind::kWhole) continue;
+    if (std::find(off.begin(), off.end(), &h) != off.end()) continue;
+    const auto blame = std::find_if(off.begin(), off.end(), [&](const auto* o) { return Overlap(o->bones, h.bones); });
+    Finding f;
+    if (blame != off.end()) {
+      const Part other = Describe((*blame)->bones);
+      f = CannotTell(facts, h, part,
+                     fmt::format("What shows in the {} is explained by the {}; look again once that is settled.",
+                                 part.words, other.words));
+      f.ask.clear();
+    } else if (h.off) {
+      f = Clear(facts, h, part, true);
+    } else if (h.cleared) {
+      f = Clear(facts, h, part, false);
+    } else {
+      f = CannotTell(facts, h, part, {});
+    }
+    Finish(facts, PointsOf(h.bones), f);
+    out.push_back(std::move(f));
+  }
+}
+
+void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
+  struct Ratio {
+    std::string id, words;
+    B distal, proximal;
+    std::string rule;
+  };
+  const BodyReading& reading = facts.Reading();
+  if (reading.hypotheses.empty()) return;
+  const auto one_sided_off = [&](std::span<const B> bones) {
+    return std::any_of(reading.hypotheses.begin(), reading.hypotheses.end(), [&](const LengthHypothesis& h) {
+      return h.off && !IsPair(h) && Overlap(h.bones, bones) && Describe(h.bones).one_sided;
+    });
+  };
+  const auto find = [&](std::span<const B> bones) -> const LengthHypothesis* {
+    for (const LengthHypothesis& h : reading.hypotheses)
+      if (!IsPair(h) && SameSet(h.bones, bones)) return &h;
+    return nullptr;
+  };
+
+  for (const LengthHypothesis& h : reading.hypotheses) {
+    if (!IsPair(h) || h.bones.empty()) continue;
+    if (one_sided_off(h.bones)) continue;  // told once, by the limb itself
+    const std::string words = Describe(h.bones).words;
+    Finding f = Start(facts, h.id, {}, Kind::kConstruction, h.cleared ? Verdict::kClear : Verdict::kCannotTell);
+    f.where = At(facts, PointsOf(h.bones));
+    f.unit = "ratio";
+    f.expected = 1.0;
+    f.tolerance = 0.08;
+    f.source = "8 % between the sides; default, editable";
+    f.evidence = h.evidence;
+    f.test = "2 ln Bayes factor";
+    f.smallest_visible = h.smallest_long;
+    if (HasInterval(h)) {
+      f.measured = h.factor;
+      f.sd = h.factor * LogSd(h);
+    }
+    const std::string measured =
+        HasInterval(h) ? fmt::format("Left over right is {:.2f}{}. ", h.factor, Interval(h)) : std::string();
+    if (h.cleared) {
+      f.title = fmt::format("Left and right of the {} match", words);
+      f.why = measured + (f.smallest_visible
+                              ? fmt::format("A difference of {:.0f} % would have shown.", 100 * (*f.smallest_visible - 1))
+                              : "A difference beyond the tolerance is refused by the marks.");
+    } else {
+      f.title = fmt::format("Left and right of the {}: cannot tell from this view", words);
+      f.why = measured + (f.smallest_visible
+                              ? fmt::format("Here a difference shows from {:.0f} % on.", 100 * (*f.smallest_visible - 1))
+                              : "From this view no difference between the sides would have shown.");
+      f.ask = Ask(reading, h.id);
+    }
+    Finish(facts, PointsOf(h.bones), f);
+    out.push_back(std::move(f));
+  }
+
+  for (const Ratio& ratio : {Ratio{"body.arms.segments", "forearm to upper arm", B::kForearmL, B::kUpperArmL,
+                                   "about 0.8 in most canons"},
+                             Ratio{"body.legs.segments", "shin to thigh", B::kShinL, B::kThighL,
+                                   "about 1 in most canons"}}) {
+    const std::vector<B> distal = {ratio.distal, Mirrored(ratio.distal)};
+    const std::vector<B> proximal = {ratio.proximal, Mirrored(ratio.proximal)};
+    std::vector<B> all = distal;
+    all.insert(all.end(), proximal.begin(), proximal.end());
+    const bool told = std::any_of(reading.hypotheses.begin(), reading.hypotheses.end(),
+                                  [&](const LengthHypothesis& h) { return h.off && Overlap(h.bones, all); });
+    const LengthHypothesis *d = find(distal), *p = find(proximal);
+    const double expected_d = facts.CanonLength(ratio.distal), expected_p = facts.CanonLength(ratio.proximal);
+    if (told || d == nullptr || p == nullptr || expected_d <= 0.0 || expected_p <= 0.0) continue;
+    const auto at = [](B b) { return static_cast<std::size_t>(b); };
+    const double length_d = std::sqrt(reading.length[at(distal[0])] * reading.length[at(distal[1])]);
+    const double length_p = std::sqrt(reading.length[at(proximal[0])] * reading.length[at(proximal[1])]);
+    if (length_d <= 0.0 || length_p <= 0.0) continue;
+    // Left and right lean on each other in the reading, so a pair's spread is that of one side.
+    const double log_sd = std::hypot(reading.length_log_sd[at(distal[0])], reading.length_log_sd[at(proximal[0])]);
+    const double expected = expected_d / expected_p, drawn = length_d / length_p, tolerance = 0.08;
+    const double beyond = std::abs(std::log(drawn / expected)) - std::log1p(tolerance);
+    const bool off = log_sd > 0.0 && beyond > kSure * log_sd;
+    const bool clear = !off && d->cleared && p->cleared;
+    Finding f = Start(facts, ratio.id, {},
+                      reading.canon.declared ? Kind::kCanon : off ? Kind::kTaste : Kind::kConstruction,
+                      off ? Verdict::kOff : clear ? Verdict::kClear : Verdict::kCannotTell);
+    f.where = At(facts, PointsOf(all));
+    f.unit = "ratio";
+    f.measured = drawn;
+    f.sd = drawn * log_sd;
+    f.expected = expected;
+    f.tolerance = expected * tolerance;
+    f.test = "distance in sd";
+    if (log_sd > 0.0) f.evidence = std::abs(std::log(drawn / expected)) / log_sd;
+    if (d->smallest_long && p->smallest_long)
+      f.smallest_visible = expected * std::max(*d->smallest_long, *p->smallest_long);
+    f.source = fmt::format("{}, 8 %; default, editable", ratio.rule);
+    if (off) {
+      f.title = fmt::format("{} {:.2f}, expected {:.2f}", Sentence(ratio.words), drawn, expected);
+      f.why = fmt::format("The lengths of the reading differ by more than {:.0f} % and {:.0f} spreads.", 100 * tolerance,
+                          kSure);
+      f.remedy = ScaleRemedy(drawn / expected, 18, "Move the joint between the two parts along the limb.");
+      f.gain = std::min(10.0, 7.0 * std::abs(std::log(drawn / expected)) / 0.25);
+      f.guides = LengthGuide(facts, distal, drawn / expected, tolerance, Percent(expected / drawn - 1.0));
+    } else if (clear) {
+      f.title = fmt::format("{} in proportion", Sentence(ratio.words));
+      f.why = fmt::format("Drawn {:.2f}, expected {:.2f}; neither part stands out when tried alone.", drawn, expected);
+    } else {
+      f.title = fmt::format("{}: cannot tell from this view", Sentence(ratio.words));
+      f.why = "One of the two parts can be of another length without the marks showing it.";
+      f.ask = Ask(reading, d->id);
+    }
+    Finish(facts, PointsOf(all), f);
+    out.push_back(std::move(f));
+  }
+}
+
+}  // namespace armslength::body_check
