@@ -1,0 +1,192 @@
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "check/pixels/context.h"
+#include "check/pixels/regions.h"
+#include "check/pixels/thinning.h"
+
+namespace armslength {
+namespace {
+
+struct Bridge {
+  Vec2 from = Vec2::Zero(), to = Vec2::Zero();
+  int end = -1, other = -1;   // other: -1 for a gap against the body of a line
+  double gap_px = 0.0;
+};
+
+bool InkAt(const PlaneU8& plane, const Vec2& p) {
+  const int x = static_cast<int>(std::floor(p.x())) + 1, y = static_cast<int>(std::floor(p.y())) + 1;
+  return x >= 0 && y >= 0 && x < plane.width() && y < plane.height() && (plane.Row(y)[x] & kInk) != 0;
+}
+
+std::vector<Bridge> FindBridges(const PictureContext& c) {
+  const std::vector<OpenEnd>& ends = c.graph.ends;
+  const double w = c.graph.width_px;
+  const double reach = c.Tolerances().gap_reach_w * w;
+  std::vector<Bridge> found;
+  // Ends sorted by x: only those within reach are looked at.
+  std::vector<int> order(ends.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = static_cast<int>(i);
+  std::sort(order.begin(), order.end(), [&](int a, int b) { return ends[static_cast<std::size_t>(a)].at.x() < ends[static_cast<std::size_t>(b)].at.x(); });
+  std::vector<bool> used(ends.size());
+  std::vector<std::pair<double, Bridge>> pairs;
+  for (std::size_t oi = 0; oi < order.size(); ++oi)
+    for (std::size_t oj = oi + 1; oj < order.size(); ++oj) {
+      const OpenEnd &a = ends[static_cast<std::size_t>(order[oi])], &b = ends[static_cast<std::size_t>(order[oj])];
+      if (b.at.x() - a.at.x() > reach) break;
+      const Vec2 v = b.at - a.at;
+      const double g = v.norm();
+      if (g > reach || g < 0.5) continue;
+      // Going on in the same direction; over a short gap the direction from tip to tip is loose.
+      const double turn = a.direction.dot(-b.direction);
+      if (turn < 0.77) continue;  // 40 degrees
+      const double loose = std::clamp(1.0 - g / (2.0 * w + 2.0), 0.0, 1.0);
+      const double need = 0.87 - 0.6 * loose;  // 30 degrees, 74 when the tips nearly touch
+      const double ca = a.direction.dot(v) / g, cb = b.direction.dot(-v) / g;
+      if (ca < need || cb < need) continue;
+      // Two lines of plainly different weight are not one broken line.
+      if (std::max(a.width, b.width) > 2.5 * std::min(a.width, b.width) + 1.0) continue;
+      pairs.push_back({g * (3.0 - ca - cb), {a.at, b.at, order[oi], order[oj], g}});
+    }
+  std::stable_sort(pairs.begin(), pairs.end(), [](const auto& x, const auto& y) { return x.first < y.first; });
+  for (const auto& [cost, bridge] : pairs) {
+    if (used[static_cast<std::size_t>(bridge.end)] || used[static_cast<std::size_t>(bridge.other)]) continue;
+    used[static_cast<std::size_t>(bridge.end)] = used[static_cast<std::size_t>(bridge.other)] = true;
+    found.push_back(bridge);
+  }
+  // Ends that stop just short of another line.
+  for (std::size_t i = 0; i < ends.size(); ++i) {
+    if (used[i]) continue;
+    const OpenEnd& a = ends[i];
+    double best = 2.0 * w + 2.0;
+    Vec2 hit = Vec2::Zero();
+    for (const double turn : {0.0, 0.25, -0.25}) {
+      const Vec2 d(a.direction.x() * std::cos(turn) - a.direction.y() * std::sin(turn),
+                   a.direction.x() * std::sin(turn) + a.direction.y() * std::cos(turn));
+      for (double r = 1.5; r < best; r += 0.5)
+        if (InkAt(c.ink.plane, a.at + d * r)) {
+          best = r;
+          hit = a.at + d * r;
+          break;
+        }
+    }
+    if (hit.isZero()) continue;
+    found.push_back({a.at, hit, static_cast<int>(i), -1, best});
+  }
+  return found;
+}
+
+}  // namespace
+
+void CheckGaps(PictureContext& c, Findings& out) {
+  if (!c.line.line_art || c.stage < Stage::kLine) return;
+  const double w = c.graph.width_px;
+  std::vector<Bridge> bridges = FindBridges(c);
+  const bool fills_come = c.uncoloured || c.stage == Stage::kLine || c.stage == Stage::kFlats;
+  Finding x = MakeFinding("line.gaps", "Lines close", Kind::kCraft, Verdict::kClear, Stage::kLine);
+  x.measured = 0;
+  x.expected = 0.0;
+  x.tolerance = 0.0;
+  x.unit = "gaps";
+  x.test = "closing the gap parts two regions";
+  x.smallest_visible = 1.0;
+  x.source = "default, editable";
+  // Bridges are drawn into the ink for the moment and taken out again.
+  constexpr std::uint8_t kBridge = 0x08;
+  PlaneU8& plane = c.ink.plane;
+  const auto draw = [&](const Bridge& b, bool on) {
+    const Vec2 v = b.to - b.from;
+    const double n = v.norm();
+    const Vec2 dir = n > 0 ? Vec2(v / n) : Vec2(1, 0);
+    for (double r = -1.0; r <= n + 1.0; r += 0.4) {
+      const Vec2 p = b.from + dir * r;
+      for (int j = 0; j < 2; ++j)
+        for (int i = 0; i < 2; ++i) {
+          const int px = static_cast<int>(std::floor(p.x() - 0.5)) + 1 + i, py = static_cast<int>(std::floor(p.y() - 0.5)) + 1 + j;
+          if (px < 1 || py < 1 || px + 1 >= plane.width() || py + 1 >= plane.height()) continue;
+          std::uint8_t& v8 = plane.Row(py)[px];
+          v8 = on ? static_cast<std::uint8_t>(v8 | kBridge) : static_cast<std::uint8_t>(v8 & ~kBridge);
+        }
+    }
+  };
+  std::vector<const Bridge*> leaks;
+  std::vector<double> sizes;
+  std::size_t open_style = 0;
+  if (!bridges.empty()) {
+    for (const Bridge& b : bridges) draw(b, true);
+    // Everything dark closes a region, fills too.
+    const int dark = c.ink.ink_l < 50 ? static_cast<int>((c.ink.ink_l + 12.0) / kLPerByte) : 0;
+    const Parts ground = FindParts(c.Height(), false, [&](int y, const auto& add) {
+      const std::uint8_t* row = plane.Row(y + 1) + 1;
+      const std::uint8_t* l = c.planes.l.Row(y);
+      const auto open = [&](int i) { return (row[i] & (kInk | kBridge)) == 0 && l[i] >= dark; };
+      int i = 0;
+      while (i < c.Width()) {
+        while (i < c.Width() && !open(i)) ++i;
+        const int x0 = i;
+        while (i < c.Width() && open(i)) ++i;
+        if (i > x0) add(x0, i);
+      }
+    });
+    const double least = std::max(9.0 * w * w, 5e-5 * c.Width() * static_cast<double>(c.Height()));
+    for (const Bridge& b : bridges) {
+      const Vec2 v = b.to - b.from;
+      const Vec2 n = Vec2(-v.y(), v.x()).normalized();
+      const Vec2 mid = (b.from + b.to) / 2;
+      const auto side = [&](double sign) {
+        for (double r = 1.5; r < 0.5 * w + 4; r += 0.5) {
+          const Vec2 p = mid + n * (sign * r);
+          const int part = ground.At(static_cast<int>(std::floor(p.x())), static_cast<int>(std::floor(p.y())));
+          if (part >= 0) return part;
+        }
+        return -1;
+      };
+      const int a = side(1), d = side(-1);
+      if (a < 0 || d < 0 || a == d) continue;
+      if (static_cast<double>(std::min(ground.parts[static_cast<std::size_t>(a)].area, ground.parts[static_cast<std::size_t>(d)].area)) < least) continue;
+      // Two colours that meet at the gap: the fill is there already.
+      const auto colour = [&](double sign) {
+        const Vec2 p = mid + n * (sign * (0.7 * w + 2.0 * c.small.factor));
+        const int sx = std::clamp(static_cast<int>(p.x() / c.small.factor), 0, c.small.width - 1);
+        const int sy = std::clamp(static_cast<int>(p.y() / c.small.factor), 0, c.small.height - 1);
+        return c.small.At(sx, sy);
+      };
+      const std::size_t i = colour(1), j = colour(-1);
+      const bool differ = std::hypot(c.small.ok_l[i] - c.small.ok_l[j], c.small.a[i] - c.small.a[j], c.small.b[i] - c.small.b[j]) > 0.04f;
+      if (!fills_come || (differ && !c.uncoloured)) {
+        ++open_style;
+        continue;
+      }
+      leaks.push_back(&b);
+      sizes.push_back(b.gap_px);
+    }
+    for (const Bridge& b : bridges) draw(b, false);
+  }
+  x.why = fmt::format("Open ends of line were followed for up to {:.0f} line widths; a gap counts when closing it parts two regions that a fill would now run through.", c.Tolerances().gap_reach_w);
+  if (!leaks.empty()) {
+    x.title = leaks.size() == 1 ? "A gap lets the fill leak" : "Gaps let the fill leak";
+    x.verdict = Verdict::kOff;
+    x.measured = static_cast<double>(leaks.size());
+    x.gain = 3.0;
+    x.remedy = {RemedyWay::kRepaint, 0.5 + 0.3 * static_cast<double>(leaks.size()), "Close the line at the places listed, or set the fill tool to close gaps of that size."};
+    std::string list;
+    for (std::size_t k = 0; k < leaks.size() && k < 40; ++k) {
+      const Vec2 mid = (leaks[k]->from + leaks[k]->to) / 2;
+      x.where.points.push_back(mid);
+      if (k < 8) list += fmt::format("{}{:.0f} px at ({:.0f}, {:.0f})", k ? ", " : "", sizes[k], mid.x(), mid.y());
+      GuideShape mark;
+      mark.role = GuideShape::Role::kTarget;
+      mark.points = {leaks[k]->from, leaks[k]->to};
+      mark.label = fmt::format("{:.0f} px", sizes[k]);
+      if (k < 7) x.guides.push_back(std::move(mark));
+    }
+    x.why += " Found: " + list + (leaks.size() > 8 ? " and more." : ".");
+  } else if (open_style > 0) {
+    x.why += fmt::format(" {} small gaps were seen where the fill is already in place or the picture is finished: open line is a style, not counted.", open_style);
+  }
+  out.push_back(std::move(x));
+}
+
+}  // namespace armslength

@@ -1,0 +1,176 @@
+#include "check/pixels/picture_checks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "check/pixels/context.h"
+#include "check/pixels/thinning.h"
+#include "check/pixels/views.h"
+
+namespace armslength {
+namespace {
+
+// Fraction of ink in each reduced pixel.
+void FillInkShare(PictureContext& c) {
+  const int q = c.planes.factor;
+  const PlaneU8& plane = c.ink.plane;
+  ParallelFor(c.small.height, c.options->threads, [&](int sy) {
+    for (int sx = 0; sx < c.small.width; ++sx) {
+      int n = 0, all = 0;
+      for (int y = sy * q; y < std::min(c.Height(), (sy + 1) * q); ++y) {
+        const std::uint8_t* row = plane.Row(y + 1) + 1;
+        for (int x = sx * q; x < std::min(c.Width(), (sx + 1) * q); ++x, ++all) n += row[x] >> 7;
+      }
+      c.small.ink[c.small.At(sx, sy)] = static_cast<std::uint8_t>(255 * n / std::max(1, all));
+    }
+  });
+}
+
+// A line drawing on plain paper: off the ink nearly everything has one colour.
+bool IsUncoloured(const PictureContext& c) {
+  const SmallField& s = c.small;
+  std::vector<std::size_t> places;
+  for (std::size_t i = 0; i < s.l.size(); i += 3)
+    if (s.ink[i] == 0 && s.seen[i]) places.push_back(i);
+  if (places.size() < 100) {
+    // Transparent paper: only the lines are there.
+    std::size_t seen = 0;
+    for (const std::uint8_t v : s.seen) seen += v;
+    return static_cast<double>(seen) < 0.2 * static_cast<double>(s.seen.size());
+  }
+  std::vector<double> l, a, b;
+  for (const std::size_t i : places) {
+    if (c.split.by != SplitBy::kNone && c.split.mask[i] == 0) continue;
+    l.push_back(static_cast<double>(s.ok_l[i]));
+    a.push_back(static_cast<double>(s.a[i]));
+    b.push_back(static_cast<double>(s.b[i]));
+  }
+  if (l.empty()) return true;
+  const double ml = Median(l), ma = Median(a), mb = Median(b);
+  std::size_t same = 0;
+  for (std::size_t k = 0; k < l.size(); ++k) same += std::hypot(l[k] - ml, a[k] - ma, b[k] - mb) < 0.03;
+  return ml > 0.75 && static_cast<double>(same) > 0.9 * static_cast<double>(l.size());
+}
+
+double FigureHeight(const PictureContext& c) {
+  double best = 0.0;
+  for (const BodyReading* reading : c.options->readings)
+    if (reading != nullptr && reading->usable) best = std::max(best, reading->camera.scale_px);
+  if (best > 0) return best;
+  return c.split.by != SplitBy::kNone ? c.split.box_px[3] : 0.0;
+}
+
+// Off first, observations next, then what is clear; heavier ones first.
+int Order(const Finding& f) {
+  if (f.verdict == Verdict::kOff) return f.meant ? 3 : f.kind == Kind::kTaste ? 1 : 0;
+  return f.verdict == Verdict::kCannotTell ? 4 : f.kind == Kind::kKeep ? 2 : 5;
+}
+
+}  // namespace
+
+Finding MakeFinding(std::string id, std::string title, Kind kind, Verdict verdict, Stage stage) {
+  Finding f;
+  f.id = std::move(id);
+  f.title = std::move(title);
+  f.kind = kind;
+  f.verdict = verdict;
+  f.stage = stage;
+  return f;
+}
+
+std::string OnlyFigure(const PictureContext& c) {
+  return c.options->marks != nullptr && c.options->marks->figures.size() == 1 ? c.options->marks->figures[0].name : "";
+}
+
+double Quantile(std::vector<double> values, double q) {
+  if (values.empty()) return 0.0;
+  const auto k = std::min(values.size() - 1, static_cast<std::size_t>(q * static_cast<double>(values.size())));
+  std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(k), values.end());
+  return values[k];
+}
+double Median(std::vector<double> values) { return Quantile(std::move(values), 0.5); }
+
+Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOptions& options) {
+  const ImageRgba8& image = picture.image;
+  if (image.width < 16 || image.height < 16 || image.pixels.size() < 4 * static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height))
+    return BadInput(picture.facts.file, "", fmt::format("the picture is {} x {} px, too small to measure", image.width, image.height), "Give a picture of at least 16 x 16 px");
+  const auto stopped = [&] { return options.control.Stopped(); };
+  const auto cancelled = [&] { return Fail(ErrorKind::kCancelled, picture.facts.file, "", "stopped on request", ""); };
+
+  PictureContext c;
+  c.picture = &picture;
+  c.options = &options;
+  options.control.Report(0.0, "reading the pixels");
+  c.planes = ReadPlanes(image, options.threads);
+  if (stopped()) return cancelled();
+  c.small = MakeSmallField(c.planes);
+  c.split = SplitFigure(c);
+  c.figure_height_px = FigureHeight(c);
+  options.control.Report(0.25, "finding the lines");
+  c.ink = FindInk(c.planes.l, {}, options.threads);
+  FillInkShare(c);
+  if (stopped()) return cancelled();
+  c.uncoloured = IsUncoloured(c);
+  c.stage_declared = options.stage.has_value();
+  c.stage = options.stage.value_or(c.uncoloured ? Stage::kLine : Stage::kFinish);
+
+  Findings line, rest;
+  ParallelFor(2, options.threads, [&](int half) {
+    if (half == 0) {
+      const std::vector<std::uint32_t> skeleton = Thin(c.ink.plane);
+      if (stopped()) return;
+      c.graph = TraceStrokes(c.ink, skeleton, c.planes.l);
+      MeasureLine(c);
+      if (stopped()) return;
+      CheckLine(c, line);
+      CheckGaps(c, line);
+    } else {
+      CheckValue(c, rest);
+      if (stopped()) return;
+      CheckColour(c, rest);
+      CheckShading(c, rest);
+    }
+  });
+  if (stopped()) return cancelled();
+  options.control.Report(0.8, "composition");
+  c.planes.l = PlaneU8();
+  CheckTangents(c, rest);
+  CheckComposition(c, rest);
+
+  PictureReport out;
+  out.findings = std::move(line);
+  out.findings.insert(out.findings.end(), std::make_move_iterator(rest.begin()), std::make_move_iterator(rest.end()));
+  if (!c.line.line_art) {
+    c.notes.push_back("No line art was found (the figure's edges carry no drawn line), so the checks of line quality are left out.");
+  } else if (c.stage < Stage::kLine) {
+    c.notes.push_back("The piece is at a sketch stage: searching, doubled and open lines belong there and are not judged.");
+  }
+  c.notes.push_back(c.split.by == SplitBy::kNone
+                        ? "Figure and background could not be told apart (no transparency, layers or flat background): silhouette and margins need an outlined area of kind \"figure\"."
+                        : fmt::format("Figure and background were told apart by: {}.", Name(c.split.by)));
+  for (Finding& f : out.findings) {
+    if (f.figure.empty()) f.figure = OnlyFigure(c);
+    f.meant = IsMeant(f.id, options.meant);
+    if (options.marks != nullptr)
+      for (const FigureMarks& figure : options.marks->figures) f.meant = f.meant || IsMeant(f.id, figure.meant);
+  }
+  std::stable_sort(out.findings.begin(), out.findings.end(), [](const Finding& a, const Finding& b) {
+    return Order(a) != Order(b) ? Order(a) < Order(b) : a.gain > b.gain;
+  });
+  if (options.make_views) {
+    options.control.Report(0.85, "fresh-eye views");
+    out.views = MakeReportViews(c);
+  }
+  out.notes = std::move(c.notes);
+  out.split = std::move(c.split);
+  out.line = c.line;
+  out.value = std::move(c.value);
+  out.colour = std::move(c.colour);
+  out.analysis_scale = 1.0 / c.planes.factor;
+  options.control.Report(1.0, "done");
+  return out;
+}
+
+}  // namespace armslength

@@ -1,0 +1,339 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include <Eigen/Core>
+#include <Eigen/LU>
+#include <fmt/format.h>
+
+#include <opencv2/core.hpp>
+#include <opencv2/imgproc.hpp>
+
+#include "check/pixels/context.h"
+#include "check/pixels/levels.h"
+#include "check/pixels/segments.h"
+
+namespace armslength {
+namespace {
+
+constexpr double kDeg = 180.0 / std::numbers::pi;
+
+// What the shading of one patch says. Model: the patch bulges like a cushion, so that its surface
+// turns away from the viewer towards its rim; lightness = c + p n_x + q n_y + r depth.
+struct Shade {
+  double area = 0.0;          // small px
+  double range_l = 0.0;       // 10th to 90th percentile
+  double depth_r = 0.0;       // correlation of lightness with depth inside the outline
+  double direction_r2 = 0.0;  // of the variance explained by direction alone
+  double azimuth = 0.0;       // towards the light, rad, picture axes (y down)
+  double strength_l = 0.0;    // L* from the shadow rim to the light rim
+  Vec2 at = Vec2::Zero();     // picture px
+};
+
+std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) {
+  const SmallField& s = c.small;
+  int x0 = s.width, y0 = s.height, x1 = 0, y1 = 0;
+  for (const std::uint32_t i : segment.pixels) {
+    const int x = static_cast<int>(i % static_cast<std::uint32_t>(s.width)), y = static_cast<int>(i / static_cast<std::uint32_t>(s.width));
+    x0 = std::min(x0, x), x1 = std::max(x1, x + 1), y0 = std::min(y0, y), y1 = std::max(y1, y + 1);
+  }
+  cv::Mat mask(y1 - y0 + 2, x1 - x0 + 2, CV_8U, cv::Scalar(0));
+  const auto place = [&](std::uint32_t i) {
+    return cv::Point(static_cast<int>(i % static_cast<std::uint32_t>(s.width)) - x0 + 1, static_cast<int>(i / static_cast<std::uint32_t>(s.width)) - y0 + 1);
+  };
+  for (const std::uint32_t i : segment.pixels) mask.at<std::uint8_t>(place(i)) = 255;
+  // Small islands of another colour inside (a button, a highlight) are part of the form.
+  cv::Mat closed, depth, smooth, gx, gy;
+  cv::morphologyEx(mask, closed, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+  cv::distanceTransform(closed, depth, cv::DIST_L2, 5);
+  double deepest = 0;
+  cv::minMaxLoc(depth, nullptr, &deepest);
+  if (deepest < 5) return std::nullopt;
+  cv::GaussianBlur(depth, smooth, {}, std::max(1.0, deepest / 6));
+  cv::Sobel(smooth, gx, CV_32F, 1, 0, 3, 0.125);
+  cv::Sobel(smooth, gy, CV_32F, 0, 1, 3, 0.125);
+  const float rim = std::max(2.0f, 0.06f * static_cast<float>(deepest));  // line and anti-aliasing are not shading
+  std::vector<double> lights;
+  double n = 0, sl = 0, sll = 0, sd = 0, sdd = 0, sld = 0;
+  struct Row {
+    double nx, ny, t, l;
+  };
+  std::vector<Row> rows;
+  const std::size_t every = std::max<std::size_t>(1, segment.pixels.size() / 20000);
+  for (std::size_t k = 0; k < segment.pixels.size(); k += every) {
+    const cv::Point p = place(segment.pixels[k]);
+    const float d = depth.at<float>(p);
+    if (d < rim) continue;
+    const double l = static_cast<double>(s.l[segment.pixels[k]]);
+    const double t = std::min(1.0, static_cast<double>((d - rim) / std::max(1.0f, static_cast<float>(deepest) - rim)));
+    const double g = std::hypot(static_cast<double>(gx.at<float>(p)), static_cast<double>(gy.at<float>(p)));
+    const double tilt = (1.0 - t) / std::max(1.0, g);  // |gradient| of a distance is 1 off the ridge, less on it
+    const Row row{-static_cast<double>(gx.at<float>(p)) * tilt, -static_cast<double>(gy.at<float>(p)) * tilt, t, l};
+    rows.push_back(row);
+    lights.push_back(l);
+    n += 1, sl += l, sll += l * l, sd += t, sdd += t * t, sld += l * t;
+  }
+  if (n < 200) return std::nullopt;
+  Shade out;
+  out.area = static_cast<double>(segment.pixels.size());
+  out.at = {segment.ax, segment.ay};
+  out.range_l = Quantile(lights, 0.9) - Quantile(lights, 0.1);
+  const double vl = sll / n - sl * sl / (n * n), vd = sdd / n - sd * sd / (n * n);
+  if (vl < 0.5 || vd <= 0) return out;
+  out.depth_r = (sld / n - sl * sd / (n * n)) / std::sqrt(vl * vd);
+  Eigen::Matrix3d a = Eigen::Matrix3d::Zero();
+  Eigen::Vector3d b = Eigen::Vector3d::Zero();
+  const double ml = sl / n;
+  for (const Row& r : rows) {
+    const Eigen::Vector3d v(1.0, r.nx, r.ny);
+    a += v * v.transpose();
+    b += v * (r.l - ml);
+  }
+  a.diagonal().array() += 1e-6 * n;
+  const Eigen::Vector3d fit = a.inverse() * b;
+  double residual = 0;
+  for (const Row& r : rows) {
+    const double e = r.l - ml - fit[0] - fit[1] * r.nx - fit[2] * r.ny;
+    residual += e * e;
+  }
+  out.direction_r2 = 1.0 - residual / (vl * n);
+  out.azimuth = std::atan2(fit[2], fit[1]);
+  out.strength_l = 2.0 * std::hypot(fit[1], fit[2]);
+  return out;
+}
+
+void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Findings& out) {
+  double shaded = 0, pillow = 0, worst = 0, r_sum = 0;
+  std::vector<Vec2> where;
+  for (const Shade& s : shades) {
+    if (s.range_l < 4) continue;
+    shaded += s.area;
+    r_sum += s.area * std::max(0.0, s.depth_r);
+    // Lighter with depth whatever the direction: no light from anywhere does that.
+    if (s.depth_r > c.Tolerances().pillow_r && s.direction_r2 < 0.35) {
+      pillow += s.area;
+      worst = std::max(worst, s.depth_r);
+      where.push_back(s.at);
+    }
+  }
+  if (shaded <= 0) return;
+  Finding x = MakeFinding("value.pillow", "Shading follows a light", Kind::kCraft, Verdict::kClear, Stage::kShading);
+  x.measured = where.empty() ? r_sum / shaded : worst;
+  x.expected = 0.0;
+  x.tolerance = c.Tolerances().pillow_r;
+  x.unit = "correlation";
+  x.evidence = pillow / shaded;
+  x.test = "lightness against depth inside the shape, direction of light set apart";
+  x.smallest_visible = c.Tolerances().pillow_r;
+  x.source = "default, editable";
+  x.why = fmt::format("In {:.0f} % of the shaded area it gets lighter towards the middle of the shape on all sides alike.", 100 * pillow / shaded);
+  if (pillow > 0.35 * shaded && where.size() >= 2) {
+    x.title = "Pillow shading";
+    x.verdict = Verdict::kOff;
+    x.gain = 5.0;
+    x.where.points = where;
+    x.remedy = {RemedyWay::kRepaint, 30, "Choose one light and lay the shadows in two clear values on the side away from it."};
+  }
+  out.push_back(std::move(x));
+}
+
+void CheckLight(const PictureContext& c, const std::vector<Shade>& shades, Findings& out) {
+  // Only parts whose shading is plainly directional speak.
+  double sx = 0, sy = 0, weight = 0;
+  std::vector<const Shade*> parts;
+  for (const Shade& s : shades) {
+    if (s.direction_r2 < 0.45 || s.strength_l < 8) continue;
+    parts.push_back(&s);
+    const double w = std::sqrt(s.area);
+    sx += w * std::cos(s.azimuth);
+    sy += w * std::sin(s.azimuth);
+    weight += w;
+  }
+  if (parts.size() < 3) return;
+  const double r = std::hypot(sx, sy) / weight;
+  const double spread = std::sqrt(-2.0 * std::log(std::max(1e-6, r))) * kDeg;
+  const double mean = std::atan2(sy, sx);
+  Finding x = MakeFinding("value.light", "One light", Kind::kCraft, Verdict::kClear, Stage::kShading);
+  x.measured = spread;
+  x.expected = 0.0;
+  x.tolerance = c.Tolerances().light_flag_deg;
+  x.unit = "deg";
+  x.test = "circular standard deviation of the light's direction over the parts";
+  x.evidence = static_cast<double>(parts.size());
+  x.smallest_visible = c.Tolerances().light_flag_deg;
+  x.source = "default, editable";
+  // Against: the parts that lie more than 60 degrees off the common direction.
+  double against = 0;
+  for (const Shade* s : parts) {
+    const double off = std::abs(std::remainder(s->azimuth - mean, 2 * std::numbers::pi)) * kDeg;
+    if (off > 45) against += std::sqrt(s->area);
+    GuideShape arrow;
+    arrow.role = GuideShape::Role::kArrow;
+    const double length = 0.04 * c.LongSide();
+    arrow.points = {s->at, s->at + Vec2(std::cos(s->azimuth), std::sin(s->azimuth)) * length};
+    if (x.guides.size() < 7) x.guides.push_back(std::move(arrow));
+    x.where.points.push_back(s->at);
+  }
+  // On the page y runs down; clock directions are what people say.
+  const double clock = std::fmod(mean * kDeg / 30.0 + 3.0 + 12.0, 12.0);
+  x.why = fmt::format("{} shaded parts were read as rounded forms; on average the light comes from {:.0f} o'clock, and the parts differ by {:.0f} degrees.",
+                      parts.size(), clock < 0.5 ? 12.0 : clock, spread);
+  if (spread > c.Tolerances().light_flag_deg && against > 0.15 * weight) {
+    x.verdict = Verdict::kOff;
+    x.title = "Light from two places";
+    x.gain = 5.0;
+    x.remedy = {RemedyWay::kRepaint, 35, "Turn the shadows of the parts that disagree, or declare the second light."};
+  }
+  out.push_back(std::move(x));
+}
+
+// Mean OKLab of a set of pixels.
+struct Tone {
+  double l = 0, a = 0, b = 0, star = 0, n = 0;
+  void Add(const SmallField& s, std::size_t i) {
+    l += static_cast<double>(s.ok_l[i]);
+    a += static_cast<double>(s.a[i]);
+    b += static_cast<double>(s.b[i]);
+    star += static_cast<double>(s.l[i]);
+    n += 1;
+  }
+  void Finish() {
+    if (n > 0) l /= n, a /= n, b /= n, star /= n;
+  }
+  [[nodiscard]] double Chroma() const { return std::hypot(a, b); }
+  [[nodiscard]] double Hue() const { return std::atan2(b, a); }
+};
+
+void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segments, Findings& out) {
+  const SmallField& s = c.small;
+  const PictureTolerances& t = c.Tolerances();
+  std::vector<double> steps, ratios, weights;
+  for (const Segment& segment : segments) {
+    std::vector<double> histogram(256, 0.0);
+    for (const std::uint32_t i : segment.pixels) histogram[static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L))] += 1;
+    const LevelSplit split = SplitLevels(histogram, 2);
+    if ((split.means[1] - split.means[0]) * kLPerByte < 8 || split.explained < 0.6) continue;
+    if (split.shares[0] < 0.08 || split.shares[1] < 0.08) continue;
+    Tone light, shadow;
+    for (const std::uint32_t i : segment.pixels) (s.l[i] / static_cast<float>(kLPerByte) < static_cast<float>(split.cuts[0]) ? shadow : light).Add(s, i);
+    light.Finish();
+    shadow.Finish();
+    if (light.Chroma() < 0.03 || shadow.l < 0.1) continue;
+    ratios.push_back(shadow.Chroma() / shadow.l / (light.Chroma() / light.l));
+    weights.push_back(segment.share);
+    if (shadow.Chroma() > 0.03) steps.push_back(std::remainder(shadow.Hue() - light.Hue(), 2 * std::numbers::pi) * kDeg);
+  }
+  if (ratios.size() < 2) return;
+  double mean = 0, weight = 0;
+  for (std::size_t i = 0; i < ratios.size(); ++i) mean += weights[i] * ratios[i], weight += weights[i];
+  mean /= weight;
+  {
+    Finding x = MakeFinding("colour.shadow_chroma", "Shadows keep their colour", Kind::kTaste, Verdict::kClear, Stage::kShading);
+    x.measured = mean;
+    x.expected = 1.0;
+    x.tolerance = 1.0 - t.chroma_ratio_min;
+    x.unit = "of the neutral baseline";
+    x.test = "chroma over lightness in OKLab, shadow against light, per material";
+    x.source = "default, editable; baseline: the same proportions of red, green and blue in light and shadow";
+    x.why = fmt::format("Over {} materials, shadows hold {:.0f} % of the colour that a plain darkening of the same paint would have.", ratios.size(), 100 * mean);
+    if (mean < t.chroma_ratio_min) {
+      x.title = "Greyed shadows";
+      x.verdict = Verdict::kOff;
+      x.gain = 1.5;
+      x.remedy = {RemedyWay::kRepaint, 15, "If they look dead: shift the shadow's hue a little and add chroma on a new layer."};
+    }
+    out.push_back(std::move(x));
+  }
+  if (steps.size() < 3) return;
+  const double spread = (Quantile(steps, 0.84) - Quantile(steps, 0.16)) / 2;
+  Finding x = MakeFinding("colour.shadow_hue", "Shadow hues move together", Kind::kTaste, Verdict::kClear, Stage::kShading);
+  x.measured = spread;
+  x.tolerance = t.hue_step_spread_deg;
+  x.unit = "deg";
+  x.test = "spread of hue steps from light to shadow over the materials";
+  x.source = "default, editable; teachers disagree on the direction, so only coherence is judged";
+  x.why = fmt::format("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and they differ by {:.0f} degrees.", Median(steps), steps.size(), spread);
+  if (spread > t.hue_step_spread_deg) {
+    x.title = "Shadow hues move different ways";
+    x.verdict = Verdict::kOff;
+    x.gain = 1.0;
+    x.remedy = {RemedyWay::kRepaint, 15, "If it is not meant: let all shadows lean towards one colour."};
+  }
+  out.push_back(std::move(x));
+}
+
+// Light and shadow families of a material, told apart by the artist's own outlines.
+void CheckFamilies(const PictureContext& c, Findings& out) {
+  if (c.options->marks == nullptr) return;
+  const SmallField& s = c.small;
+  const auto paint = [&](const Area& area, cv::Mat& mask) {
+    std::vector<cv::Point> polygon;
+    for (const Vec2& v : area.outline) polygon.emplace_back(static_cast<int>(v.x() / s.factor), static_cast<int>(v.y() / s.factor));
+    cv::fillPoly(mask, std::vector<std::vector<cv::Point>>{polygon}, cv::Scalar(255));
+  };
+  for (const FigureMarks& figure : c.options->marks->figures) {
+    cv::Mat shadow(s.height, s.width, CV_8U, cv::Scalar(0));
+    bool any = false;
+    for (const Area& area : figure.areas)
+      if (area.kind == "shadow" && area.outline.size() >= 3) {
+        paint(area, shadow);
+        any = true;
+      }
+    if (!any) continue;
+    for (const Area& area : figure.areas) {
+      if (area.outline.size() < 3 || (area.kind != "material" && area.kind != "skin" && area.kind != "hair")) continue;
+      cv::Mat material(s.height, s.width, CV_8U, cv::Scalar(0));
+      paint(area, material);
+      // The boundary of the shadow outline is the artist's hand, two pixels wide.
+      cv::Mat lit = material & ~shadow, dark = material & shadow;
+      const cv::Mat five = cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5});
+      cv::erode(lit, lit, five);
+      cv::erode(dark, dark, five);
+      std::vector<double> l, d;
+      for (int y = 0; y < s.height; ++y)
+        for (int x = 0; x < s.width; ++x) {
+          const std::size_t i = s.At(x, y);
+          if (s.ink[i] > 32) continue;
+          if (lit.at<std::uint8_t>(y, x)) l.push_back(static_cast<double>(s.l[i]));
+          if (dark.at<std::uint8_t>(y, x)) d.push_back(static_cast<double>(s.l[i]));
+        }
+      if (l.size() < 50 || d.size() < 50) continue;
+      const double gap = Quantile(l, 0.1) - Quantile(d, 0.9);
+      Finding x = MakeFinding("value.families", "Light and shadow stay apart", Kind::kCraft, gap < c.Tolerances().family_gap_l ? Verdict::kOff : Verdict::kClear, Stage::kShading);
+      x.figure = figure.name;
+      x.where.outline = area.outline;
+      x.measured = gap;
+      x.expected = c.Tolerances().family_gap_l;
+      x.tolerance = 0.0;
+      x.unit = "L*";
+      x.test = "darkest tenth of the light against the lightest tenth of the shadow";
+      x.smallest_visible = 1.0;
+      x.source = "teaching of light and shadow families; 5 L* is a default, editable";
+      x.why = fmt::format("In {} the darkest tenth of the light lies {:.0f} L* {} the lightest tenth of the shadow.", area.name.empty() ? area.kind : area.name, std::abs(gap), gap < 0 ? "below" : "above");
+      if (x.verdict == Verdict::kOff) {
+        x.title = gap < 0 ? "Light and shadow overlap" : "Light and shadow nearly touch";
+        x.gain = 4.0;
+        x.remedy = {RemedyWay::kRepaint, 15, "Lift the half-tones of the light, or deepen the reflected light in the shadow."};
+      }
+      out.push_back(std::move(x));
+    }
+  }
+}
+
+}  // namespace
+
+void CheckShading(const PictureContext& c, Findings& out) {
+  CheckFamilies(c, out);
+  if (c.uncoloured || c.stage < Stage::kShading) return;
+  const std::vector<Segment> segments = FindSegments(c, 0.004, 40);
+  std::vector<Shade> shades;
+  for (const Segment& segment : segments)
+    if (const auto shade = ReadShade(c, segment)) shades.push_back(*shade);
+  CheckPillow(c, shades, out);
+  CheckLight(c, shades, out);
+  CheckShadowColour(c, segments, out);
+}
+
+}  // namespace armslength
