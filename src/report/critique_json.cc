@@ -158,6 +158,10 @@ Json ToJson(const BodyReading& r) {
     joint["marked"] = r.marked[at];
     joint["at"] = Json::array({Rounded(r.joints[at].x(), 5), Rounded(r.joints[at].y(), 5), Rounded(r.joints[at].z(), 5)});
     joint["px"] = Place(r.JointPx(id));
+    const Vec3 variance = r.joint_cov[at].diagonal();
+    if (variance.allFinite() && variance.minCoeff() >= 0.0)
+      joint["sd"] = Json::array({Rounded(std::sqrt(variance.x()), 3), Rounded(std::sqrt(variance.y()), 3),
+                                 Rounded(std::sqrt(variance.z()), 3)});
     joints[std::string(Name(id))] = std::move(joint);
   }
   out["joints"] = std::move(joints);
@@ -191,6 +195,27 @@ Json ToJson(const BodyReading& r) {
     helpful.push_back(std::move(mark));
   }
   out["helpful"] = std::move(helpful);
+
+  Json hypotheses = Json::array();
+  for (const LengthHypothesis& h : r.hypotheses) {
+    if (!std::isfinite(h.evidence) || !std::isfinite(h.factor)) continue;
+    Json question = Json::object();
+    question["id"] = h.id;
+    Json bones = Json::array();
+    for (const BoneId bone : h.bones) bones.push_back(Name(bone));
+    question["bones"] = std::move(bones);
+    Put(question, "evidence", h.evidence);
+    Put(question, "standardized", h.standardized);
+    Put(question, "factor", h.factor);
+    Put(question, "factor_low", h.factor_low);
+    Put(question, "factor_high", h.factor_high);
+    question["off"] = h.off;
+    question["cleared"] = h.cleared;
+    Put(question, "smallest_long", h.smallest_long);
+    Put(question, "smallest_short", h.smallest_short);
+    hypotheses.push_back(std::move(question));
+  }
+  if (!hypotheses.empty()) out["hypotheses"] = std::move(hypotheses);
   return out;
 }
 

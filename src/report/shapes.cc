@@ -141,15 +141,17 @@ void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
     }
   } else {
     const bool dashed = shape.role == Role::kDrawn && shape.form != Form::kCross;
+    if (dashed) {  // the halo keeps the gaps open: a target line below must show through them
+      const std::array<double, 2> dash = {5.0 * line, 3.4 * line};
+      cairo_set_dash(cr, dash.data(), 2, 0.0);
+      cairo_set_line_cap(cr, CAIRO_LINE_CAP_BUTT);
+    }
     if (style.halo_alpha > 0.0) {
       cairo_set_line_width(cr, line + 0.9 * style.line_px);
       SetInk(cr, kPaperInk.Faded(style.halo_alpha * style.alpha));
       cairo_stroke_preserve(cr);
     }
-    if (dashed) {
-      const std::array<double, 2> dash = {5.0 * line, 3.2 * line};
-      cairo_set_dash(cr, dash.data(), 2, 0.0);
-    } else if (shape.role == Role::kHelp) {
+    if (shape.role == Role::kHelp) {
       const std::array<double, 2> dots = {0.01, 3.0 * line};
       cairo_set_dash(cr, dots.data(), 2, 0.0);
     }

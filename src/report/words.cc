@@ -81,7 +81,11 @@ std::string AmountWithSpread(const Finding& finding) {
     const double percent = expected > 0.0 ? *sd / expected * 100.0 : *sd * 100.0;
     return text + " ± " + Unsigned(percent >= 1.0 ? std::round(percent) : percent) + " %";
   }
-  return text + " ± " + WithUnit(Unsigned(*sd), finding.unit);
+  if (finding.unit == "deg") return text + " ± " + Unsigned(*sd) + "°";
+  // "+6.1 ± 1.2 % of stature": the unit once, at the end.
+  const std::string unit = finding.unit.empty() ? "" : " " + finding.unit;
+  if (text.ends_with(unit)) text.resize(text.size() - unit.size());
+  return text + " ± " + Unsigned(*sd) + unit;
 }
 
 std::string CertaintyText(const Finding& finding) {

@@ -1,0 +1,147 @@
+#include "report/overlay.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <cairo.h>
+
+#include "report/shapes.h"
+#include "report/words.h"
+
+namespace armslength {
+namespace {
+
+using Role = GuideShape::Role;
+
+// Lines between marks that count as the figure's body when plates look for a free place.
+constexpr std::array<std::pair<PointId, PointId>, 16> kBodyLines = {{
+    {PointId::kShoulderL, PointId::kShoulderR}, {PointId::kHipL, PointId::kHipR},
+    {PointId::kShoulderL, PointId::kHipL},      {PointId::kShoulderR, PointId::kHipR},
+    {PointId::kShoulderL, PointId::kHipR},      {PointId::kShoulderL, PointId::kElbowL},
+    {PointId::kElbowL, PointId::kWristL},       {PointId::kWristL, PointId::kHandTipL},
+    {PointId::kShoulderR, PointId::kElbowR},    {PointId::kElbowR, PointId::kWristR},
+    {PointId::kWristR, PointId::kHandTipR},     {PointId::kHipL, PointId::kKneeL},
+    {PointId::kKneeL, PointId::kAnkleL},        {PointId::kHipR, PointId::kKneeR},
+    {PointId::kKneeR, PointId::kAnkleR},        {PointId::kCrown, PointId::kNeckPit},
+}};
+
+void AddLine(std::vector<Vec2>& busy, const Vec2& a, const Vec2& b, double step) {
+  const int count = std::clamp(static_cast<int>((b - a).norm() / std::max(1.0, step)), 1, 200);
+  for (int i = 0; i <= count; ++i) busy.push_back(a + (b - a) * (static_cast<double>(i) / count));
+}
+
+std::vector<Vec2> BusyPoints(const Critique& critique, double step) {
+  std::vector<Vec2> busy;
+  for (const FigureCritique& figure : critique.figures) {
+    for (const auto& [from, to] : kBodyLines) {
+      const auto a = figure.marks.At(from), b = figure.marks.At(to);
+      if (a && b) AddLine(busy, *a, *b, step);
+    }
+    for (const auto& [id, at] : figure.marks.points) busy.push_back(at);
+  }
+  for (const Finding& f : critique.first)
+    for (const GuideShape& shape : ShapesOf(f)) {
+      if (shape.form == GuideShape::Form::kPolyline || shape.form == GuideShape::Form::kPolygon)
+        for (std::size_t i = 1; i < shape.points.size(); ++i) AddLine(busy, shape.points[i - 1], shape.points[i], step);
+      else
+        busy.insert(busy.end(), shape.points.begin(), shape.points.end());
+    }
+  return busy;
+}
+
+void DrawMarks(cairo_t* cr, const FigureMarks& marks, double line) {
+  cairo_save(cr);
+  cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
+  const double arm = 2.4 * line;
+  for (const bool halo : {true, false}) {
+    cairo_new_path(cr);
+    const auto cross = [cr, arm](const Vec2& p) {
+      cairo_move_to(cr, p.x() - arm, p.y());
+      cairo_line_to(cr, p.x() + arm, p.y());
+      cairo_move_to(cr, p.x(), p.y() - arm);
+      cairo_line_to(cr, p.x(), p.y() + arm);
+    };
+    for (const auto& [id, at] : marks.points) cross(at);
+    for (const NamedPoint& p : marks.centre_front) cross(p.at);
+    cairo_set_line_width(cr, halo ? 2.1 * line : 0.7 * line);
+    SetInk(cr, halo ? kPaperInk.Faded(0.85) : kDarkInk);
+    cairo_stroke(cr);
+  }
+  cairo_restore(cr);
+}
+
+}  // namespace
+
+double OverlayLinePx(double width_px, double height_px) { return std::max(1.5, std::max(width_px, height_px) / 560.0); }
+
+std::optional<Vec2> AnchorOf(const Finding& finding) {
+  const std::vector<GuideShape> shapes = ShapesOf(finding);
+  for (const Role role : {Role::kArrow, Role::kDrawn, Role::kTarget, Role::kBand, Role::kHelp})
+    for (const GuideShape& shape : shapes) {
+      if (shape.role != role || shape.points.empty() || !shape.points.front().allFinite()) continue;
+      if (shape.form == GuideShape::Form::kPolyline && shape.points.size() >= 2) {
+        const std::size_t half = (shape.points.size() - 1) / 2;
+        const Vec2 middle = 0.5 * (shape.points[half] + shape.points[half + 1]);
+        if (middle.allFinite()) return middle;
+      }
+      return shape.points.front();
+    }
+  return std::nullopt;
+}
+
+std::vector<BoxPx> FaceBoxes(const Critique& critique) {
+  constexpr std::array kFace = {PointId::kChin,      PointId::kJawL,      PointId::kJawR,      PointId::kContourL,
+                                PointId::kContourR,  PointId::kEyeLInner, PointId::kEyeLOuter, PointId::kEyeRInner,
+                                PointId::kEyeROuter, PointId::kBrowLPeak, PointId::kBrowRPeak, PointId::kNoseBase,
+                                PointId::kMouthL,    PointId::kMouthR,    PointId::kHairline,  PointId::kCrown};
+  std::vector<BoxPx> boxes;
+  for (const FigureCritique& figure : critique.figures) {
+    BoxPx box;
+    for (const PointId id : kFace)
+      if (const auto at = figure.marks.At(id)) box.Add(*at);
+    const auto crown = figure.marks.At(PointId::kCrown), chin = figure.marks.At(PointId::kChin);
+    if (crown && chin) {  // a head is about two thirds as wide as high
+      const Vec2 middle = 0.5 * (*crown + *chin);
+      const double half = 0.36 * (*crown - *chin).norm();
+      box.Add(middle - Vec2(half, half));
+      box.Add(middle + Vec2(half, half));
+    }
+    if (!box.Empty() && box.width > 1.0) boxes.push_back(box);
+  }
+  return boxes;
+}
+
+Result<void> PaintOverlay(ImageRgba8& image, const Critique& critique, const JobControl& control) {
+  const double width = critique.picture.width > 0 ? critique.picture.width : image.width;
+  const double height = critique.picture.height > 0 ? critique.picture.height : image.height;
+  const double scale = image.width / width;  // below 1 for a shrunk copy
+  // Sizes in picture pixels, so that they come out right after scaling.
+  const double line = OverlayLinePx(image.width, image.height) / scale;
+  const double text = CalloutTextPx(image.width, image.height) / scale;
+
+  std::vector<Callout> callouts;
+  for (std::size_t i = 0; i < critique.first.size(); ++i) {
+    const Finding& f = critique.first[i];
+    std::optional<Vec2> anchor = AnchorOf(f);
+    if (anchor) *anchor = {std::clamp(anchor->x(), 0.0, width), std::clamp(anchor->y(), 0.0, height)};
+    callouts.push_back({static_cast<int>(i) + 1, f.title, AmountWithSpread(f), anchor});
+  }
+  const std::vector<PlacedCallout> placed =
+      PlaceCallouts(callouts, {width, height, text, FaceBoxes(critique), BusyPoints(critique, text), DetailMap(image)});
+
+  const ShapeStyle style{line, 0.8 * text, 1.0, 0.75, false};
+  return PaintOver(
+      image,
+      [&](cairo_t* cr) {
+        cairo_save(cr);
+        cairo_scale(cr, image.width / width, image.height / height);
+        for (const FigureCritique& figure : critique.figures) DrawMarks(cr, figure.marks, line);
+        for (auto f = critique.first.rbegin(); f != critique.first.rend(); ++f) DrawShapes(cr, ShapesOf(*f), style);
+        for (const PlacedCallout& p : placed) DrawCallout(cr, p, text, line);
+        cairo_restore(cr);
+      },
+      control);
+}
+
+}  // namespace armslength
