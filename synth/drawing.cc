@@ -5,15 +5,10 @@
 
 #include "synth/draw/body.h"
 #include "synth/draw/effects.h"
+#include "synth/draw/trace.h"
 
 namespace armslength {
 namespace {
-
-std::vector<Vec2> HullOf(const Shape& shape) {
-  Polyline all;
-  for (const Polyline& polygon : shape.polygons) all.insert(all.end(), polygon.begin(), polygon.end());
-  return Resampled(ConvexHull(all), 40);
-}
 
 bool InFront(const FigureDrawing& spec, int side) {
   const int wish = spec.arm_in_front[static_cast<std::size_t>(side)];
@@ -24,6 +19,24 @@ bool InFront(const FigureDrawing& spec, int side) {
   return arm < chest + 0.02;
 }
 
+// Regions an artist would outline, traced from what was drawn.
+void AddAreas(Studio& s) {
+  const auto add = [&](const char* name, const char* kind, const char* on, Polyline outline) {
+    if (outline.size() >= 3) s.out.truth.areas.push_back({name, kind, on, std::move(outline)});
+  };
+  const int w = s.spec.width_px, h = s.spec.height_px;
+  Shape hair = s.head.SkullOutline(1.11, 0.34, 1.0);
+  hair.Add(s.hair);
+  add("hair", "hair", "head", TraceOutline(hair, {}, w, h));
+  if (s.spec.costume.skirt) {
+    const Tube skirt = SkirtTube(s);
+    add("skirt folds", "folds", "trunk", TraceOutline(skirt.Outline(0.12, 1.0), {}, w, h));
+    add("skirt shadow", "shadow", "trunk", TraceOutline(skirt.ShadowSide(s.to_light, 0.02, 0.05, 1.0), {}, w, h));
+  }
+  add("figure", "figure", "", TraceOutline(s.out.silhouette, {}, w, h));
+  if (!s.face.Empty()) add("face", "skin", "head", TraceOutline(s.face, s.hair, w, h));
+}
+
 void DrawHead(Studio& s) {
   const Costume& c = s.spec.costume;
   const double unit = s.head.UnitPx();
@@ -32,6 +45,7 @@ void DrawHead(Studio& s) {
   const bool faces = s.head.Facing({0, 0, 1}) > -0.15;
   if (faces) {
     const Shape mask = s.head.Mask();
+    s.face = mask;
     s.sheet.Part(mask, c.skin, {0.9 * line, 0.8});
     if (s.Shaded()) {
       // The side of the face away from the light.
@@ -45,14 +59,7 @@ void DrawHead(Studio& s) {
              0.75 * line);
   }
   const Shape hair = DrawHairFront(s.sheet, s.head, s.spec.hair, c.hair, 0.9 * line, s.to_light);
-  if (s.Shaded()) {
-    // Hair away from the light.
-    Shape cap = s.head.SkullOutline(1.12, 0.34, 1.0);
-    cap.Add(hair);
-    Shape dark = hair;
-    const Vec2 off = -s.shadow_fall * 0.0;
-    (void)off;
-  }
+  s.hair = hair;
 }
 
 }  // namespace
@@ -71,14 +78,16 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
   SetCrown(spec.body, spec.head_length, spec.head);
   spec.to_light.normalize();
   const double line_px = spec.line_px > 0 ? spec.line_px : std::max(1.2, 0.0017 * spec.camera.scale_px);
-  const double girth = spec.costume.girth * (spec.lengths[BoneId::kShoulderWidth] / 0.258 + spec.lengths[BoneId::kHipWidth] / 0.191) / 2;
+  // Widths were drawn on a figure 0.216 of its height wide at the shoulders, 0.139 at the hips.
+  const double girth =
+      0.40 * spec.costume.girth * (spec.lengths[BoneId::kShoulderWidth] / 0.216 + spec.lengths[BoneId::kHipWidth] / 0.139);
 
   const Vec2 light(spec.to_light.x(), spec.to_light.y());
   Sheet sheet(spec.width_px, spec.height_px, Rgb::Hex(0x2a1f2e), light);
   DrawnFigure out{.image = {}, .layers = {}, .truth = {}, .sites = {}, .silhouette = {},
                   .head = HeadForm(spec.head, spec.body, spec.head_length, spec.camera, spec.faults.head)};
   out.truth.name = spec.name;
-  Studio s{spec, sheet, out.head, out, spec.to_light, line_px, girth, -light.normalized()};
+  Studio s{spec, sheet, out.head, out, spec.to_light, line_px, girth, -light.normalized(), {}, {}, {}};
 
   DrawBackdrop(s);
   DrawHairBehind(sheet, out.head, spec.hair, spec.costume.hair, line_px);
@@ -99,6 +108,7 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
   for (int i = 0; i < kBodyPointCount; ++i)
     out.truth.points[static_cast<PointId>(i)] = spec.camera.Project(spec.body.joints[static_cast<std::size_t>(i)]);
   for (const auto& [id, at] : out.head.Marks()) out.truth.points[id] = at;
+  AddAreas(s);
   ApplyLineFaults(s);
   out.layers = sheet.Layers();
   Finish(s);

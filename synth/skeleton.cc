@@ -118,6 +118,40 @@ Skeleton Pose(const BodyLengths& lengths, const PoseAngles& a) {
   return s;
 }
 
+void LevelFeet(Skeleton& skeleton, const BodyLengths& lengths) {
+  for (int i = 0; i < 2; ++i) {
+    Axes& foot = skeleton.foot[static_cast<std::size_t>(i)];
+    const Vec3 up = Vec3::UnitY();
+    const Vec3 back = (foot.col(2) - up * up.dot(foot.col(2))).normalized();
+    Vec3 left = up.cross(back);
+    if (left.dot(foot.col(0)) < 0) left = -left;
+    foot << left, up, back;
+    const double length = lengths[On(i, BoneId::kFootL)], drop = std::min(lengths.sole_to_ankle, 0.8 * length);
+    skeleton.joints[static_cast<std::size_t>(On(i, PointId::kToeL))] =
+        skeleton.Joint(On(i, PointId::kAnkleL)) - drop * up - std::sqrt(length * length - drop * drop) * back;
+  }
+}
+
+Skeleton PoseStanding(const BodyLengths& lengths, PoseAngles angles) {
+  const std::size_t free = angles.knee[0] > angles.knee[1] ? 0 : 1;
+  const auto lift = [&](double knee) {  // of the free foot above the other
+    angles.knee[free] = knee;
+    const Skeleton s = Pose(lengths, angles);
+    const double left = s.Joint(PointId::kAnkleL).y(), right = s.Joint(PointId::kAnkleR).y();
+    return free == 0 ? left - right : right - left;
+  };
+  double low = 0.0, high = 120.0;
+  if (lift(low) >= 0.0) {
+    high = low;
+  } else {
+    for (int i = 0; i < 40; ++i) (lift(0.5 * (low + high)) < 0.0 ? low : high) = 0.5 * (low + high);
+  }
+  angles.knee[free] = 0.5 * (low + high);
+  Skeleton s = Pose(lengths, angles);
+  LevelFeet(s, lengths);
+  return s;
+}
+
 Skeleton Seen(const Skeleton& skeleton, double turn_rad, double elevation_rad, const Vec3& centre) {
   const Matrix3d view = Eigen::DiagonalMatrix<double, 3>(1.0, -1.0, 1.0) *
                         TurnX(-elevation_rad / kDegree) * TurnY(-turn_rad / kDegree);

@@ -50,6 +50,12 @@ struct Skeleton {
 
 [[nodiscard]] Skeleton Pose(const BodyLengths& lengths, const PoseAngles& angles);
 
+// Turns both feet level in figure space, soles on the floor under their ankles; keeps their
+// direction on the floor.
+void LevelFeet(Skeleton& skeleton, const BodyLengths& lengths);
+// Bends the less straight knee until both ankles are equally high, then levels the feet.
+[[nodiscard]] Skeleton PoseStanding(const BodyLengths& lengths, PoseAngles angles);
+
 // The same in body space (x right, y down, z away), for a viewer to whom the figure is
 // turned by `turn_rad` (0: faces the viewer, + turns to picture right) and who looks down by
 // `elevation_rad`. z = 0 at the middle of the hips; x, y = 0 on the axis through `centre`.

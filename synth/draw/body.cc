@@ -24,6 +24,14 @@ double Studio::Bow(const std::string& ring) const {
 }
 
 void ShadeTube(Studio& s, const Tube& tube, double t0, double t1, const Shape& clip, bool arm) {
+  for (std::size_t side = 0; side < 2; ++side) {
+    Polyline edge;
+    for (int i = 0; i <= 24; ++i) {
+      const double t = t0 + (t1 - t0) * i / 24;
+      edge.push_back(tube.Px(t, tube.Edges(t)[side]));
+    }
+    s.edges.push_back(std::move(edge));
+  }
   if (!s.Shaded()) return;
   if (s.spec.faults.pillow_shading) {
     // A rim of shadow all round, wherever the light is.
@@ -249,14 +257,15 @@ void DrawTrunk(Studio& s) {
 
   // Stand-up collar.
   const double bow = s.Bow("collar");
-  const double low = 0.0, high = 0.42;
   std::vector<Tube::Key> keys;
-  for (double t : {low, 0.5 * high, high}) {
-    Tube::Key key{neck.Centre(t), s.spec.body.chest, (0.052 - 0.010 * t) * s.girth, (0.050 - 0.010 * t) * s.girth};
+  const Vec3 up_neck = (neck.Centre(0.5) - neck.Centre(0.0)).normalized();
+  for (double h : {-0.004, 0.012, 0.030}) {
+    Tube::Key key{neck.Centre(0.0) + up_neck * (h * s.girth) , Between(s.spec.body.chest, s.spec.body.neck, 0.5), (0.0545 - 0.22 * h) * s.girth,
+                  (0.0520 - 0.22 * h) * s.girth};
     keys.push_back(key);
   }
   const Tube collar(keys, s.spec.camera, 8);
-  if (collar.Camera().scale_px > 0) {
+  {
     const Polyline rim = collar.Arc(1.0, bow);
     // The far side of the opening shows behind the neck only from above; the near band always.
     const Shape band = collar.Band(1.0, 0.0, bow);

@@ -14,6 +14,8 @@ struct Studio {
   double line_px;     // contour of a part; inner lines are lighter
   double girth;       // widths relative to the average adult's
   Vec2 shadow_fall;   // picture direction away from the light
+  Shape hair{}, face{};   // locks over the face and the face's skin, once drawn
+  std::vector<Polyline> edges{};  // outlines of parts, for faults of the line
 
   [[nodiscard]] double Bow(const std::string& ring) const;
   [[nodiscard]] bool Shaded() const { return spec.style != DrawingStyle::kFlat && spec.style != DrawingStyle::kSilhouette; }

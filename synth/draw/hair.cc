@@ -47,7 +47,7 @@ Polyline Petal(const Polyline& course, double width_px, double fullest) {
     const Vec2 along = (path[std::min(i + 1, path.size() - 1)] - path[i == 0 ? 0 : i - 1]).normalized();
     const double t = static_cast<double>(i) / static_cast<double>(path.size() - 1);
     const double share = t < fullest ? 0.35 + 0.65 * std::sin(M_PI_2 * t / fullest)
-                                     : std::pow(std::cos(M_PI_2 * (t - fullest) / (1 - fullest)), 0.8);
+                                     : std::pow(std::cos(M_PI_2 * (t - fullest) / (1 - fullest)), 1.15);
     const Vec2 across(-along.y(), along.x());
     left.push_back(path[i] + 0.5 * width_px * share * across);
     right.push_back(path[i] - 0.5 * width_px * share * across);
@@ -72,15 +72,15 @@ Set LocksOf(const Hair& hair) {
       const double low = hair.style == HairStyle::kBob ? 0.02 : -0.85;
       for (int i = 0; i < 9; ++i) {
         const double a = 1.45 + (2 * M_PI - 2.9) * i / 8.0;
-        set.behind.push_back({a, 0.75, a + jitter(0.06), low + 0.05 * (i % 2) + jitter(0.025), 1.08, 1.22 + jitter(0.03), 0.36, 1.0, 0.55});
+        set.behind.push_back({a, 0.75, a + jitter(0.06), low + 0.09 * (i % 2) + jitter(0.03), 1.08, 1.24 + jitter(0.03), 0.40, 0.8 + 0.4 * random.Uniform(0, 1), 0.52});
       }
       for (double s : {1.0, -1.0}) {
         set.side.push_back({s * 1.25, 0.80, s * 1.62, low + 0.10, 1.06, 1.20, 0.26, 0.9, 0.55});
         set.side.push_back({s * 1.05, 0.86, s * 1.42, low + 0.20, 1.06, 1.16, 0.20, 0.8, 0.5});
       }
-      set.front = {{part, 0.985, -1.20, 0.42, 1.06, 1.16, 0.25, 0.5, 0.40}, {part, 0.98, -0.86, 0.56, 1.06, 1.15, 0.21, 0.35, 0.42},
-                   {part, 0.97, -0.42, 0.63, 1.05, 1.13, 0.17, 0.25, 0.42}, {part, 0.98, 1.15, 0.46, 1.05, 1.14, 0.22, 0.4, 0.42},
-                   {part + 0.15, 0.97, 0.92, 0.60, 1.05, 1.12, 0.15, 0.3, 0.42}};
+      set.front = {{part, 0.97, 1.30, 0.40, 1.06, 1.15, 0.26, 0.25, 0.42},  {part + 0.15, 0.96, 1.00, 0.60, 1.05, 1.13, 0.18, 0.15, 0.42},
+                   {part, 0.985, -1.62, 0.30, 1.08, 1.19, 0.30, 0.10, 0.40}, {part, 0.985, -1.30, 0.47, 1.08, 1.18, 0.27, 0.10, 0.42},
+                   {part, 0.98, -0.98, 0.62, 1.07, 1.16, 0.23, 0.05, 0.42},  {part, 0.97, -0.62, 0.74, 1.06, 1.13, 0.17, 0.0, 0.45}};
       break;
     }
     case HairStyle::kCropped:
@@ -184,9 +184,9 @@ Shape DrawHairFront(Sheet& sheet, const HeadForm& head, const Hair& hair, const 
   const Material shine{colour.light.Towards(Rgb::Hex(0xffffff), 0.28), colour.light};
   Shape cap = head.SkullOutline(1.12, 0.34, 1.0);
   SynthRandom random(hair.seed, 78);
-  for (int i = -7; i <= 7; ++i) {
-    const double a = 0.17 * i;
-    const double h = 0.03 + 0.03 * random.Uniform(0, 1);
+  for (int i = -8; i <= 8; ++i) {
+    const double a = 0.19 * i - 0.5;
+    const double h = 0.035 + 0.03 * random.Uniform(0, 1);
     if (head.Facing({std::sin(a), 0.3, std::cos(a)}) < 0.15) continue;
     Polyline gleam;
     for (auto [da, dy] : {std::pair{-0.085, 0.0}, {-0.03, h}, {0.0, 0.4 * h}, {0.05, 1.2 * h}, {0.085, 0.0}, {0.02, -0.8 * h}, {-0.03, -0.3 * h}}) {

@@ -121,7 +121,8 @@ void DrawShoe(Studio& s, int side, const Tube&) {
   const Tube shaft(LimbKeys(b.Joint(On(side, PointId::kHipL)), knee, ankle, b.thigh[n], b.shin[n], outward, shaft_stations, g), s.spec.camera, 18);
   const Shape foot = loft(1.0, 0.0);
   Shape boot = foot;
-  const Shape shaft_shape = shaft.Outline();
+  // The leg goes into the boot: its near rim covers the leg, its far rim lies behind.
+  const Shape shaft_shape = shaft.Band(0.0, 1.0);
   boot.Add(shaft_shape);
   s.sheet.Part(boot, c.boot, {s.line_px, 1.0});
   ShadeTube(s, shaft, 0.0, 1.0, shaft_shape);
@@ -196,10 +197,14 @@ void DrawArm(Studio& s, int side) {
   // The elbow gathers the cloth: folds run from its bend.
   const double e = t_of(1.0);
   if (!s.spec.faults.parallel_folds) {
-    for (double way : {1.0, -1.0}) {
-      Fold(s, sleeve, {{e + 0.005, kFront}, {e + way * 0.035, kFront + 0.55}, {e + way * 0.075, kFront + 1.1}}, outline, 0.9);
-      Fold(s, sleeve, {{e + 0.005, kFront}, {e + way * 0.045, kFront - 0.5}, {e + way * 0.10, kFront - 0.9}}, outline, 0.9, false);
-      Fold(s, sleeve, {{e, -kFront + 0.2}, {e + way * 0.03, -kFront + 0.6}, {e + way * 0.06, -kFront + 1.0}}, outline, 0.7, false);
+    const double bend = std::acos(std::clamp((elbow - shoulder).normalized().dot((wrist - elbow).normalized()), -1.0, 1.0));
+    if (bend > 0.6) {  // a bent elbow pulls from its crook and presses cloth together there
+      for (double way : {1.0, -1.0})
+        for (double round : {0.75, -0.75})
+          Fold(s, sleeve, {{e + 0.008 * way, kFront + 0.1 * round}, {e + way * 0.040, kFront + 0.7 * round}, {e + way * 0.085, kFront + 1.5 * round}}, outline, 0.9, round > 0);
+    } else {
+      Fold(s, sleeve, {{e - 0.02, sleeve.FacingAngle(e) + 1.0}, {e - 0.005, sleeve.FacingAngle(e) + 0.4}, {e - 0.015, sleeve.FacingAngle(e) - 0.1}}, outline, 0.8);
+      Fold(s, sleeve, {{e + 0.035, sleeve.FacingAngle(e) + 1.0}, {e + 0.050, sleeve.FacingAngle(e) + 0.5}, {e + 0.075, sleeve.FacingAngle(e) + 0.1}}, outline, 0.8, false);
     }
     for (int i = 0; i < 5; ++i) {  // gathered into the cuff
       const double a = sleeve.FacingAngle(0.9) + (i - 2) * 0.5;
@@ -214,12 +219,12 @@ void DrawArm(Studio& s, int side) {
   }
 
   // Cap sleeve of the tunic, grown together with the trunk at the top.
-  const std::vector<LimbStation> cap_stations = {{-0.10, 0.030, 0.034, -0.016, 0.002}, {0.0, 0.043, 0.045, -0.008, 0.0}, {0.16, 0.046, 0.049, -0.004, 0.0}, {0.36, 0.047, 0.050, 0.0, 0.0}};
+  const std::vector<LimbStation> cap_stations = {{-0.08, 0.026, 0.032, -0.018, 0.002}, {0.02, 0.038, 0.043, -0.010, 0.0}, {0.16, 0.0415, 0.046, -0.004, 0.0}, {0.34, 0.045, 0.048, 0.0, 0.0}};
   const Tube cap(LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cap_stations, s.girth), s.spec.camera, 14);
   const Shape cap_shape = cap.Outline();
   s.sheet.Cast(cap.Band(0.6, 1.0), s.shadow_fall * 0.010 * px + Vec2(0, 0.008 * px));
   const Vec2 inner = s.spec.camera.Project(shoulder - b.chest.col(0) * (outward * 0.030 * s.girth) + b.chest.col(1) * (0.016 * s.girth));
-  s.sheet.Part(cap_shape, c.tunic, {s.line_px, 1.0}, Disc(inner, 0.040 * s.girth * px));
+  s.sheet.Part(cap_shape, c.tunic, {s.line_px, 1.0}, Disc(inner, 0.047 * s.girth * px));
   ShadeTube(s, cap, 0.1, 1.0, cap_shape, true);
   const double cap_bow = s.Bow("sleeve" + suffix);
   AddRing(s, "sleeve" + suffix, "upper_arm" + suffix, cap.Arc(1.0, cap_bow));

@@ -35,6 +35,17 @@ void FillWide(cairo_t* cr, const Shape& shape, double spread_px) {
   }
 }
 
+double AlphaAt(cairo_t* cr, const Vec2& at) {
+  cairo_surface_t* surface = cairo_get_target(cr);
+  cairo_surface_flush(surface);
+  const int x = static_cast<int>(std::floor(at.x())), y = static_cast<int>(std::floor(at.y()));
+  if (x < 0 || y < 0 || x >= cairo_image_surface_get_width(surface) || y >= cairo_image_surface_get_height(surface))
+    return 0.0;
+  const unsigned char* row = cairo_image_surface_get_data(surface) +
+                             static_cast<std::ptrdiff_t>(y) * cairo_image_surface_get_stride(surface);
+  return row[4 * x + 3] / 255.0;
+}
+
 void Clip(cairo_t* cr, const Shape& shape) {
   if (shape.Empty()) return;
   Trace(cr, shape);
@@ -267,6 +278,9 @@ void Sheet::OuterLine(double width_px) {
   cairo_paint(line_);
   cairo_restore(line_);
 }
+
+double Sheet::LineAt(const Vec2& at) const { return AlphaAt(line_, at); }
+double Sheet::FigureAt(const Vec2& at) const { return AlphaAt(flats_, at); }
 
 std::vector<Layer> Sheet::Layers() const {
   std::vector<Layer> layers;

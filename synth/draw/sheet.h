@@ -77,6 +77,10 @@ class Sheet {
   // Heavier contour round everything drawn so far.
   void OuterLine(double width_px);
 
+  // Coverage of the line and of the figure's colour at a point, 0..1.
+  [[nodiscard]] double LineAt(const Vec2& at) const;
+  [[nodiscard]] double FigureAt(const Vec2& at) const;
+
   [[nodiscard]] cairo_t* Background() { return background_; }
   [[nodiscard]] cairo_t* Line() { return line_; }
   [[nodiscard]] const Shape& Figure() const { return figure_; }
