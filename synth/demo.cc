@@ -36,8 +36,8 @@ PoseAngles DemoPose(bool redraw) {
   a.elbow = {98, 24};
   a.wrist_bend = {-12, 6};
   a.wrist_side = {0, 2};
-  a.neck_turn = -3;
-  a.head_turn = -5;
+  a.neck_turn = -1;
+  a.head_turn = -3;
   a.head_roll = 4;
   a.neck_bend = 4;
   a.head_bend = 4;
@@ -156,10 +156,10 @@ FigureDrawing DemoDrawing(const std::string& version) {
   const Skeleton posed = PoseStanding(d.lengths, DemoPose(version == "redraw"));
   // The hips stay in place when the legs grow.
   d.body = Seen(posed, plan.turn_deg * kDegree, elevation, Vec3(0, 0, 0));
-  d.camera.scale_px = 2080;
+  d.camera.scale_px = 1960;
   d.camera.inverse_distance = 0.22;
   d.camera.elevation_rad = elevation;
-  d.camera.origin_px = Vec2(820, 1270);
+  d.camera.origin_px = Vec2(800, 1210);
   d.head_length = sound[BoneId::kHead];
   d.lengths = sound;  // widths do not grow with the fault
   d.hair.wind = Vec3(0.32, -0.06, 0.05);

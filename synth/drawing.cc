@@ -96,7 +96,6 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
   const int far_leg = spec.body.Joint(PointId::kKneeL).z() > spec.body.Joint(PointId::kKneeR).z() ? 0 : 1;
   DrawLeg(s, far_leg);
   DrawLeg(s, 1 - far_leg);
-  DrawNeck(s);
   DrawTrunk(s);
   DrawHead(s);
   const int far_arm = spec.body.Joint(PointId::kElbowL).z() > spec.body.Joint(PointId::kElbowR).z() ? 0 : 1;

@@ -144,10 +144,11 @@ void DrawBackdrop(Studio& s) {
   FloorShadow(s, floor, cr, Rgb::Hex(0x8d7280));
 
   // A kite over the water, its line to the raised hand.
-  const Vec2 hand = s.spec.camera.Project(s.spec.body.Joint(PointId::kHandTipL));
-  const Vec2 kite(0.80 * w, 0.105 * h);
+  const Vec3 wrist = s.spec.body.Joint(PointId::kWristL), tip = s.spec.body.Joint(PointId::kHandTipL);
+  const Vec2 hand = s.spec.camera.Project(wrist + 0.75 * (tip - wrist));
+  const Vec2 kite(0.885 * w, 0.085 * h);
   const double size = 0.085 * h;
-  const Vec2 along = Vec2(-0.45, 0.9).normalized(), across(along.y(), -along.x());
+  const Vec2 along = Vec2(-0.5, 0.87).normalized(), across(along.y(), -along.x());
   const Vec2 nose = kite - 0.55 * size * along, tail = kite + 0.85 * size * along, left = kite - 0.52 * size * across, right = kite + 0.52 * size * across;
   Polyline string;
   for (int i = 0; i <= 30; ++i) {
@@ -158,7 +159,7 @@ void DrawBackdrop(Studio& s) {
   Polyline ribbon;
   for (int i = 0; i <= 40; ++i) {
     const double u = i / 40.0;
-    ribbon.push_back(tail + Vec2(0.02 * w * u, 0.16 * h * u) + across * (0.016 * w * std::sin(2.2 * M_PI * u) * (0.3 + u)));
+    ribbon.push_back(tail + Vec2(0.045 * w * u, 0.15 * h * u) + across * (0.016 * w * std::sin(2.2 * M_PI * u) * (0.3 + u)));
   }
   Stroke(cr, ribbon, 0.0022 * px, Rgb::Hex(0x5b4a55));
   for (int i = 1; i <= 4; ++i) {

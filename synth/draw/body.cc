@@ -92,10 +92,11 @@ Tube TrunkTube(const Studio& s) {
       {b.waist_at + up(b.waist, 0.02, 0.002), b.waist, 0.076 * g, 0.062 * g},
       {b.ribs_at + up(b.chest, -0.02, -0.004), b.chest, 0.088 * g, 0.074 * g},
       {b.ribs_at + up(b.chest, 0.16, -0.002), b.chest, 0.80 * shoulder, 0.076 * g},
-      {pit + up(b.chest, -0.06, 0.010), b.chest, 0.90 * shoulder, 0.060 * g},
-      {pit + up(b.chest, 0.015, 0.016), b.chest, 0.74 * shoulder, 0.048 * g},
-      {pit + up(b.chest, 0.07, 0.018), b.chest, 0.46 * shoulder, 0.044 * g},
-      {pit + up(b.chest, 0.12, 0.016), b.chest, 0.30 * shoulder, 0.040 * g}};
+      {pit + up(b.chest, -0.05, 0.008), b.chest, 0.93 * shoulder, 0.062 * g},
+      {pit + up(b.chest, 0.035, 0.014), b.chest, 0.90 * shoulder, 0.050 * g},
+      {pit + up(b.chest, 0.085, 0.020), b.chest, 0.66 * shoulder, 0.044 * g},
+      {pit + up(b.chest, 0.120, 0.024), b.chest, 0.42 * shoulder, 0.040 * g},
+      {pit + up(b.chest, 0.145, 0.026), b.chest, 0.30 * shoulder, 0.034 * g}};
   return Tube(keys, s.spec.camera, 30);
 }
 
@@ -112,25 +113,39 @@ Tube SkirtTube(const Studio& s) {
   Axes hanging = b.pelvis;
   hanging.col(1) = (hips - hem).normalized();
   const Axes low = Between(hanging, hanging, 0.0);
-  std::vector<Tube::Key> keys = {{b.waist_at + b.waist.col(1) * (0.0 * trunk), b.waist, 0.080 * g, 0.066 * g},
+  std::vector<Tube::Key> keys = {{b.waist_at - b.waist.col(1) * (0.035 * trunk), b.waist, 0.080 * g, 0.066 * g},
                                  {hips + b.pelvis.col(1) * (0.12 * trunk), b.pelvis, 0.110 * g, 0.090 * g},
                                  {hips - b.pelvis.col(1) * (0.10 * trunk), Between(b.pelvis, low, 0.5), 0.130 * g, 0.108 * g},
                                  {hips + 0.6 * (hem - hips), low, 0.152 * g + 0.25 * apart * 0.5, 0.125 * g + 0.2 * stride},
                                  {hem, low, 0.172 * g + 0.3 * apart * 0.5, 0.140 * g + 0.3 * stride}};
   Tube skirt(keys, s.spec.camera, 30);
-  skirt.Flute(9, 0.6, 0.055, 0.30);
+  skirt.Flute(9, 0.6, 0.045, 0.30);
   return skirt;
 }
+
+namespace {
+
+// The opening of a collar: lower at the pit of the neck than at the nape.
+Tube::Key NeckOpening(const Studio& s) {
+  const Skeleton& b = s.spec.body;
+  const double g = s.girth, tilt = 0.40;
+  Axes axes = b.chest;
+  axes.col(1) = std::cos(tilt) * b.chest.col(1) - std::sin(tilt) * b.chest.col(2);
+  axes.col(2) = std::cos(tilt) * b.chest.col(2) + std::sin(tilt) * b.chest.col(1);
+  const Vec3 pit = b.Joint(PointId::kNeckPit);
+  return {pit + b.chest.col(2) * (0.034 * g) + b.chest.col(1) * (0.016 * g), axes, 0.053 * g, 0.054 * g};
+}
+
+}  // namespace
 
 Tube NeckTube(const Studio& s) {
   const Skeleton& b = s.spec.body;
   const double g = s.girth;
-  const Vec3 pit = b.Joint(PointId::kNeckPit);
-  const Vec3 base = pit + b.chest.col(2) * (0.030 * g) - b.chest.col(1) * (0.012 * g);
+  const Tube::Key base = NeckOpening(s);
   const Vec3 skull = s.head.Body({0, 0.24, -0.06});
-  std::vector<Tube::Key> keys = {{base, b.chest, 0.046 * g, 0.044 * g},
-                                 {base + 0.4 * (skull - base), b.neck, 0.036 * g, 0.036 * g},
-                                 {skull, b.neck, 0.035 * g, 0.038 * g}};
+  std::vector<Tube::Key> keys = {{base.centre, Between(base.axes, b.neck, 0.5), 0.042 * g, 0.044 * g},
+                                 {base.centre + 0.45 * (skull - base.centre), b.neck, 0.037 * g, 0.038 * g},
+                                 {skull, b.neck, 0.037 * g, 0.040 * g}};
   return Tube(keys, s.spec.camera, 14);
 }
 
@@ -152,7 +167,6 @@ void DrawTrunk(Studio& s) {
   const double centre = std::acos(shift);  // angle of the centre front as drawn
   const bool from_front = trunk.FacingAngle(0.6) > 0;
 
-  const Tube neck = NeckTube(s);
   const Shape body = trunk.Outline(s.spec.costume.skirt ? 0.12 : 0.0, 1.0);
   s.sheet.Part(body, c.tunic, {s.line_px, 1.0});
   ShadeTube(s, trunk, 0.0, 1.0, body);
@@ -255,13 +269,16 @@ void DrawTrunk(Studio& s) {
     s.out.truth.centre_front.push_back({"buckle", s.spec.camera.Project(trunk.At(mid, centre))});
   }
 
+  DrawNeck(s);
   // Stand-up collar.
   const double bow = s.Bow("collar");
+  const Tube::Key opening = NeckOpening(s);
   std::vector<Tube::Key> keys;
-  const Vec3 up_neck = (neck.Centre(0.5) - neck.Centre(0.0)).normalized();
-  for (double h : {-0.004, 0.012, 0.030}) {
-    Tube::Key key{neck.Centre(0.0) + up_neck * (h * s.girth) , Between(s.spec.body.chest, s.spec.body.neck, 0.5), (0.0545 - 0.22 * h) * s.girth,
-                  (0.0520 - 0.22 * h) * s.girth};
+  for (double h : {-0.006, 0.012, 0.030}) {
+    Tube::Key key = opening;
+    key.centre += opening.axes.col(1) * (h * s.girth) + s.spec.body.chest.col(2) * (0.1 * h);
+    key.wide -= 0.16 * h * s.girth;
+    key.deep -= 0.16 * h * s.girth;
     keys.push_back(key);
   }
   const Tube collar(keys, s.spec.camera, 8);

@@ -46,7 +46,7 @@ Polyline Petal(const Polyline& course, double width_px, double fullest) {
   for (std::size_t i = 0; i < path.size(); ++i) {
     const Vec2 along = (path[std::min(i + 1, path.size() - 1)] - path[i == 0 ? 0 : i - 1]).normalized();
     const double t = static_cast<double>(i) / static_cast<double>(path.size() - 1);
-    const double share = t < fullest ? 0.35 + 0.65 * std::sin(M_PI_2 * t / fullest)
+    const double share = t < fullest ? 0.14 + 0.86 * std::sin(M_PI_2 * t / fullest)
                                      : std::pow(std::cos(M_PI_2 * (t - fullest) / (1 - fullest)), 1.15);
     const Vec2 across(-along.y(), along.x());
     left.push_back(path[i] + 0.5 * width_px * share * across);
@@ -70,17 +70,17 @@ Set LocksOf(const Hair& hair) {
     case HairStyle::kBob:
     case HairStyle::kLong: {
       const double low = hair.style == HairStyle::kBob ? 0.02 : -0.85;
-      for (int i = 0; i < 9; ++i) {
-        const double a = 1.45 + (2 * M_PI - 2.9) * i / 8.0;
-        set.behind.push_back({a, 0.75, a + jitter(0.06), low + 0.09 * (i % 2) + jitter(0.03), 1.08, 1.24 + jitter(0.03), 0.40, 0.8 + 0.4 * random.Uniform(0, 1), 0.52});
+      for (int i = 0; i < 11; ++i) {
+        const double a = 1.45 + (2 * M_PI - 2.9) * i / 10.0;
+        set.behind.push_back({a, 0.75, a + jitter(0.08), low + 0.13 * (i % 2) + jitter(0.04), 1.08, 1.24 + jitter(0.03), 0.30, 0.6 + 0.8 * random.Uniform(0, 1), 0.50});
       }
       for (double s : {1.0, -1.0}) {
         set.side.push_back({s * 1.25, 0.80, s * 1.62, low + 0.10, 1.06, 1.20, 0.26, 0.9, 0.55});
         set.side.push_back({s * 1.05, 0.86, s * 1.42, low + 0.20, 1.06, 1.16, 0.20, 0.8, 0.5});
       }
       set.front = {{part, 0.97, 1.30, 0.40, 1.06, 1.15, 0.26, 0.25, 0.42},  {part + 0.15, 0.96, 1.00, 0.60, 1.05, 1.13, 0.18, 0.15, 0.42},
-                   {part, 0.985, -1.62, 0.30, 1.08, 1.19, 0.30, 0.10, 0.40}, {part, 0.985, -1.30, 0.47, 1.08, 1.18, 0.27, 0.10, 0.42},
-                   {part, 0.98, -0.98, 0.62, 1.07, 1.16, 0.23, 0.05, 0.42},  {part, 0.97, -0.62, 0.74, 1.06, 1.13, 0.17, 0.0, 0.45}};
+                   {part, 0.985, -1.80, 0.22, 1.08, 1.20, 0.34, 0.10, 0.45}, {part, 0.985, -1.48, 0.42, 1.08, 1.18, 0.30, 0.10, 0.45},
+                   {part, 0.98, -1.12, 0.60, 1.07, 1.16, 0.25, 0.05, 0.45},  {part, 0.97, -0.70, 0.74, 1.06, 1.13, 0.18, 0.0, 0.48}};
       break;
     }
     case HairStyle::kCropped:
@@ -114,14 +114,14 @@ void DrawLocks(Sheet& sheet, const HeadForm& head, const std::vector<Lock>& lock
   }
   if (!separate) sheet.Part(together, colour, {line_px, 0.8});
   for (const Lock& lock : locks) {  // strands
-    for (double offset : {-0.22, 0.2}) {
+    for (double offset : {0.12}) {
       Lock strand = lock;
       strand.around0 += 0.10 * offset;
       strand.around1 += offset * lock.width;
       strand.y1 += 0.04;
       const Polyline course = Course(head, strand, hair.wind);
       const Polyline part(course.begin() + 3, course.end() - 1);
-      sheet.Ink(One(Tapered(part, 0.75 * line_px, 0.5)), together);
+      sheet.Ink(One(Tapered(part, 0.65 * line_px, 0.5)), together);
     }
   }
   if (all != nullptr) all->Add(together);

@@ -88,11 +88,11 @@ void DrawShoe(Studio& s, int side, const Tube&) {
       const double x = std::copysign(std::pow(std::abs(std::cos(a)), e), std::cos(a)), y = std::pow(std::sin(a), e);
       ring.push_back(s.spec.camera.Project(base + out * (x * (cut.wide * g + wider)) + up * (low + y * (std::min(high, cut.high * tall) - low))));
     }
-    ring.push_back(s.spec.camera.Project(base + out * (cut.wide * g + wider) + up * 0.0));
-    ring.push_back(s.spec.camera.Project(base - out * (cut.wide * g + wider) + up * 0.0));
+    ring.push_back(s.spec.camera.Project(base + out * (cut.wide * g + wider) + up * low));
+    ring.push_back(s.spec.camera.Project(base - out * (cut.wide * g + wider) + up * low));
     return ring;
   };
-  const auto loft = [&](double high, double wider) {
+  const auto loft = [&](double low, double high, double wider) {
     Shape shape;
     Polyline before;
     for (std::size_t i = 0; i < cuts.size(); ++i) {
@@ -104,7 +104,7 @@ void DrawShoe(Studio& s, int side, const Tube&) {
           const Cut& next = cuts[i + 1];
           cut = {v * cut.at + u * next.at, v * cut.wide + u * next.wide, v * cut.high + u * next.high, v * cut.drift + u * next.drift};
         }
-        Polyline ring = section(cut, 0.0, high, wider);
+        Polyline ring = section(cut, low, high, wider);
         if (!before.empty()) {
           Polyline both = before;
           both.insert(both.end(), ring.begin(), ring.end());
@@ -119,7 +119,10 @@ void DrawShoe(Studio& s, int side, const Tube&) {
   const double outward = side == 0 ? 1.0 : -1.0;
   const std::vector<LimbStation> shaft_stations = {{1.36, 0.044, 0.048, 0.002, 0.006}, {1.55, 0.038, 0.042, 0.002, 0.006}, {1.80, 0.030, 0.033, 0.0, 0.002}, {2.02, 0.029, 0.034, 0.0, 0.0}};
   const Tube shaft(LimbKeys(b.Joint(On(side, PointId::kHipL)), knee, ankle, b.thigh[n], b.shin[n], outward, shaft_stations, g), s.spec.camera, 18);
-  const Shape foot = loft(1.0, 0.0);
+  // Sole and heel.
+  const Material sole{c.boot.dark.Towards(Rgb::Hex(0x201820), 0.35), c.boot.dark.Towards(Rgb::Hex(0x201820), 0.55)};
+  s.sheet.Part(loft(0.0, 0.016, 0.0018), sole, {s.line_px, 1.0});
+  const Shape foot = loft(0.011, 1.0, 0.0);
   Shape boot = foot;
   // The leg goes into the boot: its near rim covers the leg, its far rim lies behind.
   const Shape shaft_shape = shaft.Band(0.0, 1.0);
@@ -142,10 +145,6 @@ void DrawShoe(Studio& s, int side, const Tube&) {
     side_shape.Add(both);
     s.sheet.Shade(side_shape, foot);
   }
-  // Sole and heel.
-  const Material sole{c.boot.dark.Towards(Rgb::Hex(0x201820), 0.35), c.boot.dark.Towards(Rgb::Hex(0x201820), 0.55)};
-  const Shape sole_shape = loft(0.012, 0.0015);
-  s.sheet.Part(sole_shape, sole, {0.7 * s.line_px, 1.0});
   // Turned top of the boot.
   const double bow = s.Bow(side == 0 ? "boot_l" : "boot_r");
   const Shape cuff = shaft.Band(0.0, 0.16, bow);
@@ -167,7 +166,7 @@ void DrawArm(Studio& s, int side) {
   const Vec3 shoulder = b.Joint(On(side, PointId::kShoulderL)), elbow = b.Joint(On(side, PointId::kElbowL)),
              wrist = b.Joint(On(side, PointId::kWristL));
   const std::string suffix = side == 0 ? "_l" : "_r";
-  const std::vector<LimbStation> stations = {{0.0, 0.038, 0.040, -0.006, 0.0}, {0.15, 0.040, 0.043, -0.004, 0.0}, {0.45, 0.036, 0.039, 0.0, 0.0}, {0.85, 0.031, 0.033, 0.0, 0.002},
+  const std::vector<LimbStation> stations = {{0.0, 0.030, 0.034, -0.004, 0.0}, {0.15, 0.035, 0.038, -0.002, 0.0}, {0.45, 0.036, 0.039, 0.0, 0.0}, {0.85, 0.031, 0.033, 0.0, 0.002},
                                              {1.02, 0.031, 0.033, 0.0, 0.004}, {1.25, 0.034, 0.035, 0.0, 0.0}, {1.60, 0.035, 0.034, 0.0, 0.0}, {1.80, 0.030, 0.030, 0.0, 0.0}, {1.88, 0.024, 0.024, 0.0, 0.0}};
   const Tube sleeve(LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, stations, s.girth), s.spec.camera, 34);
   const double first = (elbow - shoulder).norm(), second = 0.88 * (wrist - elbow).norm();
@@ -219,12 +218,12 @@ void DrawArm(Studio& s, int side) {
   }
 
   // Cap sleeve of the tunic, grown together with the trunk at the top.
-  const std::vector<LimbStation> cap_stations = {{-0.08, 0.026, 0.032, -0.018, 0.002}, {0.02, 0.038, 0.043, -0.010, 0.0}, {0.16, 0.0415, 0.046, -0.004, 0.0}, {0.34, 0.045, 0.048, 0.0, 0.0}};
+  const std::vector<LimbStation> cap_stations = {{-0.08, 0.026, 0.032, -0.014, 0.002}, {0.02, 0.035, 0.042, -0.007, 0.0}, {0.16, 0.0405, 0.045, -0.003, 0.0}, {0.34, 0.044, 0.047, 0.0, 0.0}};
   const Tube cap(LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cap_stations, s.girth), s.spec.camera, 14);
   const Shape cap_shape = cap.Outline();
   s.sheet.Cast(cap.Band(0.6, 1.0), s.shadow_fall * 0.010 * px + Vec2(0, 0.008 * px));
   const Vec2 inner = s.spec.camera.Project(shoulder - b.chest.col(0) * (outward * 0.030 * s.girth) + b.chest.col(1) * (0.016 * s.girth));
-  s.sheet.Part(cap_shape, c.tunic, {s.line_px, 1.0}, Disc(inner, 0.047 * s.girth * px));
+  s.sheet.Part(cap_shape, c.tunic, {s.line_px, 1.0}, Disc(inner, 0.050 * s.girth * px));
   ShadeTube(s, cap, 0.1, 1.0, cap_shape, true);
   const double cap_bow = s.Bow("sleeve" + suffix);
   AddRing(s, "sleeve" + suffix, "upper_arm" + suffix, cap.Arc(1.0, cap_bow));
