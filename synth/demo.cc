@@ -30,10 +30,10 @@ PoseAngles DemoPose(bool redraw) {
   a.knee = {22, 3};
   a.hip_side = {6, 3};
   a.hip_turn = {22, 6};
-  a.arm_front = {58, 2};
+  a.arm_front = {70, 2};
   a.arm_side = {22, 16};
   a.arm_turn = {8, 12};
-  a.elbow = {98, 24};
+  a.elbow = {82, 24};
   a.wrist_bend = {-12, 6};
   a.wrist_side = {0, 2};
   a.neck_turn = -1;
@@ -42,8 +42,8 @@ PoseAngles DemoPose(bool redraw) {
   a.neck_bend = 4;
   a.head_bend = 4;
   if (redraw) {
-    a.arm_front[0] = 66;
-    a.elbow[0] = 90;
+    a.arm_front[0] = 76;
+    a.elbow[0] = 76;
     a.elbow[1] = 30;
     a.head_roll = 6;
     a.side = 8;
@@ -156,10 +156,10 @@ FigureDrawing DemoDrawing(const std::string& version) {
   const Skeleton posed = PoseStanding(d.lengths, DemoPose(version == "redraw"));
   // The hips stay in place when the legs grow.
   d.body = Seen(posed, plan.turn_deg * kDegree, elevation, Vec3(0, 0, 0));
-  d.camera.scale_px = 1960;
+  d.camera.scale_px = version == "redraw" ? 2090 : 1960;
   d.camera.inverse_distance = 0.22;
   d.camera.elevation_rad = elevation;
-  d.camera.origin_px = Vec2(800, 1210);
+  d.camera.origin_px = version == "redraw" ? Vec2(800, 1260) : Vec2(800, 1210);
   d.head_length = sound[BoneId::kHead];
   d.lengths = sound;  // widths do not grow with the fault
   d.hair.wind = Vec3(0.32, -0.06, 0.05);

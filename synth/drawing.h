@@ -8,6 +8,7 @@
 #include "picture/picture.h"
 #include "synth/draw/head.h"
 #include "synth/draw/sheet.h"
+#include "synth/figure.h"
 #include "synth/skeleton.h"
 
 namespace armslength {
@@ -94,6 +95,11 @@ struct DrawnFigure {
 
 // Draws the figure. Deterministic. Thread-safe.
 [[nodiscard]] DrawnFigure DrawFigure(const FigureDrawing& drawing);
+
+// A drawing of a random figure: MakeFigure's body and view, with a costume, hair and build
+// of its own by seed. Its joints are options.faults and all; the crown lies where the drawn
+// skull has it.
+[[nodiscard]] FigureDrawing RandomDrawing(const SynthFigureOptions& options);
 
 // The skeleton with the crown where the drawn skull has it, so that both agree.
 void SetCrown(Skeleton& body, double head_length, const HeadBuild& head);

@@ -192,6 +192,8 @@ SynthFigure MakeFigure(const SynthFigureOptions& options) {
   const double distance = std::exp(random.Uniform(std::log(3.0), std::log(20.0)));
   const Skeleton seen = Seen(skeleton, turn * kDegree, elevation, Vec3(0, -0.05, 0));
   figure.joints = seen.joints;
+  figure.body = seen;
+  figure.lengths = lengths;
 
   BodyCamera& camera = figure.camera;
   camera.inverse_distance = 1.0 / distance;

@@ -7,6 +7,7 @@
 
 #include "marks/figure.h"
 #include "reading/body/body_reading.h"
+#include "synth/skeleton.h"
 
 namespace armslength {
 
@@ -41,6 +42,8 @@ struct SynthFigure {
   SynthPose pose = SynthPose::kStand;
   ViewClass view = ViewClass::kFront;
   std::array<bool, 2> planted{};  // left, right foot stands on the floor
+  Skeleton body;                  // the same joints with the axes of every part, for drawing it
+  BodyLengths lengths;
 };
 
 // A drawn figure with known truth. Deterministic for equal options on one platform.
