@@ -32,11 +32,9 @@ Bones PartBones(std::string_view part) {
   if (stem == "leg") {
     AddPair(bones, BoneId::kThighL);
     AddPair(bones, BoneId::kShinL);
-    AddPair(bones, BoneId::kFootL);
   } else if (stem == "arm") {
     AddPair(bones, BoneId::kUpperArmL);
     AddPair(bones, BoneId::kForearmL);
-    AddPair(bones, BoneId::kHandL);
   } else if (stem == "torso") {
     bones = {BoneId::kTrunk, BoneId::kShoulderWidth, BoneId::kHipWidth};
   } else if (stem == "feet") {
@@ -84,7 +82,17 @@ double Worth(const Finding& finding) {
 bool Covers(const Finding& parent, const Finding& child) {
   if (parent.figure != child.figure || parent.id == child.id) return false;
   const IdParts p = Split(parent.id), c = Split(child.id);
-  if (p.family.empty() || p.family != c.family || p.measure != c.measure) return false;
+  if (p.family.empty() || p.family != c.family) return false;
+  // Unequal sides and odd segment ratios follow from a wrong length of one part of the limb.
+  if (c.part == "pair" || c.measure == "segments") {
+    const bool pair = c.part == "pair";
+    const Bones limb = PartBones(pair ? c.measure : c.part), part = PartBones(p.part);
+    if (p.part == "pair" || p.measure != "length" || part.empty() || part.size() >= limb.size()) return false;
+    if (!std::includes(limb.begin(), limb.end(), part.begin(), part.end())) return false;
+    const auto sided = [](BoneId a) { return [a](BoneId b) { return Side(a) == Side(b); }; };
+    return !pair || std::all_of(part.begin(), part.end(), sided(*part.begin()));
+  }
+  if (p.measure != c.measure) return false;
   const Bones outer = PartBones(p.part), inner = PartBones(c.part);
   if (inner.empty() || outer.size() <= inner.size()) return false;
   if (!std::includes(outer.begin(), outer.end(), inner.begin(), inner.end())) return false;

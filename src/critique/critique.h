@@ -59,7 +59,8 @@ inline constexpr int kFirstCount = 3;
 
 // True when mending `parent` mends `child`: same figure, the same measure, the same
 // direction (both too long, say), and the child's bones all among the parent's. A thigh
-// too long is covered by legs too long; a thigh too short is not.
+// too long is covered by legs too long; a thigh too short is not. A pair that is unequal
+// is covered by a wrong length on one of its sides, a segment ratio by that of a segment.
 [[nodiscard]] bool Covers(const Finding& parent, const Finding& child);
 
 // Sorts `findings` into a critique. Off findings rank: construction and canon together by
