@@ -59,7 +59,8 @@ struct DrawingFaults {
 struct FaultSite {
   std::string what;  // "gap", "hairy", "stray"
   Vec2 at = Vec2::Zero();
-  double size_px = 0.0;
+  Vec2 along = Vec2::UnitX();  // direction of the line there
+  double size_px = 0.0;        // gap: its width; hairy, stray: length of the stroke
 };
 
 enum class Backdrop : std::uint8_t { kPlain, kQuay };

@@ -17,6 +17,15 @@ class SynthRandom {
     Bits();
   }
 
+  // The published generator's own seeding, to check against its printed output.
+  static SynthRandom FromState(std::uint64_t state, std::uint64_t sequence) {
+    SynthRandom random(0);
+    random.step_ = (sequence << 1U) | 1U;
+    random.state_ = random.step_ + state;
+    random.Bits();
+    return random;
+  }
+
   std::uint32_t Bits() {
     const std::uint64_t old = state_;
     state_ = old * 6364136223846793005ULL + step_;

@@ -40,30 +40,6 @@ std::vector<EdgePoint> OuterContour(const Studio& s) {
   return found;
 }
 
-// Smooth, repeatable displacement with the given rms per axis.
-class Tremor {
- public:
-  Tremor(double rms, double wave_px, unsigned seed) {
-    SynthRandom random(seed, 601);
-    for (Wave& wave : waves_) {
-      const double a = random.Uniform(0, 2 * M_PI), k = 2 * M_PI / (wave_px * random.Uniform(0.7, 1.5));
-      wave = {k * std::cos(a), k * std::sin(a), random.Uniform(0, 2 * M_PI), random.Uniform(0, 2 * M_PI)};
-    }
-    size_ = rms * std::sqrt(2.0 / kWaves);
-  }
-  [[nodiscard]] Vec2 At(double x, double y) const {
-    Vec2 sum = Vec2::Zero();
-    for (const Wave& w : waves_) sum += Vec2(std::sin(w.kx * x + w.ky * y + w.px), std::sin(w.kx * x + w.ky * y + w.py));
-    return size_ * sum;
-  }
-
- private:
-  static constexpr int kWaves = 6;
-  struct Wave { double kx, ky, px, py; };
-  std::array<Wave, kWaves> waves_{};
-  double size_ = 0.0;
-};
-
 ImageRgba8 Trembling(const ImageRgba8& image, double rms, double wave_px, unsigned seed) {
   const Tremor tremor(rms, wave_px, seed);
   ImageRgba8 out = image;
@@ -97,7 +73,14 @@ ImageRgba8 Painted(const ImageRgba8& image, int radius, unsigned seed) {
       const std::size_t at = (static_cast<std::size_t>(y) + 1) * stride + static_cast<std::size_t>(x) + 1;
       for (std::size_t c = 0; c < 5; ++c) sum[at][c] = v[c] + sum[at - 1][c] + sum[at - stride][c] - sum[at - stride - 1][c];
     }
-  const Tremor grain(1.0, 9.0, seed);
+  SynthRandom random(seed, 603);
+  std::vector<double> lattice(256 * 256);
+  for (double& value : lattice) value = random.Uniform(-1, 1);
+  const auto grain = [&](double x, double y) {  // value noise
+    const double fx = std::floor(x), fy = std::floor(y), u = x - fx, v = y - fy;
+    const auto at = [&](double gx, double gy) { return lattice[(static_cast<std::size_t>(gy + 65536) % 256) * 256 + static_cast<std::size_t>(gx + 65536) % 256]; };
+    return (1 - v) * ((1 - u) * at(fx, fy) + u * at(fx + 1, fy)) + v * ((1 - u) * at(fx, fy + 1) + u * at(fx + 1, fy + 1));
+  };
   ImageRgba8 out = image;
   for (int y = 0; y < h; ++y)
     for (int x = 0; x < w; ++x) {
@@ -116,13 +99,30 @@ ImageRgba8 Painted(const ImageRgba8& image, int radius, unsigned seed) {
           best = {box(0) / n, box(1) / n, box(2) / n};
         }
       }
-      const double lift = 4.5 * grain.At(0.35 * x + 0.9 * y, 0.25 * y - 0.7 * x).x();
+      const double lift = 9.0 * grain(0.02 * (x + 0.6 * y), 0.22 * (y - 0.6 * x));  // long strokes on a slant
       for (std::size_t c = 0; c < 3; ++c) out.At(x, y)[c] = static_cast<std::uint8_t>(std::clamp(best[c] + lift, 0.0, 255.0));
     }
   return out;
 }
 
 }  // namespace
+
+Tremor::Tremor(double rms_px, double wave_px, unsigned seed) : size_(rms_px * std::sqrt(2.0 / kWaves)) {
+  SynthRandom random(seed, 601);
+  for (Wave& wave : waves_) {
+    const double a = random.Uniform(0, 2 * M_PI), k = 2 * M_PI / (wave_px * random.Uniform(0.7, 1.5));
+    wave = {k * std::cos(a), k * std::sin(a), random.Uniform(0, 2 * M_PI), random.Uniform(0, 2 * M_PI)};
+  }
+}
+
+Vec2 Tremor::At(double x, double y) const {
+  Vec2 sum = Vec2::Zero();
+  for (const Wave& w : waves_) {
+    const double phase = w.kx * x + w.ky * y;
+    sum += Vec2(std::sin(phase + w.px), std::sin(phase + w.py));
+  }
+  return size_ * sum;
+}
 
 void ApplyLineFaults(Studio& s) {
   const DrawingFaults& faults = s.spec.faults;
@@ -140,7 +140,7 @@ void ApplyLineFaults(Studio& s) {
       if (const auto place = draw()) {
         const Vec2 half = 0.5 * gap * place->along, deep = 5 * s.line_px * place->outwards;
         s.sheet.EraseLine(One({place->at - half - deep, place->at + half - deep, place->at + half + deep, place->at - half + deep}));
-        s.out.sites.push_back({"gap", place->at, gap});
+        s.out.sites.push_back({"gap", place->at, place->along, gap});
       }
     for (int i = 0; i < faults.hairy_strokes; ++i)
       if (const auto place = draw()) {
@@ -153,7 +153,7 @@ void ApplyLineFaults(Studio& s) {
             stroke[k] += place->outwards * (off + slope * (static_cast<double>(k) / static_cast<double>(stroke.size()) - 0.5));
           s.sheet.Ink(One(Tapered(stroke, 0.8 * s.line_px, 0.4)));
         }
-        s.out.sites.push_back({"hairy", place->at, (edge[to] - edge[from]).norm()});
+        s.out.sites.push_back({"hairy", place->at, place->along, (edge[to] - edge[from]).norm()});
       }
   }
   for (int i = 0; i < faults.stray_marks; ++i) {
@@ -168,7 +168,7 @@ void ApplyLineFaults(Studio& s) {
       const double a = random.Uniform(0, M_PI), length = s.line_px * random.Uniform(3, 8);
       const Vec2 half = 0.5 * length * Vec2(std::cos(a), std::sin(a));
       s.sheet.Ink(One(Tapered({at - half, at + 0.1 * Vec2(-half.y(), half.x()), at + half}, 1.2 * s.line_px, 0.4, 0.3, 0.1)));
-      s.out.sites.push_back({"stray", at, length});
+      s.out.sites.push_back({"stray", at, half.normalized(), length});
       break;
     }
   }
