@@ -1,9 +1,5 @@
 #include "picture/decode.h"
 
-#include <algorithm>
-#include <cmath>
-#include <cstring>
-
 #include <fmt/format.h>
 
 #include "picture/huge_pages.h"
@@ -17,10 +13,13 @@ bool StartsWith(std::string_view bytes, std::string_view magic, std::size_t at =
 
 bool LooksLikeText(std::string_view bytes) {
   const auto head = bytes.substr(0, 512);
-  return std::all_of(head.begin(), head.end(), [](char c) {
+  std::size_t high = 0;  // letters beyond ASCII are text too, but not nothing else
+  for (const char c : head) {
     const auto u = static_cast<unsigned char>(c);
-    return u >= 0x20 || u == '\t' || u == '\n' || u == '\r' || u == '\f';
-  });
+    if (u < 0x20 && u != '\t' && u != '\n' && u != '\r' && u != '\f') return false;
+    high += u >= 0x80;
+  }
+  return 2 * high < head.size();
 }
 
 }  // namespace

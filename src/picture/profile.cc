@@ -86,7 +86,9 @@ bool MovesNothing(cmsHTRANSFORM transform, const ToSrgb::Layout& layout) {
 std::shared_ptr<const ToSrgb> ToSrgb::Make(void* profile, const Layout& layout) {
   const cmsHPROFILE srgb = cmsCreate_sRGBProfileTHR(Context());
   const cmsUInt32Number flags = cmsFLAGS_BLACKPOINTCOMPENSATION | cmsFLAGS_NOCACHE |  // the cache is not thread-safe
-                                (layout.alpha ? cmsFLAGS_COPY_ALPHA : 0);
+                                (layout.alpha ? cmsFLAGS_COPY_ALPHA : 0) |
+                                // The library's shortcut for grey is 7 levels off in the dark of a linear picture.
+                                (layout.model == ChannelModel::kGrey ? cmsFLAGS_NOOPTIMIZE : 0);
   const cmsHTRANSFORM transform = cmsCreateTransformTHR(Context(), profile, Format(layout), srgb, TYPE_RGBA_8,
                                                         INTENT_RELATIVE_COLORIMETRIC, flags);
   cmsCloseProfile(srgb);

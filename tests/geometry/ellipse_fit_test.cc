@@ -164,7 +164,9 @@ TEST(Ellipse, NearestPointBeatsEveryOther) {
       EXPECT_NEAR(ConicOf(ellipse).At(foot.point_px), 0.0, 1e-8);
       EXPECT_NEAR((ellipse.At(foot.t_rad) - foot.point_px).norm(), 0.0, 1e-6);
       EXPECT_NEAR(std::abs(foot.signed_distance_px), (p - foot.point_px).norm(), 1e-9);
-      if (std::abs(foot.signed_distance_px) > 1e-9) EXPECT_EQ(foot.signed_distance_px < 0.0, ConicOf(ellipse).At(p) < 0.0);
+      if (std::abs(foot.signed_distance_px) > 1e-9) {
+        EXPECT_EQ(foot.signed_distance_px < 0.0, ConicOf(ellipse).At(p) < 0.0);
+      }
       double best = 1e9;
       for (int k = 0; k < 2000; ++k) best = std::min(best, (ellipse.At(2.0 * kPi * k / 2000) - p).norm());
       EXPECT_LE(std::abs(foot.signed_distance_px), best + 1e-9);
