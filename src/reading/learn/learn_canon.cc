@@ -17,11 +17,12 @@ constexpr std::size_t kRows = 11;
 using PerRow = std::array<double, kRows>;
 enum Row : std::size_t { kHead, kNeck, kTrunk, kShoulders, kHips, kUpperArm, kForearm, kHand, kThigh, kShin, kFoot };
 
-constexpr int kMaxRounds = 8;
-constexpr double kSettled = 2e-3;      // ln units
+constexpr int kMaxRounds = 9;
+constexpr double kSettled = 0.15;      // a last step this small against what is known of the mean, sd
 constexpr double kStartSd = 0.15;      // how far an artist's canon may lie from the start, ln units
 constexpr double kMaxStep = 0.3;
 constexpr double kClip = 2.5;          // sd
+constexpr double kTail = 5.0;          // freedoms of the t distribution that figures are taken to follow
 constexpr double kSpreadWorth = 4.0;   // figures that the start's spread counts for
 // What no number of figures takes away: priors on pose and foreshortening that an artist's
 // habits need not keep to. Measured on synthetic figures (see the tests); hands, feet and
@@ -117,23 +118,30 @@ struct Pooled {
 Pooled Pool(const std::vector<Said>& said, const Eigen::VectorXd& back_to_start) {
   const Eigen::Index n = back_to_start.size();
   const double start_precision = 1.0 / (kStartSd * kStartSd);
-  Eigen::MatrixXd total = Eigen::MatrixXd::Identity(n, n) * start_precision;
-  for (const Said& s : said) total += s.information;
-  const Eigen::LLT<Eigen::MatrixXd> llt(total);
   Pooled pooled;
-  // One odd figure must not pull the mean: what departs further than the model allows is cut.
+  // One odd figure must not pull the mean: figures that depart further than the model allows
+  // count less (weights of the t distribution), and single rows are cut.
   pooled.step = Eigen::VectorXd::Zero(n);
-  for (int round = 0; round < 4; ++round) {
+  const Eigen::MatrixXd start_information = Eigen::MatrixXd::Identity(n, n) * start_precision;
+  Eigen::LLT<Eigen::MatrixXd> llt(n);
+  for (int round = 0; round < 6; ++round) {
     Eigen::VectorXd score = start_precision * back_to_start;
+    Eigen::MatrixXd total = start_information;
     for (const Said& s : said) {
       Eigen::VectorXd departure = s.score - s.information * pooled.step;
-      if (round > 0)
+      double weight = 1.0;
+      if (round > 0) {
+        const double distance2 = departure.dot((s.information + 0.1 * start_information).llt().solve(departure));
+        weight = std::min(1.0, (kTail + static_cast<double>(n)) / (kTail + distance2));
         for (Eigen::Index i = 0; i < n; ++i) {
           const double limit = kClip * std::sqrt(std::max(0.0, s.information(i, i)));
           departure[i] = std::clamp(departure[i], -limit, limit);
         }
-      score += s.information * pooled.step + departure;
+      }
+      score += weight * (s.information * pooled.step + departure);
+      total += weight * s.information;
     }
+    llt.compute(total);
     pooled.step = llt.solve(score);
   }
   pooled.covariance = llt.solve(Eigen::MatrixXd::Identity(n, n));
@@ -243,9 +251,10 @@ Result<LearnedCanon> LearnCanon(std::span<const CanonExample> examples, const Le
   PerRow log_start{}, log_length{};  // the trunk's stays: only ratios are learned
   for (std::size_t row = 0; row < kRows; ++row) log_start[row] = log_length[row] = std::log(start[RowBone(row)].length);
   std::array<Pooled, 2> pooled;
+  double largest = 0.0;  // last step, in sd of the mean
   for (learned.rounds = 1;; ++learned.rounds) {
     const double search_sd = learned.rounds == 1 ? kStartSd : 0.4 * kStartSd;
-    double largest = 0.0;
+    largest = 0.0;
     for (std::size_t b = 0; b < Blocks().size(); ++b) {
       const Block& block = Blocks()[b];
       std::vector<std::optional<Said>> answers(look->usable.size());
@@ -268,7 +277,7 @@ Result<LearnedCanon> LearnCanon(std::span<const CanonExample> examples, const Le
         const auto at = static_cast<Eigen::Index>(i);
         const double step = damping * std::clamp(pooled[b].step[at], -kMaxStep, kMaxStep);
         log_length[block.rows[i]] += step;
-        largest = std::max(largest, std::abs(step));
+        largest = std::max(largest, std::abs(step) / std::sqrt(pooled[b].covariance(at, at)));
       }
     }
     canon = WithLengths(start, log_length);
@@ -327,7 +336,7 @@ Result<LearnedCanon> LearnCanon(std::span<const CanonExample> examples, const Le
   if (!weak.empty())
     learned.notes.push_back(fmt::format("The figures say little about: {}. Those lengths lean on {}.", weak,
                                         options.start != nullptr ? start.name : "the built-in conventions"));
-  if (learned.rounds >= kMaxRounds) learned.notes.push_back("The lengths had not quite settled when learning stopped.");
+  if (largest > 0.5) learned.notes.push_back("The lengths had not quite settled when learning stopped.");
   options.control.Report(1.0, "done");
   return learned;
 }

@@ -53,11 +53,11 @@ struct LearnedCanon {
 // little and is believed little), the canon moved there, and the figures read again until
 // it stays. Figures vary about the canon by its spreads, marks about the figure by their
 // error. Spreads are what is left between the figures beyond that, drawn towards the
-// start's where the figures are few. One figure's odd limb pulls by at most 2.5 sd. Only
+// start's where the figures are few. Odd figures count less, as if figures followed a t distribution. Only
 // ratios can be learned; lengths are told in heads.
 // Accuracy: see tests (LearnCanon.*): synthetic figures of known canon.
 // Errors: kInput when fewer than `min_figures` can be read (with the reasons); kCancelled.
-// Deterministic. About 30 ms per figure and round, up to 8 rounds.
+// Deterministic. About 30 ms per figure and round, up to 9 rounds.
 [[nodiscard]] Result<LearnedCanon> LearnCanon(std::span<const CanonExample> examples,
                                               const LearnCanonOptions& options = {});
 
