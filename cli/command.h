@@ -5,6 +5,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "jobs/critique_job.h"
 #include "support/error.h"
 #include "support/job.h"
 
@@ -25,6 +26,9 @@ void AddDemo(CLI::App& app, Session& session);
 
 // Prints the error on stderr and returns its exit code.
 int Complain(const Error& error);
+
+// The first findings in words, the counts, and where the page is.
+[[nodiscard]] std::string Summary(const CritiqueOutcome& outcome);
 
 // Ctrl-C stops the job at its next step; progress is a bar on a terminal, else silent.
 [[nodiscard]] JobControl TerminalControl();

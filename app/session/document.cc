@@ -1,0 +1,132 @@
+#include "app/session/document.h"
+
+#include <atomic>
+
+#include <QFileInfo>
+#include <QtConcurrent>
+
+#include "marks/marks_file.h"
+
+namespace armslength::app {
+
+class WorkCommand : public QUndoCommand {
+ public:
+  WorkCommand(Document& document, const QString& text, Work after, int merge)
+      : QUndoCommand(text), document_(document), before_(document.work_), after_(std::move(after)), merge_(merge) {}
+  void undo() override { document_.Apply(before_); }
+  void redo() override { document_.Apply(after_); }
+  [[nodiscard]] int id() const override { return merge_ > 0 ? 1 : -1; }
+  bool mergeWith(const QUndoCommand* other) override {
+    const auto* next = static_cast<const WorkCommand*>(other);
+    if (next->merge_ != merge_) return false;
+    after_ = next->after_;
+    return true;
+  }
+
+ private:
+  Document& document_;
+  Work before_, after_;
+  int merge_;
+};
+
+bool SameMarks(const Marks& a, const Marks& b) { return MarksToJson(a) == MarksToJson(b); }
+
+Document::Document(QObject* parent) : QObject(parent) {
+  connect(&watcher_, &QFutureWatcherBase::finished, this, &Document::Finished);
+  connect(&files_, &QFileSystemWatcher::fileChanged, this, [this] { settle_.start(); });
+  connect(&files_, &QFileSystemWatcher::directoryChanged, this, [this] { settle_.start(); });
+  settle_.setSingleShot(true);
+  settle_.setInterval(250);
+  connect(&settle_, &QTimer::timeout, this, &Document::FileTouched);
+}
+
+Document::~Document() {
+  if (cancel_) *cancel_ = true;
+  watcher_.waitForFinished();
+}
+
+void Document::Open(const QString& path) {
+  if (cancel_) *cancel_ = true;
+  cancel_ = std::make_shared<std::atomic<bool>>(false);
+  watcher_.setFuture(QtConcurrent::run([path, cancel = cancel_] {
+    Loaded loaded;
+    loaded.path = path;
+    PictureOptions options;
+    options.control.stop_requested = [cancel] { return cancel->load(); };
+    auto picture = LoadPicture(path.toStdString(), options);
+    if (!picture) {
+      loaded.failure = QString::fromStdString(picture.error().Text());
+      return loaded;
+    }
+    loaded.facts = picture->facts;
+    loaded.pyramid = Pyramid::Build(std::move(picture->image), options.control);
+    return loaded;
+  }));
+}
+
+void Document::Finished() {
+  if (watcher_.isCanceled() || watcher_.future().resultCount() == 0) return;
+  Loaded loaded = watcher_.result();
+  if (!loaded.failure.isEmpty() || !loaded.pyramid) {
+    if (!loaded.failure.isEmpty()) emit PictureFailed(loaded.failure);
+    return;
+  }
+  const bool reloaded = loaded.path == path_ && pyramid_ && pyramid_->Size() == loaded.pyramid->Size();
+  if (!files_.files().isEmpty()) files_.removePaths(files_.files());
+  if (!files_.directories().isEmpty()) files_.removePaths(files_.directories());
+  path_ = loaded.path;
+  facts_ = *loaded.facts;
+  pyramid_ = loaded.pyramid;
+  files_.addPath(path_);
+  // Many programs save by renaming a new file into place: the folder tells.
+  files_.addPath(QFileInfo(path_).absolutePath());
+  if (!reloaded) {
+    Work work;
+    work.marks.picture = {QFileInfo(path_).fileName().toStdString(), facts_.width, facts_.height};
+    Restore(std::move(work));
+  }
+  emit PictureReady(reloaded);
+}
+
+void Document::FileTouched() {
+  const QFileInfo file(path_);
+  if (!file.exists() || Loading()) {
+    if (Loading()) settle_.start();
+    return;
+  }
+  if (!files_.files().contains(path_)) files_.addPath(path_);
+  // Other files of the folder change too: only a new content is a new version.
+  if (file.size() == static_cast<qint64>(facts_.bytes)) {
+    auto now = InspectPicture(path_.toStdString());
+    if (now && now->sha256 == facts_.sha256) return;
+  }
+  Open(path_);
+}
+
+void Document::Change(const QString& text, Work after, int merge) {
+  undo_.push(new WorkCommand(*this, text, std::move(after), merge));
+}
+
+void Document::Restore(Work work) {
+  undo_.clear();
+  active_ = 0;
+  Apply(work);
+}
+
+void Document::SetActiveFigure(int index) {
+  active_ = std::max(0, index);
+  emit MarksChanged();
+}
+
+void Document::Apply(const Work& work) {
+  const bool marks = !SameMarks(work.marks, work_.marks);
+  work_ = work;
+  if (marks) {
+    ++marks_revision_;
+    emit MarksChanged();
+  }
+  emit NotesChanged();
+  emit JudgementChanged();
+}
+
+}  // namespace armslength::app

@@ -1,0 +1,104 @@
+#pragma once
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include <QFileSystemWatcher>
+#include <QFutureWatcher>
+#include <QObject>
+#include <QPointF>
+#include <QRectF>
+#include <QTimer>
+#include <QUndoStack>
+
+#include "app/canvas/pyramid.h"
+#include "marks/figure.h"
+#include "picture/picture.h"
+
+namespace armslength::app {
+
+// The artist's own remark, written before the tool says anything.
+struct Note {
+  enum class Kind : std::uint8_t { kWrong, kOtherwise, kKeep };
+  enum class Look : std::uint8_t { kFirst, kMirrored, kChecklist };
+  qint64 id = 0;
+  QString text;
+  Kind kind = Kind::kWrong;
+  Look look = Look::kFirst;
+  std::optional<QRectF> where_px;  // zero-sized for a spot
+  QString finding;                 // id of a finding it is about; may be empty
+};
+
+// Everything the artist can change and undo, as one small value.
+struct Work {
+  Marks marks;
+  std::vector<Note> notes;
+  std::vector<QString> agreed, not_so;  // finding ids the artist judged ("meant" lives in the marks)
+};
+
+// One open picture with the artist's work on it. The picture file is only ever read.
+class Document : public QObject {
+  Q_OBJECT
+ public:
+  explicit Document(QObject* parent = nullptr);
+  ~Document() override;
+
+  // Starts reading `path` off this thread. PictureReady or PictureFailed follows. When it is the
+  // file already open and its size is unchanged, the work is kept (a save elsewhere).
+  void Open(const QString& path);
+  [[nodiscard]] const QString& Path() const { return path_; }
+  [[nodiscard]] bool Loading() const { return watcher_.isRunning(); }
+  [[nodiscard]] const PictureFacts& Facts() const { return facts_; }
+  [[nodiscard]] std::shared_ptr<const Pyramid> Picture() const { return pyramid_; }
+
+  [[nodiscard]] const Work& Current() const { return work_; }
+  [[nodiscard]] QUndoStack& Undo() { return undo_; }
+  // Grows with every change of the marks; results made for an older one are stale.
+  [[nodiscard]] quint64 MarksRevision() const { return marks_revision_; }
+
+  // One undoable step. Steps with the same `merge` > 0 in a row become one (a drag).
+  void Change(const QString& text, Work after, int merge = 0);
+  // A new number for Change's `merge`.
+  [[nodiscard]] int NewMerge() { return ++last_merge_; }
+  // Replaces the work without a step: read from a file or the journal. Clears undo.
+  void Restore(Work work);
+
+  // Index of the figure being marked; adds the first when there is none.
+  [[nodiscard]] int ActiveFigure() const { return active_; }
+  void SetActiveFigure(int index);
+
+ signals:
+  void PictureReady(bool reloaded);
+  void PictureFailed(const QString& why);
+  void MarksChanged();
+  void NotesChanged();
+  void JudgementChanged();
+
+ private:
+  struct Loaded {
+    QString path;
+    std::optional<PictureFacts> facts;
+    std::shared_ptr<const Pyramid> pyramid;
+    QString failure;
+  };
+  friend class WorkCommand;
+  void Apply(const Work& work);
+  void Finished();
+  void FileTouched();
+
+  QString path_;
+  PictureFacts facts_;
+  std::shared_ptr<const Pyramid> pyramid_;
+  Work work_;
+  QUndoStack undo_;
+  quint64 marks_revision_ = 0;
+  int last_merge_ = 0, active_ = 0;
+  QFutureWatcher<Loaded> watcher_;
+  std::shared_ptr<std::atomic<bool>> cancel_;
+  QFileSystemWatcher files_;
+  QTimer settle_;  // a program that saves writes in bursts
+};
+
+[[nodiscard]] bool SameMarks(const Marks& a, const Marks& b);
+
+}  // namespace armslength::app
