@@ -49,7 +49,7 @@ void AddCritique(CLI::App& app, Session& session) {
     }
     for (const auto& note : outcome->notes) fmt::print(stderr, "note: {}\n", note);
     if (o->json) {
-      session.exit_code = Print(CritiqueJson(outcome->critique) + "\n");
+      session.exit_code = Print(CritiqueToJson(outcome->critique) + "\n");
       return;
     }
     session.exit_code = Print(Summary(*outcome));
