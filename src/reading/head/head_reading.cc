@@ -119,6 +119,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       f.tolerance = ToleranceOf(kind).value;
       f.threshold = cal.threshold[static_cast<std::size_t>(k)];
       f.tested = t.tested && HasMarksFor(kind, view);
+      if (freed.empty()) out.raw[static_cast<std::size_t>(k)] = {kind, f.tested, t.evidence, f.threshold, t.amount, t.sd, f.tolerance, 0.0, false, false};
       if (!f.tested) continue;
       f.evidence = t.evidence;
       f.amount = t.amount;
@@ -209,6 +210,7 @@ HeadReading Summarize(const HeadView& view, const HeadProblem& problem, const He
   out.pose = fitted.Pose(s.x.data());
   out.profile = s.x.segment<kHeadParamCount>(kPoseCount);
   out.profile_cov = s.covariance.block<kHeadParamCount, kHeadParamCount>(kPoseCount, kPoseCount);
+  out.scale_log_sd = std::sqrt(s.covariance(0, 0));
   out.yaw_sd_rad = std::sqrt(s.covariance(3, 3));
   out.pitch_sd_rad = std::sqrt(s.covariance(4, 4));
   out.roll_sd_rad = std::sqrt(s.covariance(5, 5));

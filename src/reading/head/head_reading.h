@@ -69,6 +69,7 @@ struct HeadReading {
   std::string ask;            // the mark that would help, when not usable or weak
   HeadPose pose;              // no fault assumed
   double yaw_sd_rad = 0.0, pitch_sd_rad = 0.0, roll_sd_rad = 0.0;
+  double scale_log_sd = 0.0;  // of ln scale_px
   HeadProfile::Vector profile = HeadProfile::Vector::Zero();       // most likely shape
   HeadProfile::Matrix profile_cov = HeadProfile::Matrix::Zero();
   HeadProfile prior;          // what it was judged against
@@ -78,6 +79,8 @@ struct HeadReading {
   std::map<PointId, Vec2> model_px;     // where the consistent head has each point (all points)
   std::map<PointId, Vec2> residual_px;  // mark minus model, marked points only
   std::array<HeadFault, kHeadFaultCount> faults{};  // by kind
+  // The same before any fault was freed and before calibration: what calibrate_head collects.
+  std::array<HeadFault, kHeadFaultCount> raw{};
   // Pose and shape with the faults that were found freed; equals the above when none was.
   HeadPose freed_pose;
   HeadProfile::Vector freed_profile = HeadProfile::Vector::Zero();

@@ -1,0 +1,27 @@
+#pragma once
+// Head checks that measure directly against the read head. Private to check/face.
+#include <vector>
+
+#include "check/finding.h"
+#include "reading/body/body_reading.h"
+#include "reading/head/head_reading.h"
+
+namespace armslength::face_check {
+
+struct Facts {
+  const FigureMarks& marks;
+  const HeadReading& head;
+  const BodyReading* body;  // may be null
+};
+
+void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out);  // face.contour.eye
+void CheckEarLevel(const Facts& facts, std::vector<Finding>& out);        // face.ear.height, ears against brow and nose
+void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out);     // head.skull.height
+void CheckHairVolume(const Facts& facts, std::vector<Finding>& out);      // head.hair.volume
+void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out);        // head.neck.axis
+void CheckNeckWidth(const Facts& facts, std::vector<Finding>& out);       // head.neck.width
+void CheckHeadSize(const Facts& facts, std::vector<Finding>& out);        // head.size.body
+void CheckCharacter(const Facts& facts, std::vector<Finding>& out);       // face.character.*
+void CheckFeatures(const FigureMarks& marks, std::vector<Finding>& out);  // features.missing
+
+}  // namespace armslength::face_check

@@ -1,0 +1,274 @@
+// The head on its neck and body, against the artist's own character, and the list of features.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "check/face/face_direct.h"
+
+namespace armslength::face_check {
+namespace {
+
+using P = PointId;
+using HP = HeadParam;
+constexpr double kSure = 1.645;
+constexpr double kDegrees = 180 / M_PI;
+
+Finding Start(const FigureMarks& marks, std::string id, std::string title) {
+  Finding f;
+  f.id = std::move(id);
+  f.title = std::move(title);
+  f.figure = marks.name;
+  f.stage = Stage::kConstruction;
+  f.source = "default, editable";
+  return f;
+}
+
+}  // namespace
+
+// Base of the skull against the neck axis: the neck leaves the pit along the trunk and leans
+// about as far as the head does.
+void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out) {
+  constexpr double kTolerance = 0.12;  // head heights; drawing teachers, default
+  constexpr double kPlay = 20 / kDegrees;  // neck and head may lean this far apart
+  const auto pit = facts.marks.At(P::kNeckPit), left = facts.marks.At(P::kShoulderL), right = facts.marks.At(P::kShoulderR);
+  if (!pit) return;
+  const HeadReading& r = facts.head;
+  Finding f = Start(facts.marks, "head.neck.axis", "Head on the neck");
+  f.kind = Kind::kConstruction;
+  f.unit = "% of head height";
+  f.tolerance = 100 * kTolerance;
+  f.expected = 0.0;
+  f.test = "distance in sd";
+  if (!left || !right) {
+    f.verdict = Verdict::kCannotTell;
+    f.where.points = {*pit};
+    f.ask = "mark both shoulders";
+    f.why = "The direction in which the neck leaves the trunk is not known.";
+    out.push_back(std::move(f));
+    return;
+  }
+  Vec2 shoulders = (*left - *right);
+  // Seen from the front the left shoulder is at picture right; from behind the axis turns over.
+  const double width = shoulders.norm() / r.pose.scale_px;
+  Vec2 up(shoulders.y(), -shoulders.x());
+  if (up.dot(r.pose.Project({0, 0.5, 0}) - *pit) < 0) up = -up;
+  up.normalize();
+  const Vec2 aside(-up.y(), up.x());
+  const Vec2 base = r.pose.Project({0, 0.22, -0.02});  // middle of the neck's upper end
+  const Vec2 reach = (base - *pit) / r.pose.scale_px;
+  const Vec2 axis = r.pose.Project({0, 1, 0}) - r.pose.Project({0, 0, 0});
+  const double lean = std::atan2(axis.dot(aside), axis.dot(up));
+  const double along = std::max(0.2, reach.dot(up));
+  const double expected = along * std::tan(std::clamp(0.5 * lean, -0.6, 0.6));
+  const double off = reach.dot(aside) - expected;
+  const double sd = std::hypot(1.5 * r.sigma_px / r.pose.scale_px, along * std::tan(kPlay) / 1.645);
+  f.measured = 100 * off;
+  f.sd = 100 * sd;
+  f.evidence = std::pow(off / sd, 2);
+  f.where.points = {*pit, base};
+  // A trunk seen from the side hides which way the neck must go.
+  if (width < 0.8) {
+    f.verdict = Verdict::kCannotTell;
+    f.ask = "nothing to add: seen from the side the neck's slant is a matter of posture";
+    f.why = "The shoulders are seen almost edge-on.";
+  } else if (std::abs(off) - kTolerance > kSure * sd) {
+    const Vec2 target = base - aside * off * r.pose.scale_px;
+    f.verdict = Verdict::kOff;
+    f.title = "Head set beside the neck";
+    f.why = fmt::format("The base of the skull stands {:.0f} % of the head's height beside where a neck leaning with this head would carry it.", 100 * std::abs(off));
+    f.remedy = {RemedyWay::kMove, 15, fmt::format("move the head {:.0f} % of its height back over the neck", 100 * std::abs(off))};
+    f.gain = 6;
+    f.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {*pit, base}, ""},
+                {GuideShape::Role::kTarget, GuideShape::Form::kPolyline, {*pit, target}, ""},
+                {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {base, target}, fmt::format("{:.0f} %", 100 * std::abs(off))}};
+  } else if (std::abs(off) < kTolerance + kSure * sd) {
+    f.verdict = Verdict::kClear;
+    f.why = "The head stands where a neck leaning with it carries it.";
+  }
+  out.push_back(std::move(f));
+}
+
+void CheckNeckWidth(const Facts& facts, std::vector<Finding>& out) {
+  const auto ring = std::find_if(facts.marks.rings.begin(), facts.marks.rings.end(), [](const Ring& x) { return x.around == "neck" && x.points.size() >= 3; });
+  if (ring == facts.marks.rings.end()) return;
+  const HeadReading& r = facts.head;
+  const bool jaw = facts.marks.Has(P::kJawL) || facts.marks.Has(P::kJawR);
+  double widest = 0.0;
+  for (const Vec2& a : ring->points)
+    for (const Vec2& b : ring->points) widest = std::max(widest, (a - b).norm());
+  const double across = 2 * r.Param(HP::kJawX) * r.pose.scale_px;
+  const double ratio = widest / across;
+  const double sd = ratio * std::hypot(r.ParamSd(HP::kJawX) / r.Param(HP::kJawX), std::sqrt(2.0) * r.sigma_px / widest);
+  Finding f = Start(facts.marks, "head.neck.width", "Width of the neck");
+  f.kind = Kind::kTaste;
+  f.unit = "ratio";
+  f.measured = ratio;
+  f.expected = 0.75;  // nearly 1 in life, 0.5 to 0.7 in stylised figures: the middle
+  f.tolerance = 0.4;
+  f.sd = sd;
+  f.test = "neck (or collar) width / jaw width";
+  f.source = "nearly 1 in life (Edwards, The New Drawing on the Right Side of the Brain), 0.5 to 0.7 in stylised figures (common practice, no source)";
+  f.where.points = ring->points;
+  if (!jaw) {
+    f.verdict = Verdict::kCannotTell;
+    f.ask = "mark the jaw corners (jaw_l, jaw_r)";
+    f.why = "The neck is measured against the jaw.";
+  } else if (std::abs(ratio - 0.75) - 0.4 > kSure * sd) {
+    f.verdict = Verdict::kOff;
+    f.title = ratio < 0.75 ? "Thin neck" : "Thick neck";
+    f.why = fmt::format("The line round the neck is {:.2f} times as wide as the jaw. A choice of style, if it is one.", ratio);
+    f.remedy = {RemedyWay::kLeave, 0, "compare with your other drawings of the character"};
+    f.gain = 1;
+  } else {
+    f.verdict = Verdict::kClear;
+    f.why = fmt::format("The line round the neck is {:.2f} times as wide as the jaw.", ratio);
+  }
+  out.push_back(std::move(f));
+}
+
+// Head height by the face, with turn and nod taken out, against the body's canon.
+void CheckHeadSize(const Facts& facts, std::vector<Finding>& out) {
+  constexpr double kMention_heads = 0.25, kOff_heads = 0.5;
+  if (!facts.body || !facts.body->usable || facts.body->canon.canon.heads <= 0) return;
+  const HeadReading& r = facts.head;
+  if (!facts.marks.Has(P::kChin) || !(facts.marks.Has(P::kCrown) || facts.marks.Has(P::kHeadTop))) return;
+  const BodyReading& body = *facts.body;
+  // Without the head's own bone the standing height is unknown in heads.
+  if (!body.marked[static_cast<std::size_t>(P::kNeckPit)]) return;
+  const double z = body.Joint(P::kNeckPit).z();
+  const double px_per_stature = body.camera.scale_px / (1.0 + body.camera.inverse_distance * z);
+  const double heads = px_per_stature / r.pose.scale_px;
+  const double expected = body.canon.declared ? body.canon.canon.heads : body.canon.heads;
+  const double scale_sd = std::sqrt(std::pow(r.scale_log_sd, 2) + std::pow(body.length_log_sd[static_cast<std::size_t>(BoneId::kTrunk)], 2) + 0.03 * 0.03);
+  const double sd = heads * scale_sd;
+  Finding f = Start(facts.marks, "head.size.body", "Head against body");
+  f.kind = body.canon.declared ? Kind::kCanon : Kind::kTaste;
+  f.unit = "heads";
+  f.measured = heads;
+  f.expected = expected;
+  f.tolerance = kOff_heads;
+  f.sd = sd;
+  f.test = "distance in sd";
+  f.evidence = std::pow((heads - expected) / sd, 2);
+  f.source = "a quarter head is mentioned, half a head mended: drawing teachers, default, editable";
+  f.where.points = {r.model_px.at(P::kHeadTop), r.model_px.at(P::kChin)};
+  const double away = std::abs(heads - expected);
+  if (body.canon.declared && away - kOff_heads > kSure * sd) {
+    f.verdict = Verdict::kOff;
+    f.title = heads > expected ? "Head too small for the body" : "Head too large for the body";
+    f.why = fmt::format("With turn and nod taken out the figure stands {:.1f} heads high; its canon says {:.1f}.", heads, expected);
+    f.remedy = {RemedyWay::kMove, 15, fmt::format("scale the head to {:.0f} % about the pit of the neck", 100 * heads / expected)};
+    f.gain = 6;
+  } else if (kOff_heads - away > kSure * sd || away < kMention_heads) {
+    f.verdict = Verdict::kClear;
+    f.why = fmt::format("The figure stands {:.1f} heads high.", heads);
+  } else {
+    f.verdict = Verdict::kCannotTell;
+    f.smallest_visible = kOff_heads + 3 * sd;
+    f.ask = body.canon.declared ? "mark the top of the skull under the hair (head_top)" : "declare the canon the figure follows";
+    f.why = fmt::format("The figure stands about {:.1f} heads high, give or take {:.1f}.", heads, 1.96 * sd);
+  }
+  out.push_back(std::move(f));
+}
+
+// How this drawing departs from what the character's other drawings (or the artist's heads) say.
+void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
+  const HeadReading& r = facts.head;
+  if (!r.prior.Learned()) return;
+  struct Trait {
+    HP param;
+    const char* id;
+    const char* title;
+    const char* more;
+    const char* less;
+    double tolerance;  // relative to the value, and at least 1 % of the head
+  };
+  // Six per cent within one's own character is what artists hold; default, editable.
+  static constexpr Trait kTraits[] = {
+      {HP::kEyeHeight, "face.character.eye_height", "Eye height of this character", "Eyes higher than this character's", "Eyes lower than this character's", .06},
+      {HP::kEyeX, "face.character.eye_spacing", "Eye spacing of this character", "Eyes wider apart than this character's", "Eyes closer together than this character's", .06},
+      {HP::kEyeHalfWidth, "face.character.eye_width", "Eye width of this character", "Eyes wider than this character's", "Eyes narrower than this character's", .08},
+      {HP::kNoseBaseHeight, "face.character.nose_height", "Nose height of this character", "Nose shorter than this character's", "Nose longer than this character's", .08},
+      {HP::kMouthHeight, "face.character.mouth_height", "Mouth height of this character", "Mouth higher than this character's", "Mouth lower than this character's", .10},
+      {HP::kHairlineHeight, "face.character.hairline", "Hairline of this character", "Hairline higher than this character's", "Hairline lower than this character's", .06},
+      {HP::kHalfWidth, "face.character.face_width", "Face width of this character", "Face wider than this character's", "Face narrower than this character's", .06},
+      {HP::kJawX, "face.character.jaw_width", "Jaw width of this character", "Jaw wider than this character's", "Jaw narrower than this character's", .10}};
+  for (const Trait& t : kTraits) {
+    const int k = static_cast<int>(t.param);
+    const double before = r.prior.covariance(k, k), after = r.profile_cov(k, k);
+    const double learnt = before - after;  // variance the marks explain
+    if (learnt < 0.2 * before) continue;   // these marks say too little about it
+    const double expected = r.prior.mean[k];
+    const double shrink = learnt / before;
+    const double moved = r.profile[k] - expected;
+    const double z = moved / std::sqrt(learnt);
+    const double drawn = expected + moved / shrink;
+    const double tolerance = std::max(0.01, t.tolerance * std::abs(expected));
+    const double sd = std::sqrt(learnt) / shrink;
+    Finding f = Start(facts.marks, t.id, t.title);
+    f.stage = Stage::kSketch;
+    f.kind = Kind::kCanon;
+    f.unit = "% of head height";
+    f.measured = 100 * drawn;
+    f.expected = 100 * expected;
+    f.tolerance = 100 * tolerance;
+    f.sd = 100 * sd;
+    f.test = "distance in sd";
+    f.evidence = z * z;
+    f.where.points = {r.model_px.at(P::kHeadTop), r.model_px.at(P::kChin)};
+    f.source = fmt::format("{} of your own drawings ({})", r.prior.drawings, r.prior.name);
+    if (std::abs(z) > 3.0 && std::abs(drawn - expected) > tolerance) {
+      f.verdict = Verdict::kOff;
+      f.title = moved > 0 ? t.more : t.less;
+      f.why = fmt::format("In head space it stands at {:.1f} % of the head's height, in {} other drawings at {:.1f} %.", 100 * drawn, r.prior.drawings, 100 * expected);
+      f.remedy = {RemedyWay::kMove, 8, "draw it where the character has it, or take this drawing into the character's sheet"};
+      f.gain = 4;
+    } else if (std::abs(drawn - expected) + kSure * sd < 2 * tolerance) {
+      f.verdict = Verdict::kClear;
+      f.why = "As in the other drawings.";
+    } else {
+      f.verdict = Verdict::kCannotTell;
+      f.smallest_visible = 100 * std::max(tolerance, 4.28 * sd);
+      f.ask = "more drawings of the character, marked";
+      f.why = "The drawings together do not pin this down yet.";
+    }
+    out.push_back(std::move(f));
+  }
+}
+
+// The artist's own list: what is not ticked off is missing.
+void CheckFeatures(const FigureMarks& marks, std::vector<Finding>& out) {
+  if (marks.features.empty()) return;
+  bool missing = false;
+  for (const FeatureTick& tick : marks.features) {
+    if (tick.present) continue;
+    missing = true;
+    Finding f = Start(marks, "features.missing", fmt::format("Missing: {}", tick.name));
+    f.kind = Kind::kCraft;
+    f.verdict = Verdict::kOff;
+    f.stage = Stage::kLine;
+    f.test = "your own list";
+    f.source = "your list of this character's features";
+    f.why = fmt::format("\u201c{}\u201d is on your list for {} and is not ticked off on this version.", tick.name, marks.name.empty() ? "this figure" : marks.name);
+    f.remedy = {RemedyWay::kRepaint, 4, fmt::format("draw it, or tick it off when it is there or rightly hidden")};
+    f.gain = 3;
+    if (tick.at) {
+      f.where.points = {*tick.at};
+      f.guides = {{GuideShape::Role::kTarget, GuideShape::Form::kCross, {*tick.at}, tick.name}};
+    }
+    out.push_back(std::move(f));
+  }
+  if (!missing) {
+    Finding f = Start(marks, "features.missing", "All features of your list are there");
+    f.kind = Kind::kCraft;
+    f.verdict = Verdict::kClear;
+    f.stage = Stage::kLine;
+    f.test = "your own list";
+    f.source = "your list of this character's features";
+    f.why = fmt::format("{} of {} ticked off.", marks.features.size(), marks.features.size());
+    out.push_back(std::move(f));
+  }
+}
+
+}  // namespace armslength::face_check

@@ -1,0 +1,19 @@
+#pragma once
+#include <vector>
+
+#include "check/finding.h"
+#include "reading/head/head_reading.h"
+
+namespace armslength {
+
+// The whole construction of a read head as a teacher would lay it over: skull ball, side
+// plane, middle line, eye, brow, nose and mouth lines, jaw. Where a fault was found, the lines
+// follow the consistent head and stand as targets, the drawn features as drawn.
+[[nodiscard]] std::vector<GuideShape> HeadGuides(const HeadReading& reading);
+
+// The guide of one found fault: drawn places, target places, the line they must lie on, the
+// tolerance band and one arrow with the amount. At most seven shapes.
+[[nodiscard]] std::vector<GuideShape> FaultGuides(const FigureMarks& marks, const HeadReading& reading,
+                                                  const HeadFault& fault, const std::string& amount);
+
+}  // namespace armslength
