@@ -1,0 +1,194 @@
+#include "jobs/critique_job.h"
+
+#include <algorithm>
+#include <regex>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "check/pixels/picture_checks.h"
+#include "jobs/figure_checks.h"
+#include "jobs/file_set.h"
+#include "marks/marks_file.h"
+#include "report/critique_json.h"
+#include "report/critique_page.h"
+#include "report/guides.h"
+#include "report/overlay.h"
+#include "report/standing_plate.h"
+#include "support/files.h"
+
+namespace armslength {
+namespace fs = std::filesystem;
+namespace {
+
+struct Evaluated {
+  CritiqueOutcome outcome;
+  Picture picture;
+};
+
+// A job's own share of the whole progress.
+JobControl Part(const JobControl& whole, double from, double to) {
+  JobControl part;
+  part.stop_requested = whole.stop_requested;
+  if (whole.report)
+    part.report = [report = whole.report, from, to](double done, std::string_view what) {
+      report(from + (to - from) * std::clamp(done, 0.0, 1.0), what);
+    };
+  return part;
+}
+
+tl::unexpected<Error> Cancelled() {
+  return Fail(ErrorKind::kCancelled, "", "", "stopped by you", "Nothing was written");
+}
+
+Result<Evaluated> Evaluate(const CritiqueJobOptions& options) {
+  const JobControl& control = options.control;
+  // Marks and canons first: they are small, and their faults should not wait for a big picture.
+  Marks marks;
+  std::vector<FigureTask> tasks;
+  if (options.marks) {
+    auto loaded = LoadMarks(*options.marks);
+    if (!loaded) return tl::unexpected(loaded.error());
+    marks = std::move(*loaded);
+    auto figures = FigureTasks(marks, *options.marks, options.canon);
+    if (!figures) return tl::unexpected(figures.error());
+    tasks = std::move(*figures);
+  } else if (options.canon) {
+    if (auto canon = FindCanon(*options.canon); !canon) return tl::unexpected(canon.error());
+  }
+
+  control.Report(0.0, "opening the picture");
+  PictureOptions picture_options;
+  picture_options.control = Part(control, 0.0, 0.15);
+  picture_options.load_layers = true;
+  auto picture = LoadPicture(options.picture, picture_options);
+  if (!picture) return tl::unexpected(picture.error());
+  const PictureFacts& facts = picture->facts;
+  if (options.marks && (marks.picture.width != facts.width || marks.picture.height != facts.height))
+    return BadInput(options.marks->string(), "/picture",
+                    fmt::format("the marks were placed on a picture of {} x {} px, but {} has {} x {} px",
+                                marks.picture.width, marks.picture.height, options.picture.string(), facts.width,
+                                facts.height),
+                    "Export the picture at the size that was marked, or place the marks again on this one");
+
+  auto results = CheckFigures(tasks, options.threads, Part(control, 0.15, 0.40));
+  if (!results) return tl::unexpected(results.error());
+
+  std::vector<FigureCritique> figures;
+  std::vector<Finding> findings;
+  for (FigureResult& result : *results) {
+    figures.push_back(std::move(result.figure));
+    for (Finding& f : result.findings) findings.push_back(std::move(f));
+  }
+
+  PictureCheckOptions checks;
+  checks.stage = options.stage;
+  checks.marks = options.marks ? &marks : nullptr;
+  for (const FigureCritique& figure : figures) checks.readings.push_back(figure.body ? &*figure.body : nullptr);
+  for (const FigureMarks& figure : marks.figures)  // what any figure declares holds for the picture
+    checks.meant.insert(checks.meant.end(), figure.meant.begin(), figure.meant.end());
+  checks.make_views = false;
+  checks.threads = options.threads;
+  checks.control = Part(control, 0.40, 0.70);
+  auto report = CheckPicture(*picture, checks);
+  if (!report) return tl::unexpected(report.error());
+  for (Finding& f : report->findings) findings.push_back(std::move(f));
+
+  Evaluated out;
+  out.outcome.notes = std::move(report->notes);
+  out.outcome.critique = Rank(facts, std::move(figures), std::move(findings), options.stage);
+  if (options.marks) out.outcome.critique.marks_file = options.marks->string();
+  out.picture = std::move(*picture);
+  return out;
+}
+
+bool SameFile(const fs::path& a, const fs::path& b) {
+  std::error_code error;
+  return fs::equivalent(a, b, error) && !error;
+}
+
+// Guides and plates of an earlier critique in this folder: only names we give, and only
+// beside a critique file of ours.
+std::vector<std::string> Obsolete(const fs::path& folder) {
+  std::error_code error;
+  const fs::path earlier = folder / "critique.json";
+  if (!fs::is_regular_file(earlier, error)) return {};
+  const auto text = ReadFile(earlier, std::uintmax_t{64} << 20);
+  if (!text || text->find("\"armslength-critique\"") == std::string::npos) return {};
+  static const std::regex ours("guide-[0-9]{2}-[A-Za-z0-9_-]+(\\.[A-Za-z0-9_-]+)+\\.(png|svg)|standing\\.png");
+  std::vector<std::string> names;
+  for (const auto& entry : fs::directory_iterator(folder, error))
+    if (std::regex_match(entry.path().filename().string(), ours)) names.push_back(entry.path().filename().string());
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+}  // namespace
+
+Result<CritiqueOutcome> EvaluateCritique(const CritiqueJobOptions& options) {
+  auto evaluated = Evaluate(options);
+  if (!evaluated) return tl::unexpected(evaluated.error());
+  options.control.Report(1.0, "done");
+  return std::move(evaluated->outcome);
+}
+
+Result<CritiqueOutcome> RunCritique(const CritiqueJobOptions& options) {
+  const JobControl& control = options.control;
+  for (const char* name : {"critique.json", "critique.html", "overlay.png", "standing.png", "guides.ora"}) {
+    const fs::path target = options.out_dir / name;
+    if (SameFile(target, options.picture) || (options.marks && SameFile(target, *options.marks)))
+      return Fail(ErrorKind::kUsage, target.string(), "", "the result would take the place of the file it is about",
+                  "Choose another folder with --out");
+  }
+  auto evaluated = Evaluate(options);
+  if (!evaluated) return tl::unexpected(evaluated.error());
+  const Critique& critique = evaluated->outcome.critique;
+  const int width = critique.picture.width, height = critique.picture.height;
+
+  auto files = FileSet::Open(options.out_dir);
+  if (!files) return tl::unexpected(files.error());
+  const auto add = [&](const std::string& name, const Result<std::string>& bytes) -> Result<void> {
+    if (!bytes) return tl::unexpected(bytes.error());
+    if (control.Stopped()) return Cancelled();
+    return files->Add(name, *bytes);
+  };
+
+  control.Report(0.72, "writing the critique");
+  if (auto done = add("critique.json", CritiqueToJson(critique)); !done) return tl::unexpected(done.error());
+  auto standing = DrawStanding(critique);
+  if (!standing) return tl::unexpected(standing.error());
+  if (auto done = add("critique.html", CritiquePage(critique, {&evaluated->picture.image, &*standing},
+                                                    evaluated->outcome.notes, Part(control, 0.72, 0.78)));
+      !done)
+    return tl::unexpected(done.error());
+
+  control.Report(0.78, "drawing the overlay");
+  ImageRgba8 overlay = std::move(evaluated->picture.image);  // nobody needs the plain picture any more
+  evaluated->picture.layers.clear();
+  if (std::max(overlay.width, overlay.height) > kOverlayLongSide) overlay = ShrinkTo(overlay, kOverlayLongSide);
+  if (auto done = PaintOverlay(overlay, critique, Part(control, 0.78, 0.82)); !done) return tl::unexpected(done.error());
+  if (auto done = add("overlay.png", EncodePng(overlay, critique.picture.has_alpha)); !done)
+    return tl::unexpected(done.error());
+  overlay = {};
+
+  control.Report(0.88, "drawing the guides");
+  const std::vector<Guide> guides = GuidesOf(critique);
+  if (auto done = add("guides.ora", GuidesOpenRaster(guides, width, height)); !done) return tl::unexpected(done.error());
+  if (standing->width > 0)
+    if (auto done = add("standing.png", EncodePng(*standing, false)); !done) return tl::unexpected(done.error());
+  for (std::size_t i = 0; i < guides.size(); ++i) {
+    const int number = static_cast<int>(i) + 1;
+    if (auto done = add(GuideFileName(number, guides[i].id, "png"), GuidePng(guides[i], width, height)); !done)
+      return tl::unexpected(done.error());
+    if (auto done = add(GuideFileName(number, guides[i].id, "svg"), GuideSvg(guides[i], width, height)); !done)
+      return tl::unexpected(done.error());
+  }
+  if (control.Stopped()) return Cancelled();
+  auto placed = files->Commit(Obsolete(options.out_dir));
+  if (!placed) return tl::unexpected(placed.error());
+  evaluated->outcome.files = std::move(*placed);
+  control.Report(1.0, "done");
+  return std::move(evaluated->outcome);
+}
+
+}  // namespace armslength

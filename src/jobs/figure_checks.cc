@@ -1,0 +1,100 @@
+#include "jobs/figure_checks.h"
+
+#include <algorithm>
+#include <atomic>
+#include <mutex>
+
+#include <fmt/format.h>
+
+#include "check/body/body_checks.h"
+
+namespace armslength {
+namespace {
+
+// A portrait's crown, chin and neck alone are no body to be read.
+bool HasBody(const FigureMarks& marks) {
+  return std::any_of(marks.points.begin(), marks.points.end(), [](const auto& point) {
+    return point.first >= PointId::kShoulderL && point.first <= PointId::kToeR;
+  });
+}
+
+bool LooksLikeFile(const std::string& canon) { return canon.ends_with(".json") || canon.find('/') != std::string::npos; }
+
+tl::unexpected<Error> Cancelled() {
+  return Fail(ErrorKind::kCancelled, "", "", "stopped while reading the figures", "Nothing was written");
+}
+
+}  // namespace
+
+Result<std::vector<FigureTask>> FigureTasks(const Marks& marks, const std::filesystem::path& marks_file,
+                                            const std::optional<std::string>& canon_option) {
+  std::optional<Canon> for_all;
+  if (canon_option) {
+    auto canon = FindCanon(*canon_option);
+    if (!canon) return tl::unexpected(canon.error());
+    for_all = std::move(*canon);
+  }
+  std::vector<FigureTask> tasks;
+  for (std::size_t i = 0; i < marks.figures.size(); ++i) {
+    FigureTask task{marks.figures[i], for_all};
+    if (!for_all && !task.marks.canon.empty()) {
+      std::string name = task.marks.canon;
+      if (LooksLikeFile(name) && std::filesystem::path(name).is_relative())
+        name = (marks_file.parent_path() / name).string();
+      auto canon = FindCanon(name);
+      if (!canon) {
+        Error error = canon.error();
+        if (error.file.empty() || error.file == task.marks.canon) {
+          error.file = marks_file.string();
+          error.place = fmt::format("/figures/{}/canon", i);
+        }
+        return tl::unexpected(std::move(error));
+      }
+      task.canon = std::move(*canon);
+    }
+    tasks.push_back(std::move(task));
+  }
+  return tasks;
+}
+
+Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& control) {
+  FigureResult result;
+  result.figure.marks = task.marks;
+  if (HasBody(task.marks)) {
+    BodyReadingOptions options;
+    options.control.stop_requested = control.stop_requested;  // progress is counted in figures
+    auto reading = ReadBody(task.marks, task.canon ? &*task.canon : nullptr, options);
+    if (!reading) return tl::unexpected(reading.error());
+    for (Finding& f : CheckBody(task.marks, *reading)) result.findings.push_back(std::move(f));
+    result.figure.standing = Straighten(*reading);
+    result.figure.body = std::move(*reading);
+  }
+  for (Finding& f : result.findings)
+    if (f.figure.empty()) f.figure = task.marks.name;
+  return result;
+}
+
+Result<std::vector<FigureResult>> CheckFigures(const std::vector<FigureTask>& tasks, int threads,
+                                               const JobControl& control) {
+  std::vector<FigureResult> results(tasks.size());
+  std::mutex guard;
+  std::optional<std::pair<std::size_t, Error>> trouble;  // of the first figure in order
+  std::size_t done = 0;
+  ParallelFor(static_cast<int>(tasks.size()), threads, [&](int i) {
+    const auto at = static_cast<std::size_t>(i);
+    if (control.Stopped()) return;
+    auto result = CheckFigure(tasks[at], control);
+    const std::lock_guard lock(guard);
+    if (!result) {
+      if (!trouble || at < trouble->first) trouble.emplace(at, result.error());
+      return;
+    }
+    results[at] = std::move(*result);
+    control.Report(static_cast<double>(++done) / static_cast<double>(tasks.size()), "reading the figures");
+  });
+  if (control.Stopped()) return Cancelled();
+  if (trouble) return tl::unexpected(std::move(trouble->second));
+  return results;
+}
+
+}  // namespace armslength

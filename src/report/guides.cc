@@ -1,0 +1,90 @@
+#include "report/guides.h"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+
+#include <fmt/format.h>
+
+namespace armslength {
+namespace {
+
+using Role = GuideShape::Role;
+
+Painter PainterOf(const Guide& guide, const ShapeStyle& style) {
+  return [&guide, style](cairo_t* cr) { DrawShapes(cr, guide.shapes, style); };
+}
+
+}  // namespace
+
+std::vector<Guide> GuidesOf(const Critique& critique) {
+  std::vector<Guide> guides;
+  for (std::size_t i = 0; i < critique.first.size(); ++i) {
+    const Finding& f = critique.first[i];
+    const std::vector<GuideShape> all = ShapesOf(f);
+    Guide guide{f.id, fmt::format("{} {}", i + 1, f.title), {}};
+    for (const Role role : {Role::kArrow, Role::kDrawn, Role::kTarget, Role::kBand, Role::kHelp})
+      for (const GuideShape& shape : all)
+        if (shape.role == role && guide.shapes.size() < kGuideShapes) guide.shapes.push_back(shape);
+    if (!guide.shapes.empty()) guides.push_back(std::move(guide));
+  }
+  return guides;
+}
+
+ShapeStyle GuideStyle(int width, int height, bool labels) {
+  const int side = std::max(width, height);
+  ShapeStyle style;
+  style.line_px = std::clamp(side / 1200.0, 1.5, 3.0);
+  style.text_px = std::clamp(side / 75.0, 14.0, 44.0);
+  style.alpha = 0.6;
+  style.halo_alpha = 0.5;
+  style.labels = labels;
+  return style;
+}
+
+std::string GuideFileName(int number, const std::string& id, const std::string& extension) {
+  std::string safe;
+  for (const char c : id) {
+    const bool plain = std::isalnum(static_cast<unsigned char>(c)) || c == '.' || c == '-' || c == '_';
+    safe += plain ? c : '_';
+  }
+  if (safe.size() > 80) safe.resize(80);
+  return fmt::format("guide-{:02d}-{}.{}", number, safe, extension);
+}
+
+Result<std::string> GuidePng(const Guide& guide, int width, int height, bool labels) {
+  const auto image = PaintAlone(0, 0, width, height, PainterOf(guide, GuideStyle(width, height, labels)));
+  if (!image) return tl::unexpected(image.error());
+  return EncodePng(*image, true);
+}
+
+Result<std::string> GuideSvg(const Guide& guide, int width, int height, bool labels) {
+  return PaintSvg(width, height, PainterOf(guide, GuideStyle(width, height, labels)));
+}
+
+Result<std::string> GuidesOpenRaster(const std::vector<Guide>& guides, int width, int height) {
+  std::vector<ImageRgba8> images;
+  std::vector<OpenRasterLayer> layers;
+  images.reserve(2 * guides.size() + 1);
+  // Bottom first: the guide that comes first lies on top.
+  for (auto guide = guides.rbegin(); guide != guides.rend(); ++guide)
+    for (const bool labels : {false, true}) {
+      const Painter paint = PainterOf(*guide, GuideStyle(width, height, labels));
+      const auto box = InkBox(width, height, paint);
+      if (!box) return tl::unexpected(box.error());
+      if (box->Empty()) continue;
+      const int x = static_cast<int>(box->x), y = static_cast<int>(box->y);
+      auto image = PaintAlone(x, y, static_cast<int>(box->width), static_cast<int>(box->height), paint);
+      if (!image) return tl::unexpected(image.error());
+      images.push_back(std::move(*image));
+      layers.push_back({labels ? guide->title : guide->title + " (without numbers)", nullptr, x, y, 1.0, labels});
+    }
+  if (images.empty()) {
+    images.push_back({1, 1, std::vector<std::uint8_t>(4, 0)});
+    layers.push_back({"nothing to guide", nullptr, 0, 0, 1.0, true});
+  }
+  for (std::size_t i = 0; i < images.size(); ++i) layers[i].image = &images[i];
+  return EncodeOpenRaster(width, height, layers);
+}
+
+}  // namespace armslength

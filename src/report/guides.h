@@ -1,0 +1,40 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "critique/critique.h"
+#include "report/canvas.h"
+#include "report/shapes.h"
+
+namespace armslength {
+
+// One fault's guide, ready to lie over the painting: same size and origin as the picture.
+struct Guide {
+  std::string id;      // finding id
+  std::string title;   // layer name: "1 Legs too long"
+  std::vector<GuideShape> shapes;  // at most kGuideShapes, as drawn / target / band / arrow
+};
+
+// At most seven marks a layer: more is a drawing, not a guide. The arrow and the two
+// lines it joins go first, then bands, then helps.
+inline constexpr int kGuideShapes = 7;
+
+// Guides of the first findings that have anything to show, in rank order.
+[[nodiscard]] std::vector<Guide> GuidesOf(const Critique& critique);
+
+// 1.5 to 3 px at 100 %, by picture size; lines at 60 % opacity.
+[[nodiscard]] ShapeStyle GuideStyle(int width, int height, bool labels);
+
+// "guide-01-body.legs.length.png": number and id, safe in every file system.
+[[nodiscard]] std::string GuideFileName(int number, const std::string& id, const std::string& extension);
+
+// Transparent PNG, exactly width x height.
+[[nodiscard]] Result<std::string> GuidePng(const Guide& guide, int width, int height, bool labels = true);
+[[nodiscard]] Result<std::string> GuideSvg(const Guide& guide, int width, int height, bool labels = true);
+
+// OpenRaster with two layers per guide, as numbered and (hidden) without numbers. Without
+// guides: one empty layer that says so by its name. Layers hold only the part drawn on,
+// at its place, so the file stays small.
+[[nodiscard]] Result<std::string> GuidesOpenRaster(const std::vector<Guide>& guides, int width, int height);
+
+}  // namespace armslength

@@ -1,0 +1,363 @@
+#include "report/page_parts.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <iterator>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "report/callouts.h"
+#include "report/overlay.h"
+#include "report/shapes.h"
+#include "report/words.h"
+#include "support/text.h"
+
+namespace armslength::page {
+namespace {
+
+using Role = GuideShape::Role;
+using Form = GuideShape::Form;
+
+std::string E(std::string_view text) { return EscapeHtml(text); }
+std::string Px(double v) { return fmt::format("{:.5g}", std::round(v * 10.0) / 10.0); }
+
+bool Finite(const GuideShape& shape) {
+  return !shape.points.empty() &&
+         std::all_of(shape.points.begin(), shape.points.end(), [](const Vec2& p) { return p.allFinite(); });
+}
+
+std::string PathData(const GuideShape& shape, double unit) {
+  std::string d;
+  const auto go = [&d](char command, const Vec2& p) { d += fmt::format("{}{} {}", command, Px(p.x()), Px(p.y())); };
+  switch (shape.form) {
+    case Form::kCross:
+      for (const Vec2& p : shape.points) {
+        go('M', p - Vec2(unit, 0));
+        go('L', p + Vec2(unit, 0));
+        go('M', p - Vec2(0, unit));
+        go('L', p + Vec2(0, unit));
+      }
+      break;
+    case Form::kEllipse: {
+      if (shape.points.size() < 3) break;
+      const Vec2 c = shape.points[0], a = shape.points[1] - c, b = shape.points[2] - c;
+      constexpr int kSteps = 48;
+      for (int i = 0; i < kSteps; ++i) {
+        const double t = 2.0 * 3.14159265358979 * i / kSteps;
+        go(i ? 'L' : 'M', c + std::cos(t) * a + std::sin(t) * b);
+      }
+      d += 'Z';
+      break;
+    }
+    case Form::kPolyline:
+    case Form::kPolygon:
+      for (std::size_t i = 0; i < shape.points.size(); ++i) go(i ? 'L' : 'M', shape.points[i]);
+      if (shape.form == Form::kPolygon) d += 'Z';
+      if (shape.form == Form::kPolyline && shape.role == Role::kArrow && shape.points.size() >= 2) {
+        const Vec2 tip = shape.points.back();
+        const Vec2 way = tip - shape.points[shape.points.size() - 2];
+        if (way.norm() > 1e-9) {
+          const double reach = std::min(1.6 * unit, 0.6 * way.norm());
+          const Vec2 along = way.normalized(), across(-along.y(), along.x());
+          go('M', tip - reach * along + 0.55 * reach * across);
+          go('L', tip);
+          go('L', tip - reach * along - 0.55 * reach * across);
+        }
+      }
+      break;
+  }
+  return d;
+}
+
+std::string_view ClassOf(Role role) {
+  switch (role) {
+    case Role::kDrawn: return "drawn d";
+    case Role::kTarget: return "target t";
+    case Role::kBand: return "band t";
+    case Role::kArrow: return "arrow";
+    case Role::kHelp: return "help";
+  }
+  return "help";
+}
+
+// ---- sentences ----
+
+std::string SmallestVisible(const Finding& f) {
+  if (!f.smallest_visible || !std::isfinite(*f.smallest_visible)) return "";
+  const double seen = *f.smallest_visible;
+  if ((f.unit == "ratio" || f.unit == "factor") && f.expected && *f.expected > 0.0 && seen > 0.0) {
+    const double percent = std::abs(seen / *f.expected - 1.0) * 100.0;
+    return NumberText(std::round(percent)) + " %";
+  }
+  return MeasureText(seen, f.unit);
+}
+
+bool SeveralFigures(const Critique& c) { return c.figures.size() > 1; }
+
+std::string Tags(const Critique& c, const Finding& f) {
+  std::string text = E(KindText(f.kind)) + " · from the " + E(StageText(f.stage));
+  if (SeveralFigures(c) && !f.figure.empty()) text = "<bdi>" + E(f.figure) + "</bdi> · " + text;
+  return text;
+}
+
+std::string RemedyBox(const Finding& f) {
+  if (f.remedy.detail.empty() && f.remedy.minutes <= 0.0) return "";
+  std::string head = WayText(f.remedy.way);
+  const std::string minutes = MinutesText(f.remedy.minutes);
+  if (!minutes.empty()) head += ", " + minutes;
+  return "<div class=\"remedy\"><p class=\"way\">" + E(head) + "</p><p>" + E(f.remedy.detail) + "</p></div>\n";
+}
+
+std::string Facts(const Finding& f) {
+  std::string rows;
+  const auto row = [&rows](const std::string& term, const std::string& text) {
+    if (!text.empty()) rows += "<dt>" + E(term) + "</dt><dd>" + E(text) + "</dd>";
+  };
+  std::string sure = CertaintyText(f);
+  if (!sure.empty() && f.evidence && std::isfinite(*f.evidence) && !f.test.empty())
+    sure += " (" + f.test + ": " + NumberText(*f.evidence) + ")";
+  row("How sure", sure);
+  row("Could be seen from", SmallestVisible(f));
+  row("Tolerance from", f.source);
+  return rows.empty() ? "" : "<dl class=\"facts\">" + rows + "</dl>\n";
+}
+
+std::string Card(const Critique& c, std::size_t index, const std::string& crop) {
+  const Finding& f = c.first[index];
+  const int number = static_cast<int>(index) + 1;
+  std::string out = fmt::format(
+      "<article class=\"finding\" id=\"finding-{0}\" tabindex=\"-1\">\n"
+      "<button type=\"button\" class=\"disc\" data-go=\"{0}\" aria-label=\"Show finding {0} alone on the picture\">{0}"
+      "</button>\n<h3>{1}</h3>\n",
+      number, E(f.title));
+  const std::string amount = AmountWithSpread(f);
+  if (!amount.empty()) out += "<p class=\"amount\">" + E(amount) + "</p>\n";
+  out += "<p class=\"tags\">" + Tags(c, f) + "</p>\n";
+  if (!crop.empty())
+    out += "<img class=\"crop\" alt=\"The place on the picture: " + E(f.title) + "\" src=\"" + crop + "\">\n";
+  out += GaugeSvg(f);
+  if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>\n";
+  out += RemedyBox(f);
+  out += Facts(f);
+  return out + "</article>\n";
+}
+
+std::string Item(const Critique& c, const Finding& f, bool with_remedy) {
+  std::string out = "<li><h4>" + E(f.title);
+  const std::string amount = f.verdict == Verdict::kCannotTell ? "" : AmountWithSpread(f);
+  if (!amount.empty()) out += " <span class=\"soft\">" + E(amount) + "</span>";
+  out += "</h4>";
+  if (SeveralFigures(c) && !f.figure.empty()) out += "<p class=\"note\"><bdi>" + E(f.figure) + "</bdi></p>";
+  if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>";
+  if (with_remedy && !f.remedy.detail.empty()) {
+    const std::string minutes = MinutesText(f.remedy.minutes);
+    out += "<p class=\"note\">" + E(f.remedy.detail) + (minutes.empty() ? "" : " " + E(minutes) + ".") + "</p>";
+  }
+  return out + "</li>\n";
+}
+
+std::string List(const Critique& c, const std::vector<Finding>& findings, bool with_remedy = false) {
+  std::string out = "<ul class=\"plain\">\n";
+  for (const Finding& f : findings) out += Item(c, f, with_remedy);
+  return out + "</ul>\n";
+}
+
+std::string Details(const std::string& summary, const std::string& inside) {
+  return "<details><summary>" + E(summary) + "</summary>\n" + inside + "</details>\n";
+}
+
+// One mark often settles several questions: asked once, with all it would answer.
+std::string CannotTell(const Critique& c) {
+  if (c.cannot_tell.empty()) return "";
+  std::string out =
+      "<section><h2>Not settled, and what would settle it</h2>\n"
+      "<p class=\"soft\">One view hides some lengths. Rather than guess, these stay open.</p>\n";
+  std::vector<std::pair<std::string, std::vector<const Finding*>>> asks;
+  for (const Finding& f : c.cannot_tell) {
+    const std::string key = (SeveralFigures(c) && !f.figure.empty() && !f.ask.empty() ? f.figure + ": " : "") + f.ask;
+    auto it = std::find_if(asks.begin(), asks.end(), [&key](const auto& a) { return a.first == key; });
+    if (it == asks.end()) it = asks.insert(asks.end(), {key, {}});
+    it->second.push_back(&f);
+  }
+  std::stable_partition(asks.begin(), asks.end(), [](const auto& a) { return !a.first.empty(); });
+  for (const auto& [ask, findings] : asks) {
+    out += "<div class=\"ask\"><p>" + E(ask.empty() ? "Open in this view" : ask) + "</p>\n<ul class=\"plain\">\n";
+    for (const Finding* f : findings) {
+      out += "<li><h4>" + E(f->title) + "</h4>";
+      if (!f->why.empty()) out += "<p>" + E(f->why) + "</p>";
+      const std::string seen = SmallestVisible(*f);
+      if (!seen.empty()) out += "<p class=\"note\">As it is, it would show from " + E(seen) + " on.</p>";
+      out += "</li>\n";
+    }
+    out += "</ul></div>\n";
+  }
+  return out + "</section>\n";
+}
+
+std::string ReadingFacts(const Critique& c, const std::vector<std::string>& notes) {
+  std::string out = "<section><h2>What this rests on</h2>\n";
+  for (const FigureCritique& figure : c.figures) {
+    if (!figure.body) continue;
+    const BodyReading& r = *figure.body;
+    out += "<h4><bdi>" + E(figure.marks.name) + "</bdi></h4>\n<dl class=\"facts\">";
+    const auto row = [&out](const std::string& term, const std::string& text) {
+      if (!text.empty()) out += "<dt>" + E(term) + "</dt><dd>" + E(text) + "</dd>";
+    };
+    if (!r.usable) {
+      row("Body", r.why_not);
+    } else {
+      const Canon& canon = r.canon.canon;
+      const std::string name = canon.title.empty() ? canon.name : canon.title;
+      std::string which = r.canon.declared ? name + ", as you declared" : "fitted to this figure: " + name;
+      if (!r.canon.declared && r.canon.heads > 0.0) which += fmt::format(", about {:.1f} heads", r.canon.heads);
+      row("Canon", which);
+      row("To change it", r.canon.how_to_change);
+      const double elevation = r.camera.elevation_rad * 57.29577951308232;
+      row("View", std::string(Name(r.view)) +
+                      (std::abs(elevation) < 3.0 ? ", at eye level"
+                       : elevation > 0.0         ? fmt::format(", from {:.0f}° above", elevation)
+                                                 : fmt::format(", from {:.0f}° below", -elevation)));
+      row("Marks placed to", fmt::format("about {:.2g} px", r.sigma_px));
+      if (r.misplaced)
+        row("Check this mark", std::string(SpokenName(r.misplaced->point)) +
+                                   fmt::format(": the others put it {:.0f} px away", r.misplaced->distance_px));
+      for (const HelpfulMark& h : r.helpful) row("Would help", h.how);
+    }
+    out += "</dl>\n";
+  }
+  const PictureFacts& p = c.picture;
+  out += "<h4>Picture</h4>\n<dl class=\"facts\"><dt>File</dt><dd><bdi>" + E(p.file) + "</bdi></dd>";
+  out += fmt::format("<dt>Size</dt><dd>{} × {} px, {} bits</dd>", p.width, p.height, p.bit_depth);
+  if (!p.profile.empty()) out += "<dt>Colour</dt><dd>" + E(p.profile) + "</dd>";
+  if (!c.marks_file.empty()) out += "<dt>Marks</dt><dd><bdi>" + E(c.marks_file) + "</bdi></dd>";
+  if (c.gate) out += "<dt>Asked</dt><dd>what counts by the end of the stage: " + E(StageText(*c.gate)) + "</dd>";
+  out += "</dl>\n";
+  for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
+  for (const std::string& note : notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
+  return out + "</section>\n";
+}
+
+}  // namespace
+
+std::string OverlaySvg(const Critique& critique) {
+  const double w = critique.picture.width, h = critique.picture.height;
+  const double unit = 0.007 * std::max(w, 0.6 * h);  // arm of a cross
+  std::string out = fmt::format("<svg viewBox=\"0 0 {} {}\" aria-hidden=\"true\">\n", critique.picture.width,
+                                critique.picture.height);
+  std::string marks;
+  for (const FigureCritique& figure : critique.figures)
+    for (const auto& [id, at] : figure.marks.points)
+      if (at.allFinite()) marks += PathData({Role::kHelp, Form::kCross, {at}, ""}, unit);
+  if (!marks.empty())
+    out += "<path class=\"mark halo\" d=\"" + marks + "\"/><path class=\"mark\" d=\"" + marks + "\"/>\n";
+  for (std::size_t i = 0; i < critique.first.size(); ++i) {
+    const std::vector<GuideShape> shapes = ShapesOf(critique.first[i]);
+    out += fmt::format("<g class=\"finding\" data-no=\"{}\">", i + 1);
+    for (const Role role : {Role::kBand, Role::kHelp, Role::kTarget, Role::kDrawn, Role::kArrow})
+      for (const GuideShape& shape : shapes) {
+        if (shape.role != role || !Finite(shape)) continue;
+        const std::string d = PathData(shape, 1.4 * unit);
+        if (d.empty()) continue;
+        if (role == Role::kTarget || role == Role::kArrow)
+          out += fmt::format("<path class=\"halo{}\" d=\"{}\"/>", role == Role::kTarget ? " t" : "", d);
+        out += fmt::format("<path class=\"{}\" d=\"{}\"/>", ClassOf(role), d);
+      }
+    if (const auto anchor = AnchorOf(critique.first[i])) {
+      const double r = 0.022 * std::max(w, 0.6 * h);
+      // Beside the place, inside the picture.
+      const double x = std::clamp(anchor->x() + 1.9 * r, r, std::max(r, w - r));
+      const double y = std::clamp(anchor->y() - 1.9 * r, r, std::max(r, h - r));
+      out += fmt::format("<g class=\"no\"><circle cx=\"{0}\" cy=\"{1}\" r=\"{2}\"/><text x=\"{0}\" y=\"{1}\" font-size=\"{3}\">{4}</text></g>",
+                         Px(x), Px(y), Px(r), Px(1.3 * r), i + 1);
+    }
+    out += "</g>\n";
+  }
+  return out + "</svg>";
+}
+
+std::string GaugeSvg(const Finding& f) {
+  if (!f.measured || !f.expected) return "";
+  const double m = *f.measured, e = *f.expected;
+  const double tol = f.tolerance.value_or(0.0), sd = f.sd.value_or(0.0);
+  if (!(std::isfinite(m) && std::isfinite(e) && std::isfinite(tol) && std::isfinite(sd))) return "";
+  double low = std::min(e - 1.5 * tol, m - 2.0 * sd), high = std::max(e + 1.5 * tol, m + 2.0 * sd);
+  if (high - low < 1e-9) return "";
+  const double margin = 0.08 * (high - low);
+  low -= margin;
+  high += margin;
+  constexpr double kWidth = 360.0, kEdge = 12.0;
+  const auto x = [&](double v) { return kEdge + (kWidth - 2 * kEdge) * (v - low) / (high - low); };
+  const auto text = [&](double at, double y, const std::string& words, const char* style) {
+    const double estimate = 3.6 * static_cast<double>(words.size());
+    const double inside = std::clamp(at, std::min(estimate, kWidth / 2), std::max(kWidth - estimate, kWidth / 2));
+    return fmt::format("<text class=\"{}\" x=\"{:.1f}\" y=\"{}\" text-anchor=\"middle\">{}</text>", style, inside, y, E(words));
+  };
+  const std::string measured = MeasureText(m, f.unit), expected = MeasureText(e, f.unit);
+  std::string label = "Drawn " + measured + ", expected " + expected;
+  if (tol > 0.0) label += ", close enough within ± " + NumberText(tol);
+  std::string out = fmt::format("<svg class=\"gauge\" viewBox=\"0 0 {} 78\" role=\"img\" aria-label=\"{}\">", kWidth, E(label));
+  out += fmt::format("<line class=\"axis\" x1=\"{}\" y1=\"40\" x2=\"{}\" y2=\"40\"/>", kEdge, kWidth - kEdge);
+  if (tol > 0.0)
+    out += fmt::format("<rect class=\"band\" x=\"{:.1f}\" y=\"26\" width=\"{:.1f}\" height=\"28\"/>", x(e - tol), x(e + tol) - x(e - tol));
+  out += fmt::format("<line class=\"at\" x1=\"{0:.1f}\" y1=\"24\" x2=\"{0:.1f}\" y2=\"56\"/>", x(e));
+  if (sd > 0.0)
+    out += fmt::format("<line class=\"sd\" x1=\"{:.1f}\" y1=\"40\" x2=\"{:.1f}\" y2=\"40\"/>", x(m - sd), x(m + sd));
+  out += fmt::format("<path class=\"dot\" d=\"M{0:.1f} 31l9 9l-9 9l-9-9z\"/>", x(m));
+  out += text(x(m), 18, "drawn " + measured, "");
+  out += text(x(e), 72, "expected " + expected, "soft");
+  return out + "</svg>\n";
+}
+
+std::string Headline(const Critique& c) {
+  switch (c.first.size()) {
+    case 0: return c.cannot_tell.empty() ? "Nothing is off by these measures" : "Nothing is off that could be measured";
+    case 1: return "One thing to mend";
+    case 2: return "Two things to mend";
+    default: return c.rest.empty() ? "Three things to mend" : "Three things to mend first";
+  }
+}
+
+std::string Subline(const Critique& c) {
+  double minutes = 0.0;
+  for (const Finding& f : c.first)
+    if (std::isfinite(f.remedy.minutes)) minutes += std::max(0.0, f.remedy.minutes);
+  std::string out;
+  if (!c.first.empty() && minutes > 0.0) out += "Together " + MinutesText(minutes) + ". ";
+  if (c.first.size() > 1) out += "Most gain per minute comes first. ";
+  if (c.held_back > 0)
+    out += fmt::format("{} of later stages {} held back. ", c.held_back, c.held_back == 1 ? "is" : "are");
+  if (c.marks_file.empty()) out += "No marks were given, so only the picture itself was asked, not its figures. ";
+  return out.empty() ? "" : "<p class=\"soft\">" + E(out) + "</p>";
+}
+
+std::string Column(const Critique& c, const std::vector<std::string>& crops, const std::string& standing,
+                   const std::vector<std::string>& notes) {
+  std::string out;
+  if (!c.first.empty()) {
+    out += "<section class=\"stick\" aria-label=\"To mend first\">\n";
+    for (std::size_t i = 0; i < c.first.size(); ++i) out += Card(c, i, i < crops.size() ? crops[i] : "");
+    out += "</section>\n";
+  }
+  if (!c.rest.empty()) out += Details(fmt::format("The rest ({})", c.rest.size()), List(c, c.rest, true));
+  if (!c.covered.empty()) {
+    std::string inside = "<p class=\"soft\">Not listed above: mending the larger part mends these too. Ask again after it.</p>\n";
+    std::vector<Finding> covered;
+    for (const CoveredFinding& f : c.covered) covered.push_back(f.finding);
+    out += Details(fmt::format("Mended along with the above ({})", c.covered.size()), inside + List(c, covered));
+  }
+  if (!c.keep.empty())
+    out += "<section><h2>What works: keep it</h2>\n" + List(c, c.keep) + "</section>\n";
+  out += CannotTell(c);
+  if (!standing.empty())
+    out += "<section><h2>Straightened up</h2>\n<img class=\"plate\" alt=\"The drawn body standing upright beside its canon\" src=\"" +
+           standing + "\"></section>\n";
+  if (!c.observations.empty())
+    out += "<section><h2>Taste: seen, not judged</h2>\n" + List(c, c.observations) + "</section>\n";
+  if (!c.meant.empty()) out += Details(fmt::format("Meant by you ({})", c.meant.size()), List(c, c.meant));
+  if (!c.clear.empty()) out += Details(fmt::format("Asked and clear ({})", c.clear.size()), List(c, c.clear));
+  return out + ReadingFacts(c, notes);
+}
+
+}  // namespace armslength::page
