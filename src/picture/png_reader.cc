@@ -7,6 +7,7 @@
 
 #include "picture/decode.h"
 #include "picture/huge_pages.h"
+#include "picture/png_fast.h"
 #include "picture/profile.h"
 
 namespace armslength {
@@ -171,15 +172,23 @@ Result<Decoded> DecodePng(const DecodeJob& job) {
   if (job.header_only) return decoded;
 
   ImageRgba8& image = decoded.image;
-  AllocateImage(image, static_cast<int>(width), static_cast<int>(height));
+  bool read = false;
+  if (FastPngFits(bits, type, interlace != PNG_INTERLACE_NONE, transparent)) {
+    job.options->control.Report(0.0, "reading the picture");
+    if (job.options->control.Stopped()) return Cancelled(job);
+    image.width = static_cast<int>(width);
+    image.height = static_cast<int>(height);
+    read = FastPngRead(job.bytes, type, image);
+  }
+  if (!read) AllocateImage(image, static_cast<int>(width), static_cast<int>(height));
   const bool wide = bits == 16 && convert;  // 16 bits go through the colour conversion whole
   const bool keep_grey = wide && colours.layout.model == ChannelModel::kGrey;
   const std::size_t wide_row = std::size_t{2} * (keep_grey ? 2 : 4) * width;
   constexpr int kStrip = 64;
-  std::vector<std::uint8_t> strip;
+  std::vector<std::uint8_t> strip;  // stays empty after the quick way, as do the row pointers
   std::vector<png_bytep> rows;
   if (wide) ResizeHuge(strip, wide_row * (interlace ? height : std::min<std::size_t>(height, kStrip)));
-  if (interlace) {
+  if (interlace && !read) {
     rows.resize(height);
     for (png_uint_32 y = 0; y < height; ++y)
       rows[y] = wide ? strip.data() + y * wide_row : image.At(0, static_cast<int>(y));
@@ -190,7 +199,7 @@ Result<Decoded> DecodePng(const DecodeJob& job) {
       colours.profile->Convert(strip.data() + static_cast<std::size_t>(row) * wide_row, image.At(0, first + row), width);
     });
   };
-  if (!Guarded(state, [&] {
+  if (!read && !Guarded(state, [&] {
         png_set_expand(state.png);
         if (bits == 16 && !wide) png_set_scale_16(state.png);
         if (wide) png_set_swap(state.png);

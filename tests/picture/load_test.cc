@@ -52,6 +52,25 @@ TEST(LoadPng, EveryLayoutComesBackExactly) {
         }
 }
 
+TEST(LoadPng, EveryRowFilterAtEveryWidth) {
+  for (const int width : {1, 2, 3, 4, 5, 7, 15, 16, 17, 31, 33, 100})
+    for (const int type : {PNG_COLOR_TYPE_RGBA, PNG_COLOR_TYPE_RGB, PNG_COLOR_TYPE_GRAY})
+      for (const int filters : {PNG_FILTER_NONE, PNG_FILTER_SUB, PNG_FILTER_UP, PNG_FILTER_AVG, PNG_FILTER_PAETH, PNG_ALL_FILTERS}) {
+        SCOPED_TRACE(fmt::format("width {} type {} filters {}", width, type, filters));
+        ImageRgba8 image{width, 23, std::vector<std::uint8_t>(Bytes(width, 23, 4))};
+        std::mt19937 random(static_cast<unsigned>(width));
+        for (auto& v : image.pixels) v = static_cast<std::uint8_t>(random() % 4 ? random() % 12 : random());
+        PngKind kind;
+        kind.type = type;
+        kind.filters = filters;
+        const auto picture = Load(MakePng(image, kind));
+        ASSERT_TRUE(picture) << picture.error().Text();
+        ImageRgba8 expected = type == PNG_COLOR_TYPE_GRAY ? GreyOf(image) : image;
+        if (type != PNG_COLOR_TYPE_RGBA) expected = Opaque(expected);
+        ASSERT_EQ(Worst(picture->image, expected), 0);
+      }
+}
+
 TEST(LoadPng, PalettesAndTransparentColours) {
   PngKind kind;
   kind.type = PNG_COLOR_TYPE_PALETTE;

@@ -54,6 +54,7 @@ struct PngKind {
   int bits = 8;
   bool interlaced = false;
   bool srgb = false;
+  int filters = 0;     // PNG_FILTER_..., 0: the library's choice
   double gamma = 0.0;  // gAMA chunk
   std::string icc;
   std::string exif;
@@ -72,6 +73,7 @@ inline std::string MakePng(int w, int h, const std::vector<std::uint8_t>& rows, 
   }, nullptr);
   png_set_IHDR(png, info, static_cast<png_uint_32>(w), static_cast<png_uint_32>(h), kind.bits, kind.type,
                kind.interlaced ? PNG_INTERLACE_ADAM7 : PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
+  if (kind.filters != 0) png_set_filter(png, PNG_FILTER_TYPE_BASE, kind.filters);
   if (kind.srgb) png_set_sRGB(png, info, PNG_sRGB_INTENT_PERCEPTUAL);
   if (kind.gamma > 0.0) png_set_gAMA(png, info, kind.gamma);
   if (!kind.icc.empty())
