@@ -42,7 +42,7 @@ void DrawHead(Studio& s) {
   const double unit = s.head.UnitPx();
   const double line = s.line_px;
   DrawHairCap(s.sheet, s.head, s.spec.hair, c.hair, line);
-  const bool faces = s.head.Facing({0, 0, 1}) > -0.15;
+  const bool faces = s.head.Facing({0, 0, 1}) > -0.55;
   if (faces) {
     const Shape mask = s.head.Mask();
     s.face = mask;
@@ -89,6 +89,7 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
   out.truth.name = spec.name;
   Studio s{spec, sheet, out.head, out, spec.to_light, line_px, girth, -light.normalized(), {}, {}, {}};
 
+  sheet.SetShading(s.Shaded());
   DrawBackdrop(s);
   DrawHairBehind(sheet, out.head, spec.hair, spec.costume.hair, line_px);
   for (int side = 0; side < 2; ++side)

@@ -134,19 +134,19 @@ void LevelFeet(Skeleton& skeleton, const BodyLengths& lengths) {
 
 Skeleton PoseStanding(const BodyLengths& lengths, PoseAngles angles) {
   const std::size_t free = angles.knee[0] > angles.knee[1] ? 0 : 1;
-  const auto lift = [&](double knee) {  // of the free foot above the other
-    angles.knee[free] = knee;
+  const double hip_bend = angles.hip_bend[free], knee = angles.knee[free];
+  const auto lift = [&](double times) {  // of the free foot above the other
+    angles.hip_bend[free] = times * hip_bend;
+    angles.knee[free] = times * knee;
     const Skeleton s = Pose(lengths, angles);
     const double left = s.Joint(PointId::kAnkleL).y(), right = s.Joint(PointId::kAnkleR).y();
     return free == 0 ? left - right : right - left;
   };
-  double low = 0.0, high = 120.0;
-  if (lift(low) >= 0.0) {
-    high = low;
-  } else {
-    for (int i = 0; i < 40; ++i) (lift(0.5 * (low + high)) < 0.0 ? low : high) = 0.5 * (low + high);
+  double low = 0.0, high = 2.5;
+  for (int i = 0; i < 50; ++i) {
+    const double middle = 0.5 * (low + high);
+    (lift(middle) < 0.0 ? low : high) = middle;
   }
-  angles.knee[free] = 0.5 * (low + high);
   Skeleton s = Pose(lengths, angles);
   LevelFeet(s, lengths);
   return s;

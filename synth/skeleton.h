@@ -53,7 +53,8 @@ struct Skeleton {
 // Turns both feet level in figure space, soles on the floor under their ankles; keeps their
 // direction on the floor.
 void LevelFeet(Skeleton& skeleton, const BodyLengths& lengths);
-// Bends the less straight knee until both ankles are equally high, then levels the feet.
+// Bends the free leg (the one with the more bent knee) as much more or less at hip and knee as
+// brings both ankles to one height, then levels the feet.
 [[nodiscard]] Skeleton PoseStanding(const BodyLengths& lengths, PoseAngles angles);
 
 // The same in body space (x right, y down, z away), for a viewer to whom the figure is

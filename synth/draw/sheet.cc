@@ -24,14 +24,60 @@ void Trace(cairo_t* cr, const Shape& shape, const Vec2& by = Vec2::Zero()) {
 
 void Source(cairo_t* cr, const Rgb& c) { cairo_set_source_rgb(cr, c.r, c.g, c.b); }
 
+bool Convex(const Polyline& polygon) {
+  const std::size_t n = polygon.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 a = polygon[(i + 1) % n] - polygon[i], b = polygon[(i + 2) % n] - polygon[(i + 1) % n];
+    if (a.x() * b.y() - a.y() * b.x() < -1e-9) return false;
+  }
+  return true;
+}
+
+// A convex polygon (positive sense) grown by `by`, corners rounded.
+Polyline Grown(const Polyline& polygon, double by) {
+  Polyline out;
+  const std::size_t n = polygon.size();
+  Vec2 before = Vec2::Zero();
+  for (std::size_t i = n; i-- > 0 && before.isZero();) {
+    const Vec2 edge = polygon[(i + 1) % n] - polygon[i];
+    if (edge.norm() > 1e-6) before = Vec2(edge.y(), -edge.x()).normalized();
+  }
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 edge = polygon[(i + 1) % n] - polygon[i];
+    if (edge.norm() <= 1e-6) continue;
+    const Vec2 after = Vec2(edge.y(), -edge.x()).normalized();
+    const double turn = std::atan2(before.x() * after.y() - before.y() * after.x(), before.dot(after));
+    const int steps = 1 + static_cast<int>(std::abs(turn) / 0.35);
+    for (int k = 0; k <= steps; ++k) {
+      const double a = turn * k / steps, c = std::cos(a), s = std::sin(a);
+      out.push_back(polygon[i] + by * Vec2(c * before.x() - s * before.y(), s * before.x() + c * before.y()));
+    }
+    before = after;
+  }
+  return out;
+}
+
+// Fills the shape spread by so much all round. Stroking is slow: only what is not convex.
 void FillWide(cairo_t* cr, const Shape& shape, double spread_px) {
-  Trace(cr, shape);
-  if (spread_px > 0.0) {
+  if (spread_px <= 0.0) {
+    Trace(cr, shape);
+    cairo_fill(cr);
+    return;
+  }
+  Shape convex, rest;
+  for (const Polyline& polygon : shape.polygons) {
+    if (Convex(polygon)) convex.polygons.push_back(Grown(polygon, spread_px));
+    else rest.polygons.push_back(polygon);
+  }
+  if (!convex.Empty()) {
+    Trace(cr, convex);
+    cairo_fill(cr);
+  }
+  if (!rest.Empty()) {
+    Trace(cr, rest);
     cairo_set_line_width(cr, 2 * spread_px);
     cairo_fill_preserve(cr);
     cairo_stroke(cr);
-  } else {
-    cairo_fill(cr);
   }
 }
 
@@ -220,6 +266,7 @@ void Sheet::Colour(const Shape& shape, const Material& material, const Shape& cl
 }
 
 void Sheet::Shade(const Shape& shape, const Shape& clip) {
+  if (!shading_) return;
   cairo_save(shadow_);
   Clip(shadow_, clip);
   cairo_set_source_rgba(shadow_, 0, 0, 0, 1);
@@ -237,6 +284,7 @@ void Sheet::Lighten(const Shape& shape, const Shape& clip) {
 }
 
 void Sheet::Cast(const Shape& shape, const Vec2& offset_px) {
+  if (!shading_) return;
   cairo_save(shadow_);
   cairo_push_group_with_content(shadow_, CAIRO_CONTENT_ALPHA);
   cairo_set_source_rgba(shadow_, 0, 0, 0, 1);

@@ -1,6 +1,4 @@
 #pragma once
-#include <functional>
-#include <memory>
 #include <vector>
 
 #include <cairo.h>
@@ -86,8 +84,7 @@ class Sheet {
   [[nodiscard]] const Shape& Figure() const { return figure_; }
   [[nodiscard]] int Width() const { return width_; }
   [[nodiscard]] int Height() const { return height_; }
-  void SetInk(Rgb ink) { ink_ = ink; }
-  [[nodiscard]] Rgb InkColour() const { return ink_; }
+  void SetShading(bool on) { shading_ = on; }  // off: Shade and Cast do nothing
 
   // Bottom first: background, flats, shade, line.
   [[nodiscard]] std::vector<Layer> Layers() const;
@@ -100,6 +97,7 @@ class Sheet {
   Vec2 light_px_;  // unit vector towards the light, in the picture
   cairo_t *background_, *flats_, *dark_, *shadow_, *line_;
   Shape figure_;
+  bool shading_ = true;
 };
 
 // Straight-alpha copy of a cairo ARGB surface.
