@@ -143,6 +143,12 @@ void CheckFocus(const PictureContext& c, Findings& out) {
 
 void CheckMargins(const PictureContext& c, Findings& out) {
   if (c.split.by == SplitBy::kNone) return;
+  // A portrait has margins of its own kind: the rule is for whole figures.
+  if (c.options->marks != nullptr && !c.options->marks->figures.empty() &&
+      std::ranges::none_of(c.options->marks->figures, [](const FigureMarks& f) {
+        return f.Has(PointId::kHipL) || f.Has(PointId::kHipR) || f.Has(PointId::kAnkleL) || f.Has(PointId::kAnkleR);
+      }))
+    return;
   const auto& [bx, by, bw, bh] = c.split.box_px;
   const double w = c.Width(), h = c.Height();
   const std::array<double, 4> margin = {by / h, (h - by - bh) / h, bx / w, (w - bx - bw) / w};
@@ -211,7 +217,8 @@ void CheckSilhouette(const PictureContext& c, Findings& out) {
   const int n = cv::connectedComponentsWithStats(255 - mask, hole_labels, stats, centres, 4);
   const double canvas = static_cast<double>(mask.total());
   std::vector<Vec2> holes;
-  for (int i = 1; i < n; ++i) {
+  // In a flat background a hole may be a patch of the figure that has the ground's colour.
+  for (int i = 1; i < n && c.split.by != SplitBy::kFlatBackground; ++i) {
     const int x = stats.at<int>(i, 0), y = stats.at<int>(i, 1), w = stats.at<int>(i, 2), h = stats.at<int>(i, 3);
     if (x == 0 || y == 0 || x + w == mask.cols || y + h == mask.rows) continue;
     const double share = stats.at<int>(i, cv::CC_STAT_AREA) / canvas;

@@ -60,26 +60,55 @@ InkMask FindInk(const PlaneU8& l, const InkOptions& options, int threads) {
   out.ground.resize(out.threshold.size());
   const int least_contrast = static_cast<int>(std::lround(options.min_contrast_l / kLPerByte));
   const int full_contrast = static_cast<int>(std::lround(options.full_contrast_l / kLPerByte));
+  const auto contrast = [&](int cy, int cx) { return ground.at<std::uint8_t>(cy, cx) - near.at<std::uint8_t>(cy, cx); };
   std::array<std::size_t, 256> dark{};
   std::size_t line_cells = 0;
+  for (int cy = 0; cy < ch; ++cy)
+    for (int cx = 0; cx < cw; ++cx)
+      if (contrast(cy, cx) >= least_contrast) {
+        ++dark[low.at<std::uint8_t>(cy, cx)];
+        ++line_cells;
+      }
+  const auto quantile = [&](double share) {
+    std::size_t below = 0;
+    for (std::size_t i = 0; i < 256 && line_cells > 0; ++i) {
+      below += dark[i];
+      if (static_cast<double>(below) >= share * static_cast<double>(line_cells)) return static_cast<int>(i);
+    }
+    return 0;
+  };
+  // Where the lines are dark, an even patch that is plainly lighter than they are is a narrow
+  // fill (a stripe, a strap), not a line; its rim goes with it.
+  const int ink_low = quantile(0.25);
+  out.ink_l = quantile(0.5) * kLPerByte;
+  cv::Mat fill = cv::Mat::zeros(ch, cw, CV_8U);
+  const int lighter = ink_low + static_cast<int>(std::lround(18.0 / kLPerByte));
+  if (ink_low * kLPerByte < 35.0) {
+    cv::Mat top, bottom;
+    const int even = std::max(2, (5 + q - 1) / q);  // about 5 px across: anti-aliased rims are not even that far
+    const cv::Mat patch = cv::getStructuringElement(cv::MORPH_RECT, {even, even});
+    cv::dilate(mean, top, patch);
+    cv::erode(low, bottom, patch);
+    for (int cy = 0; cy < ch; ++cy)
+      for (int cx = 0; cx < cw; ++cx)
+        if (contrast(cy, cx) >= least_contrast && bottom.at<std::uint8_t>(cy, cx) > lighter &&
+            top.at<std::uint8_t>(cy, cx) - bottom.at<std::uint8_t>(cy, cx) <= 6)
+          fill.at<std::uint8_t>(cy, cx) = 255;
+    cv::dilate(fill, fill, cv::getStructuringElement(cv::MORPH_RECT, {even + 3, even + 3}));
+  }
   for (int cy = 0; cy < ch; ++cy)
     for (int cx = 0; cx < cw; ++cx) {
       const int b = ground.at<std::uint8_t>(cy, cx), d = near.at<std::uint8_t>(cy, cx);
       const auto i = static_cast<std::size_t>(cy) * static_cast<std::size_t>(cw) + static_cast<std::size_t>(cx);
       out.ground[i] = static_cast<std::uint8_t>(b);
       if (b - d < least_contrast) continue;
+      // Beside such a patch only real ink counts.
+      if (fill.at<std::uint8_t>(cy, cx) != 0) {
+        if (d <= lighter) out.threshold[i] = static_cast<std::uint8_t>(std::min((b + d) / 2, lighter));
+        continue;
+      }
       out.threshold[i] = static_cast<std::uint8_t>(std::max((b + d) / 2, b - full_contrast));
-      ++dark[low.at<std::uint8_t>(cy, cx)];
-      ++line_cells;
     }
-  std::size_t below = 0;
-  for (std::size_t i = 0; i < 256 && line_cells > 0; ++i) {
-    below += dark[i];
-    if (2 * below >= line_cells) {
-      out.ink_l = static_cast<double>(i) * kLPerByte;
-      break;
-    }
-  }
   out.plane = PlaneU8(w + 2, h + 2);
   std::atomic<std::uint64_t> count = 0;
   ParallelFor((ch + kRows - 1) / kRows, threads, [&](int strip) {

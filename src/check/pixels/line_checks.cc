@@ -55,12 +55,12 @@ Wobble MeasureWobble(const PictureContext& c) {
   const StrokeGraph& g = c.graph;
   const double w = g.width_px, step = g.step_px;
   Wobble out;
-  const int half = std::max(4, static_cast<int>(std::lround(5.0 * w / step)));  // the fit spans 10 w
+  const int half = std::max(4, static_cast<int>(std::lround(8.0 * w / step)));  // the fit spans 16 w
   std::vector<double> levels;
   for (const Stroke& stroke : g.strokes) {
     const int n = static_cast<int>(stroke.samples.size());
-    if (stroke.length_px < 20 * w || n < 2 * half + 1) continue;
-    // Distance of each sample from the quadratic through the 10 w about it, across the line.
+    if (stroke.length_px < 30 * w || n < 2 * half + 1) continue;
+    // Distance of each sample from the quadratic through the 16 w about it, across the line.
     std::vector<double> residual(static_cast<std::size_t>(n), 0.0);
     double s2 = 0, s4 = 0, s0 = 0;
     for (int k = -half; k <= half; ++k) {
@@ -82,9 +82,9 @@ Wobble MeasureWobble(const PictureContext& c) {
       }
       residual[static_cast<std::size_t>(i)] = -(s4 * a - s2 * b) / det;  // mid lies at 0
     }
-    // In windows of 15 w: how often it changes sides, and its typical distance. The median
+    // In windows of 20 w: how often it changes sides, and its typical distance. The median
     // of the distances, so that one corner is not a wobble.
-    const int window = std::max(6, static_cast<int>(std::lround(15.0 * w / step)));
+    const int window = std::max(6, static_cast<int>(std::lround(20.0 * w / step)));
     for (int i = half; i + window <= n - half; i += window / 2) {
       std::vector<double> size;
       int flips = 0;
@@ -105,7 +105,8 @@ Wobble MeasureWobble(const PictureContext& c) {
       const Vec2 a = At(stroke.samples[static_cast<std::size_t>(i)]), b = At(stroke.samples[static_cast<std::size_t>(i + window - 1)]);
       if ((b - a).norm() < 0.6 * window * step) continue;
       const double in_w = Median(size) / w;  // of a sine the median equals the rms
-      if (in_w <= c.Tolerances().wobble_rms_w) continue;
+      // Ruffles and curls swing wider than a hand trembles.
+      if (in_w <= c.Tolerances().wobble_rms_w || in_w > 1.6) continue;
       levels.push_back(in_w);
       out.wobbly_px += length;
       out.worst_w = std::max(out.worst_w, in_w);
@@ -126,13 +127,16 @@ Doubled MeasureDoubled(const PictureContext& c) {
   const StrokeGraph& g = c.graph;
   const double w = g.width_px, step = g.step_px;
   Doubled out;
-  const double reach = 2.6 * w;
+  // Beside each other: middles within 2.6 times the wider of the two lines.
+  const double reach = 2.6 * std::clamp(c.line.width_p90_px, w, 2.5 * w);
   const SampleGrid grid(g, std::max(4.0, reach), c.Width(), c.Height());
+  const double shortest = 12.0 * w;
   const auto same_line = static_cast<std::int64_t>(std::ceil(6.0 * w / step));
   double lengths = 0, contours = 0;
   for (std::uint32_t k = 0; k < g.strokes.size(); ++k) {
     const Stroke& stroke = g.strokes[k];
     const auto n = static_cast<std::uint32_t>(stroke.samples.size());
+    if (stroke.length_px < shortest) continue;  // lashes, laces, fingers: short lines are details
     // The nearest line beside each sample: whose, and how far.
     std::vector<std::int64_t> beside(n, -1);
     std::vector<double> distance(n, 0.0);
@@ -140,9 +144,11 @@ Doubled MeasureDoubled(const PictureContext& c) {
       const StrokeSample& s = stroke.samples[i];
       double best = reach;
       grid.Near(static_cast<double>(s.x), static_cast<double>(s.y), reach, [&](SampleRef r, const StrokeSample& p, double d) {
+        if (g.strokes[r.stroke].length_px < shortest) return;
         if (r.stroke == k && std::abs(static_cast<std::int64_t>(r.index) - static_cast<std::int64_t>(i)) < same_line) return;
         const double along = std::abs(static_cast<double>(s.tx * p.tx + s.ty * p.ty));
         if (along < 0.94 || d >= best) return;  // within 20 degrees
+        if (d > 2.6 * std::max(w, static_cast<double>(std::max(s.width, p.width)))) return;
         const double across = std::abs(static_cast<double>((p.x - s.x) * s.ty - (p.y - s.y) * s.tx));
         if (across < 0.7 * d) return;           // beside, not before or behind
         best = d;
@@ -163,7 +169,11 @@ Doubled MeasureDoubled(const PictureContext& c) {
       const double run = (j - i) * step;
       // A hem, a belt, a strap: the same distance over a long way is meant.
       const double m = Median(d);
-      const bool meant = run >= 8 * w && (Quantile(d, 0.9) - Quantile(d, 0.1)) < 0.25 * m;
+      bool meant = run >= 8 * w && (Quantile(d, 0.9) - Quantile(d, 0.1)) < 0.25 * m;
+      // But a line that hangs free and does little else than follow another is a second stroke.
+      const Stroke& partner = g.strokes[static_cast<std::size_t>(beside[(i + j) / 2])];
+      const auto follows = [&](const Stroke& one) { return one.free_begin && one.free_end && !one.closed && run > 0.5 * one.length_px; };
+      if (follows(partner) || follows(stroke)) meant = false;
       const bool hairy = run >= 4 * w && !meant;
       lengths += run;
       contours += hairy ? run / 2 : run;
@@ -205,6 +215,15 @@ Strays FindStrays(const PictureContext& c) {
       for (int x = std::max(0, part.x0 - clear); x < std::min(ink.width(), part.x1 + clear); ++x) around += (row[x] & kInk) != 0;
     }
     if (around != part.area) continue;
+    // Dark without being ink: a fill or a broad shadow begins here, so nothing stands alone.
+    const std::size_t cell = c.ink.Cell(std::clamp((part.x0 + part.x1) / 2 - 1, 0, c.Width() - 1), std::clamp((part.y0 + part.y1) / 2 - 1, 0, c.Height() - 1));
+    const int dark = c.ink.threshold[cell] != 0 ? c.ink.threshold[cell] : c.ink.ground[cell] - 38;
+    std::uint64_t dark_px = 0;
+    for (int y = std::max(0, part.y0 - 1 - clear); y < std::min(c.Height(), part.y1 - 1 + clear); ++y) {
+      const std::uint8_t* row = c.planes.l.Row(y);
+      for (int x = std::max(0, part.x0 - 1 - clear); x < std::min(c.Width(), part.x1 - 1 + clear); ++x) dark_px += row[x] < dark;
+    }
+    if (dark_px > part.area + part.area / 4 + 4) continue;
     const Vec2 at((part.x0 + part.x1) / 2.0 - 1.0, (part.y0 + part.y1) / 2.0 - 1.0);
     // A light patch's rim is no mark: the spot must be darker than the ground on every side.
     const bool inside = c.InFigure(at.x() - clear, at.y(), true) || c.InFigure(at.x() + clear, at.y(), true) ||
@@ -244,13 +263,21 @@ void MeasureLine(PictureContext& c) {
 
   // Is it line art? Then the figure's outline carries a line; without a split, the strong edges do.
   const SmallField& s = c.small;
-  std::size_t edge = 0, lined = 0;
+  std::size_t edge = 0, lined = 0, dark = 0;
   const int r = std::max(2, static_cast<int>(std::lround(1.0 + 0.5 * g.width_px / s.factor)));
-  const auto near_ink = [&](int x, int y) {
-    for (int j = std::max(0, y - r); j <= std::min(s.height - 1, y + r); ++j)
-      for (int i = std::max(0, x - r); i <= std::min(s.width - 1, x + r); ++i)
-        if (s.ink[s.At(i, j)] > 40) return true;
-    return false;
+  const auto ink_limit = static_cast<float>(c.ink.ink_l + 20.0);
+  // Is there ink here; and if not, is the figure as dark as ink, so that a line would not show?
+  const auto look = [&](int x, int y) {
+    double sum = 0;
+    int n = 0;
+    const int far = r + 3;
+    for (int j = std::max(0, y - far); j <= std::min(s.height - 1, y + far); ++j)
+      for (int i = std::max(0, x - far); i <= std::min(s.width - 1, x + far); ++i) {
+        const std::size_t k = s.At(i, j);
+        if (std::max(std::abs(i - x), std::abs(j - y)) <= r && s.ink[k] > 40) return 1;
+        if (c.split.by != SplitBy::kNone && c.split.mask[k] != 0) sum += static_cast<double>(s.l[k]), ++n;
+      }
+    return c.ink.ink_l < 30 && n > 0 && sum / n < static_cast<double>(ink_limit) ? -1 : 0;
   };
   for (int y = 2; y + 2 < s.height; ++y)
     for (int x = 2; x + 2 < s.width; ++x) {
@@ -263,12 +290,15 @@ void MeasureLine(PictureContext& c) {
         here = std::hypot(gx, gy) > 25.0f;
       }
       if (!here) continue;
-      ++edge;
-      lined += near_ink(x, y);
+      const int seen = look(x, y);
+      dark += seen < 0;
+      edge += seen >= 0;
+      lined += seen > 0;
     }
+  if (lined < (edge + dark) / 5) edge = 0;  // nearly all of it dark: cannot be told
   f.silhouette_cover = edge > 0 ? static_cast<double>(lined) / static_cast<double>(edge) : 0.0;
   const double needed = c.figure_height_px > 0 ? c.figure_height_px : 0.5 * c.LongSide();
-  f.line_art = f.silhouette_cover >= 0.5 && f.length_px >= 1.5 * needed;
+  f.line_art = c.ink.ink_l < 65 && f.silhouette_cover >= 0.5 && f.length_px >= 1.5 * needed;
 }
 
 void CheckLine(const PictureContext& c, Findings& out) {
@@ -312,9 +342,9 @@ void CheckLine(const PictureContext& c, Findings& out) {
       x.evidence = share;
       x.test = "share of the long strokes that wobble";
       x.source = "default, editable";
-      x.why = fmt::format("Long strokes were compared with a smooth curve over ten line widths: {:.0f} % of their length strays from it by more than {:.2f} line widths and changes sides at least {:.0f} times.",
+      x.why = fmt::format("Long strokes were compared with a smooth curve over sixteen line widths: {:.0f} % of their length strays from it by more than {:.2f} line widths and changes sides at least {:.1f} times in ten line widths.",
                           100 * share, t.wobble_rms_w, t.wobble_flips_per_10w);
-      if (share > t.wobble_share) {
+      if (share > t.wobble_share && m.places.size() >= 3) {
         x.title = "Wobbly line";
         x.verdict = Verdict::kOff;
         x.gain = std::min(6.0, 2.0 + 10 * share);
@@ -333,7 +363,7 @@ void CheckLine(const PictureContext& c, Findings& out) {
     x.unit = "strokes per contour";
     x.test = "length of lines beside a second line, even spacing left out";
     x.source = "default, editable";
-    x.why = fmt::format("There are {:.2f} strokes for each contour, counting lines that run within two and a half line widths of another and come together or drift apart. Evenly spaced pairs such as hems are not counted.", m.strokes_per_contour);
+    x.why = fmt::format("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.", m.strokes_per_contour);
     if (m.strokes_per_contour > t.strokes_per_contour) {
       x.title = "Hairy, doubled line";
       x.verdict = Verdict::kOff;

@@ -41,8 +41,16 @@ bool IsUncoloured(const PictureContext& c) {
     return static_cast<double>(seen) < 0.2 * static_cast<double>(s.seen.size());
   }
   std::vector<double> l, a, b;
+  // An open outline drawing: the ground runs into the figure, and all that is left of it is ink.
+  std::size_t figure = 0;
+  if (c.split.by != SplitBy::kNone)
+    for (const std::size_t i : places) figure += c.split.mask[i] != 0;
+  std::size_t figure_ink = 0;
+  if (c.split.by != SplitBy::kNone)
+    for (std::size_t i = 0; i < s.ink.size(); i += 3) figure_ink += s.ink[i] != 0 && c.split.mask[i] != 0;
+  const bool only_ink = c.split.by != SplitBy::kNone && figure < figure_ink;
   for (const std::size_t i : places) {
-    if (c.split.by != SplitBy::kNone && c.split.mask[i] == 0) continue;
+    if (!only_ink && c.split.by != SplitBy::kNone && c.split.mask[i] == 0) continue;
     l.push_back(static_cast<double>(s.ok_l[i]));
     a.push_back(static_cast<double>(s.a[i]));
     b.push_back(static_cast<double>(s.b[i]));

@@ -31,7 +31,7 @@ struct Swatch {
 struct PictureTolerances {
   // Line.
   double wobble_rms_w = 0.25;        // rms from a smooth fit, in w; default, editable
-  double wobble_flips_per_10w = 3;   // changes of side per 10 w; default, editable
+  double wobble_flips_per_10w = 2.2; // changes of side per 10 w; default, editable
   double wobble_share = 0.05;        // of the long strokes' length that may wobble; default, editable
   double strokes_per_contour = 1.3;  // final line; default, editable
   double gap_reach_w = 8.0;          // an open end looks this far for its continuation; default, editable

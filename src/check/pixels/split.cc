@@ -114,7 +114,27 @@ bool FromFlatBackground(const PictureContext& c, cv::Mat& mask) {
   cv::Mat ground = shrunk == 128;
   // A coloured ground also shows through holes between arm and body; white inside may be a white shirt.
   const bool white = best[0] > 0.97f && std::hypot(best[1], best[2]) < 0.02f;
-  if (!white) ground |= shrunk == 255;
+  if (!white) {
+    cv::Mat labels, stats, centres;
+    const cv::Mat inner = shrunk == 255;
+    const int n = cv::connectedComponentsWithStats(inner, labels, stats, centres, 4);
+    for (int i = 1; i < n; ++i) {
+      if (stats.at<int>(i, cv::CC_STAT_AREA) < 0.002 * static_cast<double>(inner.total())) continue;
+      // The very same colour, not one that is merely close.
+      const cv::Rect box(stats.at<int>(i, 0), stats.at<int>(i, 1), stats.at<int>(i, 2), stats.at<int>(i, 3));
+      std::array<double, 3> mean{};
+      double count = 0;
+      for (int y = box.y; y < box.y + box.height; ++y)
+        for (int x = box.x; x < box.x + box.width; ++x) {
+          if (labels.at<int>(y, x) != i || x < 1 || y < 1 || x > s.width || y > s.height) continue;
+          const std::size_t k = s.At(x - 1, y - 1);
+          mean[0] += static_cast<double>(s.ok_l[k]), mean[1] += static_cast<double>(s.a[k]), mean[2] += static_cast<double>(s.b[k]);
+          count += 1;
+        }
+      if (count > 0 && std::hypot(mean[0] / count - static_cast<double>(best[0]), mean[1] / count - static_cast<double>(best[1]), mean[2] / count - static_cast<double>(best[2])) < 0.012)
+        ground |= labels == i;
+    }
+  }
   cv::dilate(ground, ground, disk);
   ground &= same;
   mask = 255 - ground(cv::Rect(1, 1, s.width, s.height));

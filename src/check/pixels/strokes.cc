@@ -380,14 +380,17 @@ StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleto
       end.stroke = static_cast<int>(k);
       end.at_begin = begin;
       end.direction = d;
+      // A line, not the corner of a fill: measured on both sides, and about as wide as lines are here.
       double sum = 0;
-      int count = 0;
-      for (int i = near; i <= far; ++i)
+      int count = 0, looked = 0;
+      for (int i = near; i <= std::min(m - 1, 2 * far); ++i, ++looked)
         if (at(i).width > 0) {
           sum += static_cast<double>(at(i).width);
           ++count;
         }
-      end.width = count > 0 ? sum / count : w;
+      if (stroke.length_px < 5.0 * w || 10 * count < 8 * looked) continue;
+      end.width = sum / count;
+      if (end.width > 2.5 * w) continue;
       Vec2 p(static_cast<double>(at(0).x), static_cast<double>(at(0).y));
       for (double r = 0; r < 2 * w; r += 0.5) {
         const Vec2 q = p + d * 0.5;

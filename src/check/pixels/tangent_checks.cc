@@ -26,11 +26,13 @@ void LineKisses(const PictureContext& c, std::vector<Kiss>& out) {
   const SampleGrid grid(g, std::max(4.0, reach), c.Width(), c.Height());
   const auto apart = static_cast<std::int64_t>(std::ceil(20.0 * w / step));
   const double along_min = std::cos(c.Tolerances().tangent_angle_deg * 3.14159265358979 / 180.0);
-  const int arm = static_cast<int>(std::ceil(10.0 * w / step));
+  // Long lines only: forms that meet, not fingers or folds.
+  const double arm_px = std::max(10.0 * w, 0.02 * (c.figure_height_px > 0 ? c.figure_height_px : c.LongSide()));
+  const int arm = static_cast<int>(std::ceil(arm_px / step));
   for (std::uint32_t k = 0; k < g.strokes.size(); ++k) {
     const Stroke& stroke = g.strokes[k];
     const int n = static_cast<int>(stroke.samples.size());
-    if (stroke.length_px < 24 * w) continue;
+    if (stroke.length_px < 2.4 * arm_px) continue;
     // Nearest other line at each sample, on which side, and how far.
     std::vector<double> d(static_cast<std::size_t>(n), reach);
     std::vector<int> side(static_cast<std::size_t>(n), 0);
@@ -41,7 +43,7 @@ void LineKisses(const PictureContext& c, std::vector<Kiss>& out) {
       grid.Near(static_cast<double>(s.x), static_cast<double>(s.y), reach, [&](SampleRef r, const StrokeSample& p, double dist) {
         if (dist >= d[static_cast<std::size_t>(i)]) return;
         if (r.stroke == k && std::abs(static_cast<std::int64_t>(r.index) - i) < apart) return;
-        if (g.strokes[r.stroke].length_px < 24 * w) return;
+        if (g.strokes[r.stroke].length_px < 2.4 * arm_px) return;
         d[static_cast<std::size_t>(i)] = dist;
         who[static_cast<std::size_t>(i)] = r;
         side[static_cast<std::size_t>(i)] = (p.x - s.x) * s.ty - (p.y - s.y) * s.tx > 0 ? 1 : -1;
