@@ -55,14 +55,19 @@ struct Picture {
 };
 
 struct PictureOptions {
-  double max_megapixels = 200.0;  // refuses larger ones before taking memory. REQUIRES: > 0
-  bool load_layers = false;
+  // Larger pictures are refused from their header, before memory is taken. The layers of an
+  // OpenRaster file count together. REQUIRES: > 0
+  double max_megapixels = 200.0;
+  bool load_layers = false;  // OpenRaster: fill Picture::layers and compare them with the merged picture
   JobControl control;
 };
 
 // Reads PNG, JPEG, WebP, TIFF (8 and 16 bit; grey, palette, CMYK, alpha) and OpenRaster.
-// The type is told by content, not by name. The file is opened read-only.
-// Errors: kInput with the file, what is wrong and a way out; kCancelled.
+// The type is told by content, not by name. The file is opened read-only. Colours go to sRGB
+// (Little CMS, relative colorimetric with black point compensation); what was done is in the
+// facts' notes. Pictures cut short and animations are refused. About 0.4 of libpng's time for
+// usual PNG pictures, peak memory about 1.6 x the result (bench_picture).
+// Errors: kInput with the file, what is wrong and a way out; kCancelled; kUsage for bad options.
 [[nodiscard]] Result<Picture> LoadPicture(const std::filesystem::path& path, const PictureOptions& options = {});
 
 // Size and facts without decoding pixels (profile and hash included).
@@ -73,7 +78,7 @@ struct PictureOptions {
 // JPEG bytes on white, quality 1..100.
 [[nodiscard]] Result<std::string> EncodeJpeg(const ImageRgba8& image, int quality = 88);
 
-// Area-average shrink so that the longer side is at most `long_side` px; a copy when smaller.
+// Area-average shrink in linear light, weighted by alpha, so that the longer side is at most `long_side` px; a copy when smaller.
 [[nodiscard]] ImageRgba8 ShrinkTo(const ImageRgba8& image, int long_side);
 
 // An OpenRaster file with these layers (bottom first) and the merged picture they give.
