@@ -376,6 +376,81 @@ TEST(LoadTiff, PaletteWhiteIsZeroPagesAndFax) {
   EXPECT_TRUE(HasNote(converted->facts, "relative colorimetric"));
 }
 
+TEST(LoadTiff, BigEndianFilesAndTallStrips) {
+  const ImageRgba8 image = Sample(41, 37);
+  for (const int bits : {8, 16})
+    for (const int rows : {1, 37, 1000}) {
+      TiffKind kind;
+      kind.bits = bits;
+      kind.big_endian = true;
+      kind.rows_per_strip = rows;
+      const auto picture = Load(MakeTiff(image, kind));
+      ASSERT_TRUE(picture) << picture.error().Text();
+      EXPECT_EQ(Worst(picture->image, image), 0);
+    }
+}
+
+// Kinds that go through the library's own conversion.
+std::string MakeOddTiff(int bits, int photometric, int compression, const std::vector<std::vector<std::uint8_t>>& rows, int width, int orientation) {
+  const TempFolder folder;
+  const auto path = folder.Path() / "odd.tif";
+  TIFF* tiff = TIFFOpen(path.c_str(), "w");
+  TIFFSetField(tiff, TIFFTAG_IMAGEWIDTH, width);
+  TIFFSetField(tiff, TIFFTAG_IMAGELENGTH, static_cast<int>(rows.size()));
+  TIFFSetField(tiff, TIFFTAG_BITSPERSAMPLE, bits);
+  TIFFSetField(tiff, TIFFTAG_SAMPLESPERPIXEL, photometric == PHOTOMETRIC_YCBCR ? 3 : 1);
+  TIFFSetField(tiff, TIFFTAG_PHOTOMETRIC, photometric);
+  TIFFSetField(tiff, TIFFTAG_COMPRESSION, compression);
+  TIFFSetField(tiff, TIFFTAG_ORIENTATION, orientation);
+  TIFFSetField(tiff, TIFFTAG_ROWSPERSTRIP, 16);
+  if (bits == 32) TIFFSetField(tiff, TIFFTAG_SAMPLEFORMAT, SAMPLEFORMAT_IEEEFP);
+  if (photometric == PHOTOMETRIC_YCBCR) {
+    TIFFSetField(tiff, TIFFTAG_JPEGCOLORMODE, JPEGCOLORMODE_RGB);
+    TIFFSetField(tiff, TIFFTAG_JPEGQUALITY, 98);
+  }
+  for (std::size_t y = 0; y < rows.size(); ++y) {
+    auto row = rows[y];
+    TIFFWriteScanline(tiff, row.data(), static_cast<std::uint32_t>(y), 0);
+  }
+  TIFFClose(tiff);
+  return ReadBack(path);
+}
+
+TEST(LoadTiff, FaxFourBitAndJpegInside) {
+  // 16 x 3, a diagonal: bit set is ink where white is zero.
+  const std::vector<std::vector<std::uint8_t>> lines{{0b10000000, 1}, {0b01000000, 2}, {0b00100000, 4}};
+  for (const int orientation : {1, 3, 6}) {
+    const auto fax = Load(MakeOddTiff(1, PHOTOMETRIC_MINISWHITE, COMPRESSION_CCITTFAX4, lines, 16, orientation));
+    ASSERT_TRUE(fax) << fax.error().Text();
+    const int w = fax->image.width, h = fax->image.height;
+    ASSERT_EQ(w, orientation == 6 ? 3 : 16);
+    for (int y = 0; y < h; ++y)
+      for (int x = 0; x < w; ++x) {
+        const auto [sx, sy] = Stored(orientation, x, y, 16, 3);
+        const bool ink = lines[static_cast<std::size_t>(sy)][static_cast<std::size_t>(sx / 8)] >> (7 - sx % 8) & 1;
+        ASSERT_EQ(fax->image.At(x, y)[0], ink ? 0 : 255) << orientation << " " << x << " " << y;
+        ASSERT_EQ(fax->image.At(x, y)[3], 255);
+      }
+  }
+  const auto four = Load(MakeOddTiff(4, PHOTOMETRIC_MINISBLACK, COMPRESSION_NONE, {{0x0f, 0x84}}, 4, 1));
+  ASSERT_TRUE(four) << four.error().Text();
+  EXPECT_EQ(four->image.At(0, 0)[0], 0);
+  EXPECT_EQ(four->image.At(1, 0)[0], 255);
+  EXPECT_EQ(four->image.At(2, 0)[1], 8 * 17);
+  EXPECT_EQ(four->facts.bit_depth, 4);
+  std::vector<std::vector<std::uint8_t>> rows(32, std::vector<std::uint8_t>(3 * 32));
+  for (auto& row : rows)
+    for (std::size_t i = 0; i < row.size(); i += 3) row[i] = 200, row[i + 1] = 120, row[i + 2] = 60;
+  const auto jpeg = Load(MakeOddTiff(8, PHOTOMETRIC_YCBCR, COMPRESSION_JPEG, rows, 32, 1));
+  ASSERT_TRUE(jpeg) << jpeg.error().Text();
+  EXPECT_NEAR(jpeg->image.At(9, 9)[0], 200, 3);
+  EXPECT_NEAR(jpeg->image.At(9, 9)[1], 120, 3);
+  EXPECT_NEAR(jpeg->image.At(9, 9)[2], 60, 3);
+  const auto floats = Load(MakeOddTiff(32, PHOTOMETRIC_MINISBLACK, COMPRESSION_NONE, {std::vector<std::uint8_t>(16)}, 4, 1));
+  ASSERT_FALSE(floats);
+  EXPECT_THAT(floats.error().Text(), HasSubstr("8 or 16 bits per channel"));
+}
+
 TEST(Load, FactsAreOfTheFile) {
   const std::string bytes = MakePng(Sample(31, 17));
   const TempFolder folder;

@@ -240,6 +240,7 @@ struct TiffKind {
   int orientation = 0;
   int pages = 1;
   int rows_per_strip = 7;
+  bool big_endian = false;
   std::string icc;
 };
 
@@ -250,7 +251,7 @@ inline std::string ReadBack(const std::filesystem::path& path) {
 
 inline std::string MakeTiff(const ImageRgba8& image, const TiffKind& kind = {}) {
   const auto path = std::filesystem::temp_directory_path() / ("al_make_" + std::to_string(::getpid()) + ".tif");
-  TIFF* tiff = TIFFOpen(path.c_str(), "w");
+  TIFF* tiff = TIFFOpen(path.c_str(), kind.big_endian ? "wb" : "wl");
   const int colours = kind.photometric == PHOTOMETRIC_RGB ? 3 : kind.photometric == PHOTOMETRIC_SEPARATED ? 4 : 1;
   const int count = colours + (kind.extra >= 0 ? 1 : 0);
   const int size = kind.bits / 8;
