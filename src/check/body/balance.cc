@@ -17,20 +17,25 @@ namespace {
 using P = PointId;
 
 // Flesh, clothes and hair move the mass off the line of the joints: one sd, stature. Default.
-constexpr double kMassSd = 0.012;
+constexpr double kMassSd = 0.010;
 // Foot after Drillis & Contini 1966: length 0.152, breadth 0.055 of the stature; a quarter of
 // the length behind the ankle, the ball at seven tenths (common practice, no source).
 constexpr double kFootBreadthPerLength = 0.055 / 0.152, kHeelShare = 0.25, kBallShare = 0.7;
 constexpr double kFootOfStature = 0.152, kAnkleToToe = 0.1214;
-// A foot this much above the other one may still stand, given marks by hand. Generous: a
-// support too wide hides a fault, one too narrow invents it.
+// A foot this much above the other one still stands, given feet drawn by hand; twice the
+// doubt of the heights comes on top. Generous: a support too wide hides a fault, one too
+// narrow invents it.
 constexpr double kNearFloor = 0.04;
+// Heel this much over the toe, or under it: the sole is not flat on the floor.
+constexpr double kFlatSole = 0.03;
 // Hips lower than this over the floor: sitting, kneeling, crouching. Upright they are at 0.53.
 constexpr double kStandingHips = 0.42;
 // Feet further apart than this along the facing direction: a stride.
 constexpr double kStride = 0.22;
 // Lean beyond which a figure is meant to fly, leap or fall.
-constexpr double kDeliberateLean_rad = 20.0 * kDegree;
+constexpr double kDeliberateLean_rad = 25.0 * kDegree;
+// Spreads outside the feet before a figure falls: the generous feet are a margin of their own.
+constexpr double kFallSure = 3.0;
 
 Vec3 AlongFloor(const Vec3& up) { return Vec3::UnitX().cross(up).normalized(); }
 
@@ -84,6 +89,12 @@ double OutsideAlong(const std::vector<Vec2>& corners, const Vec2& point, const V
   return point.dot(direction) - reach;
 }
 
+double KneeBend(const BodyFacts& facts, bool left) {
+  const Vec3 thigh = facts.Joint(left ? P::kKneeL : P::kKneeR).at - facts.Joint(left ? P::kHipL : P::kHipR).at;
+  const Vec3 shin = facts.Joint(left ? P::kAnkleL : P::kAnkleR).at - facts.Joint(left ? P::kKneeL : P::kKneeR).at;
+  return std::atan2(thigh.cross(shin).norm(), thigh.dot(shin)) / kDegree;
+}
+
 Stand StandOf(const BodyFacts& facts) {
   Stand stand;
   stand.share = MassShares();
@@ -99,7 +110,19 @@ Stand StandOf(const BodyFacts& facts) {
   const Canon& canon = facts.Reading().canon.canon;
   const double foot = facts.CanonLength(BoneId::kFootL) * kFootOfStature / kAnkleToToe;
   const double sole = canon.heads > 0.0 ? canon.sole_to_ankle / canon.heads : 0.039;
-  stand.footing = FootingOf(joints, facts.Up(), foot, sole, kNearFloor);
+  const Vec3 up = facts.Up();
+  const std::vector<P> soles = {P::kAnkleL, P::kToeL, P::kAnkleR, P::kToeR};
+  const Footing first = FootingOf(joints, up, foot, sole, kNearFloor);
+  const Vec2 between = first.middle[0] - first.middle[1];
+  stand.height_sd = facts.Propagate(
+                             soles,
+                             [&](std::span<const Vec3> p) {
+                               return std::min(p[0].dot(up) - sole, p[1].dot(up)) - std::min(p[2].dot(up) - sole, p[3].dot(up));
+                             },
+                             std::hypot(between.x() * kRollSd, between.y() * kElevationSd))
+                        .sd;
+  stand.footing = FootingOf(joints, up, foot, sole, kNearFloor + 2.0 * stand.height_sd);
+  stand.surely = FootingOf(joints, up, foot, sole, std::max(0.0, kNearFloor - stand.height_sd)).support;
   const Footing& f = stand.footing;
 
   const double legs = facts.CanonLength(BoneId::kThighL) + facts.CanonLength(BoneId::kShinL) + sole;
@@ -108,7 +131,7 @@ Stand StandOf(const BodyFacts& facts) {
   stand.both = f.planted[0] && f.planted[1];
   stand.flat = true;
   for (std::size_t i = 0; i < 2; ++i)
-    if (f.planted[i] && std::abs(f.sole_slope[i]) > 0.25 * foot + 2.0 * facts.SigmaStature()) stand.flat = false;
+    if (f.planted[i] && std::abs(f.sole_slope[i]) > kFlatSole) stand.flat = false;
   const Vec2 apart = f.middle[0] - f.middle[1];
   const Vec3 side = facts.Joint(P::kHipL).at - facts.Joint(P::kHipR).at;
   const Vec2 hips_line = Vec2(side.x(), side.z()).norm() > 1e-6 ? Vec2(side.x(), side.z()).normalized() : Vec2(1, 0);
@@ -183,14 +206,15 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
       worst_sd = sd;
       worst = n;
     }
-    if (std::abs(n.y()) < 1e-9) across_out = std::max(across_out, outside);
+    // Inside only counts with the feet that surely carry.
+    if (std::abs(n.y()) < 1e-9) across_out = std::max(across_out, OutsideAlong(stand.surely, foot.mass, n));
   }
   const double per_cent = 100.0 / foot.foot_length;
   f.measured = worst_out * per_cent;
   f.sd = worst_sd * per_cent;
   f.expected = 0.0;
   f.tolerance = 0.0;
-  f.smallest_visible = kSure * across_sd * per_cent;
+  f.smallest_visible = kFallSure * across_sd * per_cent;
   f.test = "distance in sd";
   f.evidence = worst_z;
   const std::string side = std::abs(worst.x()) >= std::abs(worst.y())
@@ -229,7 +253,7 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
   f.where.points.push_back(plumb_px);
   f.guides = {Line(GuideShape::Role::kHelp, {mass_px, plumb_px}), Cross(GuideShape::Role::kDrawn, {mass_px}), support};
 
-  const bool sure_out = worst_out > 0.0 && worst_z > kSure;
+  const bool sure_out = worst_out > 0.0 && worst_z > kFallSure;
   if (sure_out && stand.flat && !(stand.stride && !stand.both)) {
     f.verdict = Verdict::kOff;
     const double degrees = std::atan2(worst_out, foot.mass_height) / kDegree;
@@ -263,12 +287,19 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     f.measured = across_out * per_cent;
     f.sd = across_sd * per_cent;
   } else {
-    f.title = worst_out > 0.0 ? "Balance: the weight looks to be outside the feet" : "Balance: the weight is near the feet's edge";
-    f.why = fmt::format("The weight plumbs {:.0f} % of a foot length (+-{:.0f}) {} the feet's edge, {}.", std::abs(*f.measured),
-                        *f.sd, worst_out > 0.0 ? "outside" : "inside", side);
+    const bool which = worst_out < 0.0 && across_out > -across_sd && stand.both;
+    f.title = which             ? "Balance: it hangs on whether both feet carry"
+              : worst_out > 0.0 ? "Balance: the weight looks to be outside the feet"
+                                : "Balance: the weight is near the feet's edge";
+    f.why = which ? fmt::format("The weight plumbs between the feet. The marks leave the height of one sole over the other open by {:.1f} % of "
+                                "the standing height, so one of them may be off the floor.",
+                                100.0 * stand.height_sd)
+                  : fmt::format("The weight plumbs {:.0f} % of a foot length (+-{:.0f}) {} the feet's edge, {}.",
+                                std::abs(*f.measured), *f.sd, worst_out > 0.0 ? "outside" : "inside", side);
     if (!stand.flat) f.why += " The carrying foot does not lie flat, so what it carries is not settled.";
     if (stand.stride && !stand.both) f.why += " The figure is in a stride, where the weight may run ahead.";
-    f.ask = "Is the figure meant to lean, step or hold on to something? Then declare balance as meant.";
+    f.ask = which ? "Mark ankles and toes again at high zoom."
+                  : "Is the figure meant to lean, step or hold on to something? Then declare balance as meant.";
   }
   Finish(facts, rests_on, f);
   out.push_back(std::move(f));

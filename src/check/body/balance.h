@@ -22,10 +22,11 @@ struct Footing {
   double foot_length = 0.152;
 };
 
-// From joints in body space. `heel` may be empty. `near_floor`: a foot this little above the
-// other still carries.
+// From joints in body space. A foot up to `near_floor` above the other still carries.
 [[nodiscard]] Footing FootingOf(std::span<const Vec3, kBodyPointCount> joints, const Vec3& up, double foot_length,
                                 double sole_to_ankle, double near_floor);
+// Degrees between thigh and shin; 0: straight.
+[[nodiscard]] double KneeBend(const BodyFacts& facts, bool left);
 
 // How far `point` lies outside of the corners' hull along the unit vector `direction`;
 // negative inside.
@@ -39,7 +40,9 @@ struct Stand {
   bool both = false;         // both feet carry
   bool stride = false;       // feet apart fore and aft like a step
   std::string not_asked;     // why balance is not asked
-  Footing footing;
+  Footing footing;           // with every foot that may carry, given the doubt of the heights
+  std::vector<Vec2> surely;  // corners of the feet that carry beyond that doubt
+  double height_sd = 0.0;    // of one sole over the other
   std::array<double, kBodyPointCount> share{};
 };
 [[nodiscard]] Stand StandOf(const BodyFacts& facts);

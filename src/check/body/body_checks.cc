@@ -19,6 +19,7 @@ std::vector<Finding> CheckBody(const FigureMarks& marks, const BodyReading& read
   }
   CheckMarks(facts, out);
   CheckLengths(facts, out);
+  CheckCanon(facts, out);
   CheckPairs(facts, out);
   CheckJoints(facts, out);
   CheckBalance(facts, out);

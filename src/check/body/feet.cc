@@ -13,8 +13,9 @@ using P = PointId;
 // Two soles this far apart in height do not stand on one floor; stature. Feet drawn by hand;
 // default, editable.
 constexpr double kOneFloor = 0.025;
-// Feet further apart in height are lifted on purpose, not misplaced.
-constexpr double kLifted = 0.12;
+// Feet further apart in height, or with the upper one's knee bent, are lifted on purpose.
+constexpr double kLifted = 0.10;
+constexpr double kLiftedKnee_deg = 25.0;
 }  // namespace
 
 void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
@@ -37,7 +38,7 @@ void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
   const double extra = std::hypot(apart.x() * kRollSd, apart.y() * kElevationSd);
   const Measure m = facts.Propagate(ids, height, extra);
   const double size = std::abs(m.value);
-  if (size > kLifted) return;
+  if (size > kLifted || KneeBend(facts, m.value > 0) > kLiftedKnee_deg) return;
   const bool off = size - kOneFloor > kSure * m.sd;
   const bool clear = size + 2.0 * m.sd < 2.0 * kOneFloor;
   Finding f = Start(facts, "body.feet.floor", {}, Kind::kConstruction,

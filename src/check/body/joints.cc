@@ -64,12 +64,12 @@ struct Tested {
 };
 
 void Judge(const BodyFacts& facts, const std::string& id, const std::string& off_title, const std::string& open_title,
-           const Measure& m, double solved_deg, const Limit& limit, std::vector<P> rests_on,
+           const Measure& m, const Limit& limit, std::vector<P> rests_on,
            std::vector<GuideShape> guides, const std::string& why, std::vector<Finding>& out) {
   const double past = m.value - limit.value_deg - kBeyond_deg;
   const bool off = past > kSure * m.sd;
-  // The best depth for it is within range: nothing to say about this joint alone.
-  if (!off && past <= 0.0) return;
+  // The best depth for it is within range, or as good as: nothing to say about this joint alone.
+  if (!off && past <= 1.5 * m.sd) return;
   Finding f = Start(facts, id, off ? off_title : open_title, Kind::kConstruction,
                     off ? Verdict::kOff : Verdict::kCannotTell);
   f.where = At(facts, rests_on);
@@ -92,7 +92,6 @@ void Judge(const BodyFacts& facts, const std::string& id, const std::string& off
     f.why += fmt::format(" The marks leave {:.0f} degrees of doubt (one spread), so this stays open.", m.sd);
     f.ask = "Mark the joints of this limb again at high zoom, or say with the depth of its parts which way they point.";
   }
-  (void)solved_deg;
   Finish(facts, rests_on, f);
   out.push_back(std::move(f));
 }
@@ -146,7 +145,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     std::vector<Vec2> chain = {facts.Px(h.joint), facts.Px(h.lower)};
     if (facts.Joint(h.end).marked) chain.push_back(facts.Px(h.end));
     Judge(facts, h.id, fmt::format("{} bent too far: {:.0f} degrees, {:.0f} at most", Sentence(h.words), bend.value, h.limit.value_deg),
-          fmt::format("{}: bent to its limit or past it", Sentence(h.words)), bend, solved, h.limit, ids,
+          fmt::format("{}: bent to its limit or past it", Sentence(h.words)), bend, h.limit, ids,
           TurnGuide(chain, sign * over * kDegree, kBeyond_deg * kDegree, fmt::format("{:.0f} deg", over)),
           fmt::format("Whichever way the two parts point in depth, the {} is bent by {:.0f} degrees or more (+-{:.0f}).",
                       h.words, bend.value, bend.sd),
@@ -178,7 +177,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     const double over = back.value - kKneeBack.value_deg;
     const double sign = Cross2(a.head<2>(), b.head<2>()) > 0.0 ? -1.0 : 1.0;
     Judge(facts, h.id + ".backwards", fmt::format("{} bends the wrong way, by {:.0f} degrees", Sentence(h.words), back.value),
-          fmt::format("{}: straight or bent the wrong way", Sentence(h.words)), back, 0.0, kKneeBack, ids,
+          fmt::format("{}: straight or bent the wrong way", Sentence(h.words)), back, kKneeBack, ids,
           TurnGuide({facts.Px(h.joint), facts.Px(h.lower), facts.Px(h.end)}, sign * over * kDegree, kBeyond_deg * kDegree,
                     fmt::format("{:.0f} deg", over)),
           fmt::format("The shin stands in front of the thigh's line, on the side of the toes, by {:.0f} degrees (+-{:.0f}) "
@@ -211,14 +210,13 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
           return std::atan2(behind, -along.dot(up)) / kDegree;
         });
       });
-      const double solved = back.value;
       ++tested.count;
       const double over = back.value - limit.value_deg;
       const Vec3 trunk_down = facts.HipMiddle() - facts.Joint(P::kNeckPit).at;
       const Vec3 part = facts.Joint(to).at - facts.Joint(from).at;
       const double sign = Cross2(trunk_down.head<2>(), part.head<2>()) > 0.0 ? -1.0 : 1.0;
       Judge(facts, id, fmt::format("{} reaches too far back: {:.0f} degrees, {:.0f} at most", Sentence(words), back.value, limit.value_deg),
-            fmt::format("{}: as far back as it goes, or further", Sentence(words)), back, solved, limit, ids,
+            fmt::format("{}: as far back as it goes, or further", Sentence(words)), back, limit, ids,
             TurnGuide({facts.Px(from), facts.Px(to)}, sign * over * kDegree, kBeyond_deg * kDegree, fmt::format("{:.0f} deg", over)),
             fmt::format("Seen from the figure's side, it points {:.0f} degrees (+-{:.0f}) behind the trunk's line.",
                         back.value, back.sd),
@@ -242,7 +240,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     const Vec3 head = facts.Joint(P::kCrown).at - facts.Joint(P::kChin).at;
     const double sign = Cross2(trunk.head<2>(), head.head<2>()) > 0.0 ? -1.0 : 1.0;
     Judge(facts, "body.joint.neck", fmt::format("Head bent too far: {:.0f} degrees from the trunk, {:.0f} at most", bend.value, kNeck.value_deg),
-          "Head bent to the neck's limit or past it", bend, bend.value, kNeck, ids,
+          "Head bent to the neck's limit or past it", bend, kNeck, ids,
           TurnGuide({facts.Px(P::kNeckPit), facts.Px(P::kChin), facts.Px(P::kCrown)}, sign * over * kDegree,
                     kBeyond_deg * kDegree, fmt::format("{:.0f} deg", over)),
           fmt::format("Between the trunk's line and the line from chin to crown there are {:.0f} degrees (+-{:.0f}) or more, "

@@ -40,6 +40,7 @@ void AddKeeps(const BodyFacts& facts, std::vector<Finding>& out) {
   }
   for (const Finding& other : std::vector<Finding>(out)) {
     if (other.id != "body.balance" || other.verdict != Verdict::kClear) continue;
+    if (!other.measured || !other.sd || *other.measured > -3.0 * *other.sd) continue;
     Finding f = Start(facts, "body.keep.balance", "The figure stands: weight well inside the feet", Kind::kKeep, Verdict::kClear);
     f.where = other.where;
     f.measured = other.measured;

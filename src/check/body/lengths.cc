@@ -33,7 +33,7 @@ double Sum(const Canon& canon, std::span<const B> bones) {
 }
 
 // Drawn at a length that no built-in canon comes near, measured against the torso (a torso:
-// against the legs). A tenth beyond the canons is left for own styles.
+// against the legs). A quarter beyond the canons is left for own styles.
 bool BeyondEveryCanon(const LengthHypothesis& h, const Canon& in_use) {
   static const std::vector<B> kTorso = {B::kTrunk};
   static const std::vector<B> kLegs = {B::kThighL, B::kThighR, B::kShinL, B::kShinR};
@@ -50,7 +50,7 @@ bool BeyondEveryCanon(const LengthHypothesis& h, const Canon& in_use) {
   }
   if (!(high > 0.0)) return false;
   const double drawn = Sum(in_use, h.bones) / reference;
-  return drawn * h.factor_low > 1.1 * high || drawn * h.factor_high < low / 1.1;
+  return drawn * h.factor_low > 1.25 * high || drawn * h.factor_high < low / 1.25;
 }
 
 // Left against right: `factor` is left over right there, not a length over the canon's.
@@ -223,6 +223,27 @@ void CheckLengths(const BodyFacts& facts, std::vector<Finding>& out) {
   }
 }
 
+void CheckCanon(const BodyFacts& facts, std::vector<Finding>& out) {
+  const BodyReading& reading = facts.Reading();
+  if (reading.canon.declared) return;
+  Finding f = Start(facts, "body.canon", "Proportions are not judged: no canon is declared", Kind::kTaste, Verdict::kCannotTell);
+  f.where = At(facts, std::array{PointId::kCrown, PointId::kAnkleL, PointId::kAnkleR});
+  f.unit = "heads";
+  if (reading.canon.heads > 0.0 && reading.canon.heads_sd > 0.0) {
+    f.measured = reading.canon.heads;
+    f.sd = reading.canon.heads_sd;
+    f.why = fmt::format("The marks go best with a figure of about {:.1f} heads (+-{:.1f}); any style that keeps to itself is right.",
+                        reading.canon.heads, reading.canon.heads_sd);
+  } else {
+    f.why = "Any style that keeps to itself is right.";
+  }
+  f.ask = reading.canon.how_to_change.empty() ? "Name a canon for this figure to have its proportions judged."
+                                              : reading.canon.how_to_change;
+  f.source = "default, editable";
+  Finish(facts, {}, f);
+  out.push_back(std::move(f));
+}
+
 void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
   struct Ratio {
     std::string id, words;
@@ -305,12 +326,14 @@ void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
                       off ? Verdict::kOff : clear ? Verdict::kClear : Verdict::kCannotTell);
     f.where = At(facts, PointsOf(all));
     f.unit = "ratio";
-    f.measured = drawn;
-    f.sd = drawn * log_sd;
+    if (off || clear) {  // otherwise the number would be the canon's, given back
+      f.measured = drawn;
+      f.sd = drawn * log_sd;
+    }
     f.expected = expected;
     f.tolerance = expected * tolerance;
     f.test = "distance in sd";
-    if (log_sd > 0.0) f.evidence = std::abs(std::log(drawn / expected)) / log_sd;
+    if (log_sd > 0.0 && (off || clear)) f.evidence = std::abs(std::log(drawn / expected)) / log_sd;
     if (d->smallest_long && p->smallest_long)
       f.smallest_visible = expected * std::max(*d->smallest_long, *p->smallest_long);
     f.source = fmt::format("{}, 8 %; default, editable", ratio.rule);

@@ -38,13 +38,8 @@ Measure PairTilt(const BodyFacts& facts, P left) {
 
 std::string TiltWords(const Measure& m) {
   if (std::abs(m.value) <= kLevel_deg) return "level";
+  if (std::abs(m.value) <= m.sd) return "level as far as one can tell";
   return fmt::format("{:.0f} degrees, the figure's {} side higher", std::abs(m.value), m.value > 0 ? "left" : "right");
-}
-
-double KneeBend(const BodyFacts& facts, bool left) {
-  const Vec3 thigh = facts.Joint(left ? P::kKneeL : P::kKneeR).at - facts.Joint(left ? P::kHipL : P::kHipR).at;
-  const Vec3 shin = facts.Joint(left ? P::kAnkleL : P::kAnkleR).at - facts.Joint(left ? P::kKneeL : P::kKneeR).at;
-  return std::atan2(thigh.cross(shin).norm(), thigh.dot(shin)) / kDegree;
 }
 
 void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out) {
