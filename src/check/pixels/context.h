@@ -61,7 +61,8 @@ struct PictureContext {
 // Every family adds its findings.
 using Findings = std::vector<Finding>;
 void MeasureLine(PictureContext& context);                       // fills `line`
-void CheckLine(const PictureContext& context, Findings& out);    // weight, wobble, doubled, strays
+void CheckLine(const PictureContext& context, Findings& out);    // weight, wobble, strays
+void CheckDoubled(const PictureContext& context, Findings& out);
 void CheckGaps(PictureContext& context, Findings& out);          // open gaps; marks and unmarks ink
 void CheckValue(PictureContext& context, Findings& out);         // fills `value`
 void CheckShading(const PictureContext& context, Findings& out); // families, pillow, light, edges

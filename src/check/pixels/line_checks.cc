@@ -140,21 +140,27 @@ Doubled MeasureDoubled(const PictureContext& c) {
     // The nearest line beside each sample: whose, and how far.
     std::vector<std::int64_t> beside(n, -1);
     std::vector<double> distance(n, 0.0);
+    std::vector<int> lines(n, 0);  // other lines beside this one
+    std::vector<std::uint32_t> seen;
     for (std::uint32_t i = 0; i < n; ++i) {
+      seen.clear();
       const StrokeSample& s = stroke.samples[i];
       double best = reach;
       grid.Near(static_cast<double>(s.x), static_cast<double>(s.y), reach, [&](SampleRef r, const StrokeSample& p, double d) {
         if (g.strokes[r.stroke].length_px < shortest) return;
         if (r.stroke == k && std::abs(static_cast<std::int64_t>(r.index) - static_cast<std::int64_t>(i)) < same_line) return;
         const double along = std::abs(static_cast<double>(s.tx * p.tx + s.ty * p.ty));
-        if (along < 0.94 || d >= best) return;  // within 20 degrees
+        if (along < 0.94) return;  // within 20 degrees
         if (d > 2.6 * std::max(w, static_cast<double>(std::max(s.width, p.width)))) return;
         const double across = std::abs(static_cast<double>((p.x - s.x) * s.ty - (p.y - s.y) * s.tx));
         if (across < 0.7 * d) return;           // beside, not before or behind
+        if (std::ranges::find(seen, r.stroke) == seen.end()) seen.push_back(r.stroke);
+        if (d >= best) return;
         best = d;
         beside[i] = r.stroke;
         distance[i] = d;
       });
+      lines[i] = static_cast<int>(std::min<std::size_t>(3, seen.size()));
     }
     for (std::uint32_t i = 0; i < n;) {
       if (beside[i] < 0) {
@@ -165,7 +171,11 @@ Doubled MeasureDoubled(const PictureContext& c) {
       }
       std::uint32_t j = i;
       std::vector<double> d;
-      while (j < n && beside[j] >= 0) d.push_back(distance[j++]);
+      double shared = 0;
+      while (j < n && beside[j] >= 0) {
+        shared += step / (1 + lines[j]);
+        d.push_back(distance[j++]);
+      }
       const double run = (j - i) * step;
       // A hem, a belt, a strap: the same distance over a long way is meant.
       const double m = Median(d);
@@ -176,7 +186,7 @@ Doubled MeasureDoubled(const PictureContext& c) {
       if (follows(partner) || follows(stroke)) meant = false;
       const bool hairy = run >= 4 * w && !meant;
       lengths += run;
-      contours += hairy ? run / 2 : run;
+      contours += hairy ? shared : run;
       if (hairy) out.places.push_back({At(stroke.samples[(i + j) / 2]), run});
       i = j;
     }
@@ -355,25 +365,6 @@ void CheckLine(const PictureContext& c, Findings& out) {
     }
   }
   {
-    const Doubled m = MeasureDoubled(c);
-    Finding x = MakeFinding("line.doubled", "One stroke per contour", Kind::kCraft, Verdict::kClear, Stage::kLine);
-    x.measured = m.strokes_per_contour;
-    x.expected = 1.0;
-    x.tolerance = t.strokes_per_contour - 1.0;
-    x.unit = "strokes per contour";
-    x.test = "length of lines beside a second line, even spacing left out";
-    x.source = "default, editable";
-    x.why = fmt::format("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.", m.strokes_per_contour);
-    if (m.strokes_per_contour > t.strokes_per_contour) {
-      x.title = "Hairy, doubled line";
-      x.verdict = Verdict::kOff;
-      x.gain = 4.0;
-      x.remedy = {RemedyWay::kRepaint, 25, "Keep one stroke of each bundle and erase the others."};
-      x.where.points = Pick(m.places, 12, 10 * f.width_px);
-    }
-    out.push_back(std::move(x));
-  }
-  {
     const Strays m = FindStrays(c);
     const std::size_t n = m.outside.size() + m.dust.size();
     Finding x = MakeFinding("line.strays", "No stray marks", Kind::kCraft, Verdict::kClear, Stage::kLine);
@@ -396,6 +387,29 @@ void CheckLine(const PictureContext& c, Findings& out) {
     }
     out.push_back(std::move(x));
   }
+}
+
+void CheckDoubled(const PictureContext& c, Findings& out) {
+  if (!c.line.line_art || c.stage < Stage::kLine) return;
+  const LineFacts& f = c.line;
+  const PictureTolerances& t = c.Tolerances();
+  const Doubled m = MeasureDoubled(c);
+  Finding x = MakeFinding("line.doubled", "One stroke per contour", Kind::kCraft, Verdict::kClear, Stage::kLine);
+  x.measured = m.strokes_per_contour;
+  x.expected = 1.0;
+  x.tolerance = t.strokes_per_contour - 1.0;
+  x.unit = "strokes per contour";
+  x.test = "length of lines beside a second line, even spacing left out";
+  x.source = "default, editable";
+  x.why = fmt::format("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.", m.strokes_per_contour);
+  if (m.strokes_per_contour > t.strokes_per_contour) {
+    x.title = "Hairy, doubled line";
+    x.verdict = Verdict::kOff;
+    x.gain = 4.0;
+    x.remedy = {RemedyWay::kRepaint, 25, "Keep one stroke of each bundle and erase the others."};
+    x.where.points = Pick(m.places, 12, 10 * f.width_px);
+  }
+  out.push_back(std::move(x));
 }
 
 }  // namespace armslength

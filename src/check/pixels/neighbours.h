@@ -41,8 +41,8 @@ class SampleGrid {
         const std::size_t cell = static_cast<std::size_t>(j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(i);
         for (std::uint32_t k = start_[cell]; k < start_[cell + 1]; ++k) {
           const StrokeSample& p = Get(refs_[k]);
-          const double d = std::hypot(static_cast<double>(p.x) - x, static_cast<double>(p.y) - y);
-          if (d <= reach_px) visit(refs_[k], p, d);
+          const double dx = static_cast<double>(p.x) - x, dy = static_cast<double>(p.y) - y, d2 = dx * dx + dy * dy;
+          if (d2 <= reach_px * reach_px) visit(refs_[k], p, std::sqrt(d2));
         }
       }
   }

@@ -58,7 +58,7 @@ bool IsUncoloured(const PictureContext& c) {
   if (l.empty()) return true;
   const double ml = Median(l), ma = Median(a), mb = Median(b);
   std::size_t same = 0;
-  for (std::size_t k = 0; k < l.size(); ++k) same += std::hypot(l[k] - ml, a[k] - ma, b[k] - mb) < 0.03;
+  for (std::size_t k = 0; k < l.size(); ++k) same += (l[k] - ml) * (l[k] - ml) + (a[k] - ma) * (a[k] - ma) + (b[k] - mb) * (b[k] - mb) < 0.03 * 0.03;
   return ml > 0.75 && static_cast<double>(same) > 0.9 * static_cast<double>(l.size());
 }
 
@@ -124,32 +124,32 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   c.stage_declared = options.stage.has_value();
   c.stage = options.stage.value_or(c.uncoloured ? Stage::kLine : Stage::kFinish);
 
-  Findings line, rest;
-  ParallelFor(2, options.threads, [&](int half) {
-    if (half == 0) {
-      const std::vector<std::uint32_t> skeleton = Thin(c.ink.plane);
-      if (stopped()) return;
-      c.graph = TraceStrokes(c.ink, skeleton, c.planes.l);
-      MeasureLine(c);
-      if (stopped()) return;
-      CheckLine(c, line);
-      CheckGaps(c, line);
-    } else {
-      CheckValue(c, rest);
-      if (stopped()) return;
-      CheckColour(c, rest);
-      CheckShading(c, rest);
-    }
+  {
+    const std::vector<std::uint32_t> skeleton = Thin(c.ink.plane, options.threads);
+    if (stopped()) return cancelled();
+    c.graph = TraceStrokes(c.ink, skeleton, c.planes.l, options.threads);
+  }
+  MeasureLine(c);
+  options.control.Report(0.55, "checking line, value, colour and composition");
+  // Independent of each other; the order of the findings is settled afterwards.
+  std::vector<std::function<void(Findings&)>> tasks = {
+      [&](Findings& f) { CheckLine(c, f); CheckGaps(c, f); },  // gaps mark the ink plane for a moment: after the strays
+      [&](Findings& f) { CheckDoubled(c, f); },
+      [&](Findings& f) { CheckTangents(c, f); },
+      [&](Findings& f) { CheckShading(c, f); },
+      [&](Findings& f) { CheckValue(c, f); CheckColour(c, f); },
+      [&](Findings& f) { CheckComposition(c, f); }};
+  std::vector<Findings> found(tasks.size());
+  std::vector<FreshEyeView> views;
+  if (options.make_views) tasks.emplace_back([&](Findings&) { views = MakeReportViews(c); });
+  found.resize(tasks.size());
+  ParallelFor(static_cast<int>(tasks.size()), options.threads, [&](int i) {
+    if (!stopped()) tasks[static_cast<std::size_t>(i)](found[static_cast<std::size_t>(i)]);
   });
   if (stopped()) return cancelled();
-  options.control.Report(0.8, "composition");
-  c.planes.l = PlaneU8();
-  CheckTangents(c, rest);
-  CheckComposition(c, rest);
 
   PictureReport out;
-  out.findings = std::move(line);
-  out.findings.insert(out.findings.end(), std::make_move_iterator(rest.begin()), std::make_move_iterator(rest.end()));
+  for (Findings& part : found) out.findings.insert(out.findings.end(), std::make_move_iterator(part.begin()), std::make_move_iterator(part.end()));
   if (!c.line.line_art) {
     c.notes.push_back("No line art was found (the figure's edges carry no drawn line), so the checks of line quality are left out.");
   } else if (c.stage < Stage::kLine) {
@@ -167,10 +167,7 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   std::stable_sort(out.findings.begin(), out.findings.end(), [](const Finding& a, const Finding& b) {
     return Order(a) != Order(b) ? Order(a) < Order(b) : a.gain > b.gain;
   });
-  if (options.make_views) {
-    options.control.Report(0.85, "fresh-eye views");
-    out.views = MakeReportViews(c);
-  }
+  out.views = std::move(views);
   out.notes = std::move(c.notes);
   out.split = std::move(c.split);
   out.line = c.line;

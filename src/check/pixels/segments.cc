@@ -34,7 +34,13 @@ std::vector<Segment> FindSegments(const PictureContext& c, double least_share, s
   }
   const auto join = [&](std::size_t i, std::size_t j) {
     if (!in[i] || !in[j]) return;
-    if (std::abs(u[i] - u[j]) > kMaterialStep || std::abs(v[i] - v[j]) > kMaterialStep || std::abs(s.l[i] - s.l[j]) > kLightStep) return;
+    if (std::abs(s.l[i] - s.l[j]) > kLightStep) return;
+    if (std::abs(u[i] - u[j]) > kMaterialStep || std::abs(v[i] - v[j]) > kMaterialStep) {
+      // A painted shadow leans to another hue, but not to another family: within 22 degrees a pixel.
+      const float ci = u[i] * u[i] + v[i] * v[i], cj = u[j] * u[j] + v[j] * v[j];
+      const float dot = u[i] * u[j] + v[i] * v[j];
+      if (std::min(ci, cj) < 0.0016f || dot < 0 || dot * dot < 0.86f * ci * cj || std::max(ci, cj) > 4.0f * std::min(ci, cj)) return;
+    }
     const std::uint32_t a = root(static_cast<std::uint32_t>(i)), b = root(static_cast<std::uint32_t>(j));
     if (a != b) parent[std::max(a, b)] = std::min(a, b);
   };

@@ -331,6 +331,7 @@ void CheckShading(const PictureContext& c, Findings& out) {
   std::vector<Shade> shades;
   for (const Segment& segment : segments)
     if (const auto shade = ReadShade(c, segment)) shades.push_back(*shade);
+  if (std::getenv("PIXDBG")) for (const Shade& s : shades) std::fprintf(stderr, "shade at (%.0f,%.0f) area %.0f range %.1f depth_r %.2f dir_r2 %.2f az %.0f strength %.1f\n", s.at.x(), s.at.y(), s.area, s.range_l, s.depth_r, s.direction_r2, s.azimuth*kDeg, s.strength_l);
   CheckPillow(c, shades, out);
   CheckLight(c, shades, out);
   CheckShadowColour(c, segments, out);

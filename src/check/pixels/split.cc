@@ -85,7 +85,8 @@ bool FromFlatBackground(const PictureContext& c, cv::Mat& mask) {
   std::size_t most = 0;
   const std::size_t every = std::max<std::size_t>(1, border.size() / 64);
   const auto close = [&](std::size_t i, const std::array<float, 3>& m) {
-    return std::hypot(s.ok_l[i] - m[0], s.a[i] - m[1], s.b[i] - m[2]) < kBackgroundStep;
+    const float dl = s.ok_l[i] - m[0], da = s.a[i] - m[1], db = s.b[i] - m[2];
+    return dl * dl + da * da + db * db < kBackgroundStep * kBackgroundStep;
   };
   for (std::size_t k = 0; k < border.size(); k += every) {
     const std::array<float, 3> m = {s.ok_l[border[k]], s.a[border[k]], s.b[border[k]]};

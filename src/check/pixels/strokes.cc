@@ -6,6 +6,7 @@
 #include <unordered_map>
 
 #include "check/pixels/thinning.h"
+#include "support/job.h"
 
 namespace armslength {
 namespace {
@@ -23,16 +24,19 @@ struct Edge {
 double DepthInInk(const PlaneU8& plane, Index at, int limit) {
   const std::ptrdiff_t s = plane.width();
   const int x = static_cast<int>(at % static_cast<Index>(s)), y = static_cast<int>(at / static_cast<Index>(s));
-  double best = limit;
-  for (int r = 1; r < best; ++r)
+  int best = limit * limit;
+  const auto try_at = [&](int px, int py, int d2) {
+    if (d2 < best && (px < 0 || py < 0 || px >= plane.width() || py >= plane.height() || (plane.Row(py)[px] & kInk) == 0)) best = d2;
+  };
+  for (int r = 1; r * r < best; ++r)
     for (int k = -r; k <= r; ++k) {
-      const std::array<std::array<int, 2>, 4> ring = {{{x + k, y - r}, {x + k, y + r}, {x - r, y + k}, {x + r, y + k}}};
-      for (const auto& [px, py] : ring) {
-        if (px < 0 || py < 0 || px >= plane.width() || py >= plane.height() || (plane.Row(py)[px] & kInk) == 0)
-          best = std::min(best, std::hypot(static_cast<double>(r), static_cast<double>(k)));
-      }
+      const int d2 = r * r + k * k;
+      try_at(x + k, y - r, d2);
+      try_at(x + k, y + r, d2);
+      try_at(x - r, y + k, d2);
+      try_at(x + r, y + k, d2);
     }
-  return best;
+  return std::sqrt(static_cast<double>(best));
 }
 
 class Tracer {
@@ -190,7 +194,7 @@ void Measure(StrokeSample& s, const InkMask& ink, const PlaneU8& l, float limit)
 
 }  // namespace
 
-StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleton, const PlaneU8& l) {
+StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleton, const PlaneU8& l, int threads) {
   StrokeGraph out;
   out.skeleton_px = skeleton.size();
   if (skeleton.empty()) return out;
@@ -348,12 +352,19 @@ StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleto
       sample.y = even[static_cast<std::size_t>(i)].y();
       sample.tx = t.x();
       sample.ty = t.y();
-      Measure(sample, ink, l, limit);
-      if (sample.width > 0) widths.push_back(sample.width);
     }
     out.length_px += stroke.length_px;
     out.strokes.push_back(std::move(stroke));
   }
+  constexpr std::size_t kStrokesPerTask = 64;
+  ParallelFor(static_cast<int>((out.strokes.size() + kStrokesPerTask - 1) / kStrokesPerTask), threads, [&](int task) {
+    const std::size_t first = static_cast<std::size_t>(task) * kStrokesPerTask;
+    for (std::size_t k = first; k < std::min(out.strokes.size(), first + kStrokesPerTask); ++k)
+      for (StrokeSample& sample : out.strokes[k].samples) Measure(sample, ink, l, limit);
+  });
+  for (const Stroke& stroke : out.strokes)
+    for (const StrokeSample& sample : stroke.samples)
+      if (sample.width > 0) widths.push_back(sample.width);
   if (!widths.empty()) {
     const auto middle = widths.begin() + static_cast<std::ptrdiff_t>(widths.size() / 2);
     std::nth_element(widths.begin(), middle, widths.end());

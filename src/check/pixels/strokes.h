@@ -48,6 +48,7 @@ struct StrokeGraph {
 
 // Traces the skeleton that Thin left in `ink` (plane coordinates are px + 1), drops the spurs
 // that thinning leaves, and measures widths across the line on the L* plane.
-[[nodiscard]] StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleton, const PlaneU8& l);
+[[nodiscard]] StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleton, const PlaneU8& l,
+                                       int threads = 0);
 
 }  // namespace armslength

@@ -62,7 +62,7 @@ void LineKisses(const PictureContext& c, std::vector<Kiss>& out) {
       }
       const double zone = (j - i) * step;
       const int before = i - arm, after = j - 1 + arm;
-      const bool room = before >= 0 && after < n;
+      const bool room = before >= 0 && after < n && at - arm >= 0 && at + arm < n;
       const SampleRef r = who[static_cast<std::size_t>(at)];
       const auto& other = g.strokes[r.stroke];
       const int m = static_cast<int>(other.samples.size());
@@ -84,8 +84,17 @@ void LineKisses(const PictureContext& c, std::vector<Kiss>& out) {
           return (p.x - s.x) * s.ty - (p.y - s.y) * s.tx > 0 ? 1 : -1;
         };
         const bool same = side_of(static_cast<int>(r.index) - arm) == side_of(static_cast<int>(r.index) + arm);
-        if (opens && same && k <= r.stroke) {
-          const StrokeSample& p = other.samples[r.index];
+        // Ground between the two on both sides of the place: two forms meet. Lines inside a form
+        // (fingers, straps, buttons on a placket) touch by design.
+        const StrokeSample& p = other.samples[r.index];
+        const auto between = [&](int own, int theirs) {
+          const StrokeSample &a = stroke.samples[static_cast<std::size_t>(own)], &b = other.samples[static_cast<std::size_t>(theirs)];
+          return c.InFigure(0.5 * static_cast<double>(a.x + b.x), 0.5 * static_cast<double>(a.y + b.y), true);
+        };
+        const int ri = static_cast<int>(r.index);
+        const bool along = s.tx * p.tx + s.ty * p.ty > 0;
+        const bool ground = !between(at - arm, along ? ri - arm : ri + arm) && !between(at + arm, along ? ri + arm : ri - arm);
+        if (opens && same && ground && k <= r.stroke) {
           const Vec2 mid((static_cast<double>(s.x) + static_cast<double>(p.x)) / 2, (static_cast<double>(s.y) + static_cast<double>(p.y)) / 2);
           out.push_back({mid, std::max(0.0, d[static_cast<std::size_t>(at)] - w), "two lines", 1.0});
         }

@@ -18,7 +18,9 @@ inline constexpr std::uint8_t kVisited = 0x04;  // for tracing
 // Source of the scheme: Rosenfeld 1975, "A characterization of parallel thinning algorithms"
 // (border points of one side at a time), simple points after Kong & Rosenfeld 1989.
 // Returns the skeleton's pixel indices (y * plane.width() + x), in raster order.
-std::vector<std::uint32_t> Thin(PlaneU8& plane);
+// Worked in fixed bands of rows with two rows left untouched between them, then the seams: the
+// result does not depend on `threads`.
+std::vector<std::uint32_t> Thin(PlaneU8& plane, int threads = 0);
 
 // For 8 neighbours N NE E SE S SW W NW as bits 0..7: may this pixel go without changing topology?
 [[nodiscard]] bool IsSimple(std::uint8_t neighbours);
