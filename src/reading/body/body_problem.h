@@ -33,7 +33,7 @@ using PerJoint = std::array<T, kBodyPointCount>;
 struct Proportions {
   PerBone<double> length{};
   PerBone<double> spread{};
-  double left_right_sd = 0.015;  // sd of ln(left / right) of one bone pair
+  double left_right_sd = 0.010;  // sd of ln(left / right) of one bone pair
   double heads = 7.5;            // standing height in head heights
 };
 

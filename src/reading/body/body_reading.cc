@@ -1,7 +1,6 @@
 #include "reading/body/body_reading.h"
 
 #include <algorithm>
-#include <numbers>
 
 #include "reading/body/body_helpful.h"
 #include "reading/body/body_scan.h"
@@ -14,18 +13,7 @@ namespace {
 using namespace body;
 using P = PointId;
 
-constexpr double kDegree = std::numbers::pi / 180.0;
-
-ViewClass ClassOf(double turn_rad, double elevation_rad) {
-  // Bounds half-way between the classes' usual meanings; the elevation's is lower because
-  // its prior draws the estimate towards the eye level of a standing viewer.
-  if (std::abs(elevation_rad) > 17.0 * kDegree) return ViewClass::kHighLow;
-  const double turn = std::abs(turn_rad);
-  if (turn < 28.0 * kDegree) return ViewClass::kFront;
-  if (turn < 62.0 * kDegree) return ViewClass::kThreeQuarter;
-  if (turn < 115.0 * kDegree) return ViewClass::kSide;
-  return ViewClass::kBack;
-}
+constexpr int kMostFaults = 3;  // looked for in one figure; more is another figure
 
 Vec3 JointAt(const Params& x, P id) { return {x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]}; }
 
@@ -88,10 +76,8 @@ void FillPose(const BodyModel& model, Basin solution, double stature, BodyReadin
     reading.length_log_sd[At(id)] = std::sqrt(std::max(0.0, g.dot(covariance * g)));
   }
 
-  const Vec3 up = JointAt(x, P::kNeckPit) - 0.5 * (JointAt(x, P::kHipL) + JointAt(x, P::kHipR));
-  const Vec3 front = (JointAt(x, P::kHipL) - JointAt(x, P::kHipR)).cross(up).normalized();
-  reading.turn_rad = std::atan2(front.x(), -front.z());
-  reading.view = ClassOf(reading.turn_rad, x[kElevation]);
+  reading.turn_rad = TurnOf(x);
+  reading.view = ViewOf(x);
 }
 
 }  // namespace
@@ -154,7 +140,19 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
   FillPose(base, solution, stature, reading);
   reading.usable = true;
   if (options.scan_hypotheses) {
-    Judge(base, scan, free_style, reading);
+    std::optional<std::size_t> off = Judge(base, scan, free_style, reading);
+    // A fault found is let loose and the rest asked again: a figure may have two.
+    BodyModel loosened = base;
+    std::vector<bool> testable = TestableGroups(*problem, free_style);
+    for (int further = 0; off && further < kMostFaults - 1; ++further) {
+      if (options.control.Stopped()) return cancelled();
+      const BoneGroup& found = BoneGroups()[*off];
+      for (std::size_t g = 0; g < testable.size(); ++g)
+        for (std::size_t b = 0; b < found.weight.size(); ++b)
+          if (found.weight[b] != 0.0 && BoneGroups()[g].weight[b] != 0.0) testable[g] = false;
+      loosened.columns.push_back(ColumnOf(found));
+      off = JudgeFurther(loosened, ScanExplanations(loosened, testable, false), free_style, reading);
+    }
     if (options.control.Stopped()) return cancelled();
     if (options.find_helpful_mark) reading.helpful = FindHelpful(base, scan, marks, reading);
   }

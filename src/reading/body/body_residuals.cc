@@ -13,15 +13,19 @@ constexpr double kTiny = 1e-14;  // keeps lengths of collapsed bones differentia
 // which bone; they and the joint limits are defaults of ours, not measurements.
 constexpr PerBone<double> kDepthSd = {.40, .0, .35, .60, .60, .50, .50, .60, .60,
                                       .60, .60, .50, .50, .45, .45, .65, .65};
+// A high or low viewpoint turns everything that stands or hangs the same way. Share of the
+// elevation's sine that each bone's relative depth is expected to follow.
+constexpr PerBone<double> kHang = {-1.0, 0.0, -1.0, 0.0, 0.0, 0.7, 0.7, 0.5, 0.5,
+                                   0.5,  0.5, 0.7,  0.7, 0.9, 0.9, 0.0, 0.0};
 constexpr double kShortTrunkSd = 0.05;   // a bent spine brings the pit closer to the hips
 constexpr double kPitOffSd = 0.015;      // pit of the neck off the middle of the shoulders
 constexpr double kCrownPitSd = 0.015;
-constexpr double kFlagC2 = 2.25;         // flags may be mistaken: robust
-constexpr double kFlatLimit = 0.40, kTurnedLimit = 0.25, kFlagSd = 0.1;
+constexpr double kFlagC2 = 2.5;          // flags may be mistaken: robust
+constexpr double kFlatLimit = 0.36, kTurnedLimit = 0.30, kFlagSd = 0.08;
 constexpr double kHeadBoxSd = 0.03;
 constexpr double kSkullDepth = 0.85;     // skull length front to back / height
 constexpr double kDistanceMean = 0.15, kDistanceSd = 0.08, kNearest = 0.36, kFarthest = 0.03;
-constexpr double kElevationMean = 0.08, kElevationSd = 0.25;
+constexpr double kElevationMean = 0.08, kElevationSd = 0.12, kElevationC2 = 4.0;
 constexpr double kDirectionSd = 0.6;     // unmarked ends of bones: very loosely downwards
 
 // The limbs: proximal joint, the rest outwards, and the bones between.
@@ -209,9 +213,11 @@ class Emitter {
     const double f = s.unit.z();
     const Vec3 axis = Vec3::UnitZ();
     if (kDepthSd[At(id)] > 0.0) {
+      const double w = 1.0 / kDepthSd[At(id)], hang = kHang[At(id)];
       Begin();
-      AddUnit(s, axis, f, 1.0 / kDepthSd[At(id)]);
-      Take(f / kDepthSd[At(id)]);
+      AddUnit(s, axis, f, w);
+      if (hang != 0.0) AddParam(kElevation, -w * hang * std::cos(x_[kElevation]));
+      Take(w * (f - hang * std::sin(x_[kElevation])));
     }
     const Flag flag = problem_.flag[At(id)];
     if (flag == Flag::kNone) return;
@@ -395,7 +401,9 @@ class Emitter {
     else Idle();
     if (kappa < kFarthest) scalar(kInverseDistance, 50.0 * (kFarthest - kappa), -50.0);
     else Idle();
-    scalar(kElevation, (x_[kElevation] - kElevationMean) / kElevationSd, 1.0 / kElevationSd);
+    Begin();  // most pictures look straight, some steeply: heavy tails
+    AddParam(kElevation, 1.0 / kElevationSd);
+    sink_.TakeRobust((x_[kElevation] - kElevationMean) / kElevationSd, kElevationC2, row_, RowKind::kPrior);
     Begin();  // depth starts at the hips
     AddParam(3 * J(PointId::kHipL) + 2, 50.0);
     AddParam(3 * J(PointId::kHipR) + 2, 50.0);

@@ -7,6 +7,9 @@ namespace armslength::body {
 namespace {
 
 constexpr SolveOptions kQuick{.max_iterations = 25, .tolerance = 2e-3};
+// First look at an explanation: enough to see whether it is worth the rest.
+constexpr SolveOptions kGlance{.max_iterations = 12, .tolerance = 3e-2, .patience = 1};
+constexpr double kWorth = 6.0;  // explanations whose cost is this far above the best are left as they are
 
 BodyModel WithColumn(const BodyModel& base, const BoneGroup& group) {
   BodyModel model = base;
@@ -38,7 +41,7 @@ class Scanner {
   }
 
  private:
-  void Try(const BodyModel& model, Basin start, Explanation& into, const SolveOptions& options = kQuick) {
+  void Try(const BodyModel& model, Basin start, Explanation& into, const SolveOptions& options = kGlance) {
     Solve(model, start, options);
     if (!into.tested || start.cost < into.best.cost) into.best = start;
     into.tested = true;
@@ -49,7 +52,7 @@ class Scanner {
     Explanation& e = scan_.groups[g];
     for (std::size_t i = 0; i < std::min<std::size_t>(2, scan_.null.size()); ++i) Try(model, scan_.null[i], e);
     // Fresh lifts with the bones scaled: the null may have twisted itself out of reach.
-    if (!BoneGroups()[g].contest) return;
+    if (!BoneGroups()[g].contest || BoneGroups()[g].asymmetric) return;
     for (const auto& [quantile, factor] : {std::pair{0.75, 1.15}, std::pair{0.9, 0.87}}) {
       Params columns = scan_.null.front().x;
       columns[static_cast<std::size_t>(last_)] = std::log(factor);
@@ -84,10 +87,12 @@ class Scanner {
     for (std::size_t g : order) {
       const BodyModel model = WithColumn(base_, BoneGroups()[g]);
       if (better) Try(model, scan_.null.front(), scan_.groups[g]);
-      if (g == order.front()) continue;
-      Basin start = leader;
-      start.x[static_cast<std::size_t>(last_)] = 0.0;
-      Try(model, start, scan_.groups[g]);
+      if (g != order.front()) {
+        Basin start = leader;
+        start.x[static_cast<std::size_t>(last_)] = 0.0;
+        Try(model, start, scan_.groups[g]);
+      }
+      if (scan_.groups[g].best.cost < leader.cost + kWorth) Solve(model, scan_.groups[g].best, kQuick);
     }
   }
 

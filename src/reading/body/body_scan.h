@@ -49,6 +49,11 @@ struct Profile {
 [[nodiscard]] Profile ProfileFactor(const BodyModel& base, const BoneGroup& group, const Explanation& explanation,
                                     std::span<const Basin> null, double rise);
 
+// View class of a solution, from the turn of its trunk and the elevation.
+[[nodiscard]] ViewClass ViewOf(const Params& x);
+// Turn of the trunk, radians: 0 faces the viewer, + turns to picture right.
+[[nodiscard]] double TurnOf(const Params& x);
+
 [[nodiscard]] LengthColumn ColumnOf(const BoneGroup& group);
 
 }  // namespace armslength::body

@@ -54,7 +54,7 @@ int Solve(const BodyModel& model, Basin& basin, const SolveOptions& options) {
       Emit(model, basin.x, normal);
       cost = normal.cost;
       if (gain < options.tolerance * std::max(1.0, 0.05 * cost)) {
-        if (++small_gains >= 2) break;
+        if (++small_gains >= options.patience) break;
       } else {
         small_gains = 0;
       }

@@ -12,8 +12,9 @@ struct Basin {
 
 struct SolveOptions {
   int max_iterations = 30;
-  // Stops after two steps in a row that gain less than this times max(1, cost / 20).
+  // Stops after `patience` steps in a row that gain less than tolerance * max(1, cost / 20).
   double tolerance = 2e-3;
+  int patience = 2;
 };
 
 // Levenberg-Marquardt from `basin.x`. Own code because a step here costs about 40 us, a

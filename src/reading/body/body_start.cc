@@ -95,7 +95,8 @@ std::vector<Basin> Lift(const BodyModel& model, double scale, const Params& colu
       Params& x = basin.x;
       x[kLogScale] = std::log(scale);
       x[kInverseDistance] = kStartDistance;
-      x[kElevation] = 0.08;
+      // A trunk that leans away at the top is as well a low viewpoint, and the reverse.
+      x[kElevation] = 0.08 - 0.7 * lean * std::asin(std::min(0.9, trunk / length[At(BoneId::kTrunk)]));
       for (std::size_t c = 0; c < model.columns.size(); ++c) x[kFixedParams + c] = columns[kFixedParams + c];
       Z(x, P::kHipL) = 0.5 * turn * hips;
       Z(x, P::kHipR) = -0.5 * turn * hips;
@@ -116,7 +117,7 @@ std::vector<Basin> Lift(const BodyModel& model, double scale, const Params& colu
       for (int limb = 0; limb < 4; ++limb) {
         const Chain& chain = kChains[static_cast<std::size_t>(limb)];
         double best = 1e300;
-        std::array<Vec3, 3> best_joints;
+        std::array<Vec3, 3> best_joints{Vec3::Zero(), Vec3::Zero(), Vec3::Zero()};
         for (int signs = 0; signs < 8; ++signs) {
           for (std::size_t i = 0; i < 3; ++i) {
             const BoneId bone = chain.bone[i];

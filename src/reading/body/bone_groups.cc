@@ -1,5 +1,10 @@
 #include "reading/body/body_scan.h"
 
+#include <cmath>
+#include <numbers>
+
+#include <Eigen/Geometry>
+
 namespace armslength::body {
 namespace {
 
@@ -83,6 +88,24 @@ int GroupIndex(std::string_view id) {
   for (std::size_t i = 0; i < Groups().size(); ++i)
     if (Groups()[i].id == id) return static_cast<int>(i);
   return -1;
+}
+
+double TurnOf(const Params& x) {
+  const auto joint = [&](PointId id) { return Vec3(x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]); };
+  const Vec3 up = joint(PointId::kNeckPit) - 0.5 * (joint(PointId::kHipL) + joint(PointId::kHipR));
+  const Vec3 front = (joint(PointId::kHipL) - joint(PointId::kHipR)).cross(up);
+  return std::atan2(front.x(), -front.z());
+}
+
+ViewClass ViewOf(const Params& x) {
+  constexpr double kDegree = std::numbers::pi / 180.0;
+  // The elevation's bound is low because its prior draws it towards eye level.
+  if (std::abs(x[kElevation]) > 17.0 * kDegree) return ViewClass::kHighLow;
+  const double turn = std::abs(TurnOf(x));
+  if (turn < 28.0 * kDegree) return ViewClass::kFront;
+  if (turn < 62.0 * kDegree) return ViewClass::kThreeQuarter;
+  if (turn < 115.0 * kDegree) return ViewClass::kSide;
+  return ViewClass::kBack;
 }
 
 LengthColumn ColumnOf(const BoneGroup& group) { return {group.weight, 0.0, 0.3}; }
