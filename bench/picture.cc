@@ -55,13 +55,17 @@ ImageRgba8 MakePage(int w, int h, double grain) {
     std::mt19937 noise(static_cast<unsigned>(y) + 1);
     std::normal_distribution<float> normal(0.0f, static_cast<float>(grain));
     const double v = static_cast<double>(y) / h;
+    const double aspect = static_cast<double>(h) / w;
+    std::vector<Limb> near;  // those that reach this row
+    for (const auto& limb : limbs)
+      if (v > std::min(limb.y0, limb.y1) - limb.r / aspect && v < std::max(limb.y0, limb.y1) + limb.r / aspect) near.push_back(limb);
     for (int x = 0; x < w; ++x) {
       const double u = static_cast<double>(x) / w;
       const double glow = std::exp(-((u - 0.6) * (u - 0.6) + (v - 0.25) * (v - 0.25)) / 0.12), wave = 4.0 * std::sin(9.0 * u + 5.0 * v);
       double c[3] = {110 + 130 * v + 30 * glow + wave, 150 + 75 * v + 30 * glow + wave, 200 + 35 * v + 30 * glow + wave};
       if (v > 0.8) c[0] = 190, c[1] = 170, c[2] = 150;
-      const double aspect = static_cast<double>(h) / w;
-      for (const auto& limb : limbs) {
+      for (const auto& limb : near) {
+        if (u < std::min(limb.x0, limb.x1) - limb.r || u > std::max(limb.x0, limb.x1) + limb.r) continue;
         const double dx = limb.x1 - limb.x0, dy = (limb.y1 - limb.y0) * aspect, px = u - limb.x0, py = (v - limb.y0) * aspect;
         const double t = std::clamp((px * dx + py * dy) / (dx * dx + dy * dy), 0.0, 1.0);
         const double d = std::hypot(px - t * dx, py - t * dy);
