@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <map>
 #include <span>
 
@@ -77,8 +78,8 @@ Result<std::string> Crop(const Critique& critique, const Finding& finding, const
   const double long_side = std::max(image.width, image.height);
   box = {box.x * scale, box.y * scale, box.width * scale, box.height * scale};
   box = box.Grown(0.18 * std::max(box.width, box.height) + 0.03 * long_side);
-  // A thin upright strip tells little: no narrower than 0.8 of its height, nor flatter.
-  if (box.width < 0.8 * box.height) box = {box.x - 0.5 * (0.8 * box.height - box.width), box.y, 0.8 * box.height, box.height};
+  // Neither a thin upright strip nor a flat one: between 1.1 and 2 times as wide as high.
+  if (box.width < 1.1 * box.height) box = {box.x - 0.5 * (1.1 * box.height - box.width), box.y, 1.1 * box.height, box.height};
   if (box.height < 0.5 * box.width) box = {box.x, box.y - 0.5 * (0.5 * box.width - box.height), box.width, 0.5 * box.width};
   const int x0 = std::clamp(static_cast<int>(std::floor(box.x)), 0, image.width - 1);
   const int y0 = std::clamp(static_cast<int>(std::floor(box.y)), 0, image.height - 1);
@@ -90,7 +91,7 @@ Result<std::string> Crop(const Critique& critique, const Finding& finding, const
   const double shrink = static_cast<double>(part.width) / (x1 - x0);
   const double to_part = scale * shrink;
   const double px = 1.0 / to_part;  // one crop pixel in picture pixels
-  const double line = std::max(part.width, part.height) / 260.0;
+  const double line = std::max(part.width, part.height) / 170.0;
   const ShapeStyle style{std::max(1.5, line) * px, std::max(12.0, 0.045 * part.width) * px, 1.0, 0.75, true};
   auto done = PaintOver(part, [&](cairo_t* cr) {
     cairo_translate(cr, -x0 * shrink, -y0 * shrink);
@@ -130,7 +131,7 @@ Result<std::string> CritiquePage(const Critique& critique, const PageImages& ima
                                              {"script-hash", ScriptHash(script)},
                                              {"style", std::string(Embedded("critique.css"))},
                                              {"script", std::string(script)},
-                                             {"file", EscapeHtml(critique.picture.file)},
+                                             {"file", EscapeHtml(std::filesystem::path(critique.picture.file).filename().string())},
                                              {"width", std::to_string(critique.picture.width)},
                                              {"height", std::to_string(critique.picture.height)},
                                              {"picture", DataAddress("image/jpeg", *picture)},

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <filesystem>
 #include <iterator>
 #include <utility>
 
@@ -20,6 +21,8 @@ namespace {
 using Role = GuideShape::Role;
 using Form = GuideShape::Form;
 
+// Folders are nobody's business on a page that may be passed on.
+std::string FileName(const std::string& path) { return std::filesystem::path(path).filename().string(); }
 std::string E(std::string_view text) { return EscapeHtml(text); }
 std::string Px(double v) { return fmt::format("{:.5g}", std::round(v * 10.0) / 10.0); }
 
@@ -228,10 +231,10 @@ std::string ReadingFacts(const Critique& c, const std::vector<std::string>& note
     out += "</dl>\n";
   }
   const PictureFacts& p = c.picture;
-  out += "<h4>Picture</h4>\n<dl class=\"facts\"><dt>File</dt><dd><bdi>" + E(p.file) + "</bdi></dd>";
+  out += "<h4>Picture</h4>\n<dl class=\"facts\"><dt>File</dt><dd><bdi>" + E(FileName(p.file)) + "</bdi></dd>";
   out += fmt::format("<dt>Size</dt><dd>{} × {} px, {} bits</dd>", p.width, p.height, p.bit_depth);
   if (!p.profile.empty()) out += "<dt>Colour</dt><dd>" + E(p.profile) + "</dd>";
-  if (!c.marks_file.empty()) out += "<dt>Marks</dt><dd><bdi>" + E(c.marks_file) + "</bdi></dd>";
+  if (!c.marks_file.empty()) out += "<dt>Marks</dt><dd><bdi>" + E(FileName(c.marks_file)) + "</bdi></dd>";
   if (c.gate) out += "<dt>Asked</dt><dd>what counts by the end of the stage: " + E(StageText(*c.gate)) + "</dd>";
   out += "</dl>\n";
   for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(note) + "</p>\n";

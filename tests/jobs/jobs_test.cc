@@ -1,0 +1,277 @@
+#include <atomic>
+#include <filesystem>
+#include <fstream>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include "jobs/critique_job.h"
+#include "jobs/file_set.h"
+#include "jobs/readings_job.h"
+#include "marks/marks_file.h"
+#include "picture/picture.h"
+#include "report/critique_json.h"
+#include "support/files.h"
+#include "synth/figure.h"
+
+namespace armslength {
+namespace {
+namespace fs = std::filesystem;
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+const fs::path kData = fs::path(AL_TEST_DATA) / "report";
+
+class Jobs : public testing::Test {
+ protected:
+  void SetUp() override {
+    folder_ = fs::temp_directory_path() / ("armslength-jobs-" + std::to_string(getpid()) + "-" +
+                                           testing::UnitTest::GetInstance()->current_test_info()->name());
+    fs::remove_all(folder_);
+    fs::create_directories(folder_);
+  }
+  void TearDown() override {
+    std::error_code error;
+    fs::permissions(folder_, fs::perms::owner_all, error);
+    fs::remove_all(folder_, error);
+  }
+  [[nodiscard]] CritiqueJobOptions Options() const {
+    CritiqueJobOptions options;
+    options.picture = kData / "ragazzo.png";
+    options.marks = kData / "ragazzo.marks.json";
+    options.out_dir = folder_ / "out";
+    return options;
+  }
+  // Names in a folder, hidden ones too.
+  static std::vector<std::string> Names(const fs::path& folder) {
+    std::vector<std::string> names;
+    if (fs::exists(folder))
+      for (const auto& entry : fs::directory_iterator(folder)) names.push_back(entry.path().filename().string());
+    std::sort(names.begin(), names.end());
+    return names;
+  }
+  fs::path folder_;
+};
+
+TEST_F(Jobs, WritesEveryFileAndTheJsonIsValid) {
+  const auto out = RunCritique(Options());
+  ASSERT_TRUE(out) << out.error().Text();
+  std::vector<std::string> names;
+  for (const fs::path& file : out->files) {
+    names.push_back(file.filename().string());
+    EXPECT_GT(fs::file_size(file), 100u) << file;
+  }
+  EXPECT_THAT(names, testing::IsSupersetOf({"critique.json", "critique.html", "overlay.png", "guides.ora", "standing.png"}));
+  std::sort(names.begin(), names.end());
+  EXPECT_EQ(Names(folder_ / "out"), names);  // nothing hidden is left
+  const std::string command = "python3 " AL_SOURCE_DIR "/tests/validate_schema.py critique " + (folder_ / "out/critique.json").string();
+  EXPECT_EQ(std::system(command.c_str()), 0);
+  const Picture overlay = LoadPicture(folder_ / "out/overlay.png").value();
+  EXPECT_EQ(overlay.image.width, 708);
+  EXPECT_EQ(overlay.image.height, 1580);
+}
+
+TEST_F(Jobs, TheSameInputGivesTheSameBytes) {
+  auto options = Options();
+  ASSERT_TRUE(RunCritique(options));
+  options.out_dir = folder_ / "again";
+  options.threads = 1;
+  ASSERT_TRUE(RunCritique(options));
+  for (const char* name : {"critique.json", "critique.html", "overlay.png", "standing.png"})
+    EXPECT_EQ(ReadFile(folder_ / "out" / name).value(), ReadFile(folder_ / "again" / name).value()) << name;
+}
+
+TEST_F(Jobs, PictureAloneIsEnough) {
+  auto options = Options();
+  options.marks.reset();
+  const auto out = RunCritique(options);
+  ASSERT_TRUE(out) << out.error().Text();
+  EXPECT_THAT(Names(folder_ / "out"), testing::Not(testing::Contains("standing.png")));
+  EXPECT_FALSE(out->critique.All().empty());
+  EXPECT_THAT(out->critique.figures, IsEmpty());
+}
+
+TEST_F(Jobs, ThePictureAndMarksAreOnlyRead) {
+  const std::string picture = ReadFile(kData / "ragazzo.png").value();
+  fs::copy_file(kData / "ragazzo.png", folder_ / "overlay.png");
+  auto options = Options();
+  options.picture = folder_ / "overlay.png";
+  options.out_dir = folder_;  // overlay.png would be replaced
+  const auto out = RunCritique(options);
+  ASSERT_FALSE(out);
+  EXPECT_EQ(out.error().kind, ErrorKind::kUsage);
+  EXPECT_EQ(ReadFile(folder_ / "overlay.png").value(), picture);
+  EXPECT_THAT(Names(folder_), ElementsAre("overlay.png"));
+}
+
+TEST_F(Jobs, MarksOfAnotherSizeAreRefusedWithBothSizes) {
+  Marks marks = LoadMarks(kData / "ragazzo.marks.json").value();
+  marks.picture.width = 1416;
+  marks.picture.height = 3160;
+  ASSERT_TRUE(SaveMarks(marks, folder_ / "big.marks.json"));
+  auto options = Options();
+  options.marks = folder_ / "big.marks.json";
+  const auto out = RunCritique(options);
+  ASSERT_FALSE(out);
+  EXPECT_EQ(out.error().kind, ErrorKind::kInput);
+  EXPECT_THAT(out.error().Text(), testing::AllOf(HasSubstr("1416 x 3160"), HasSubstr("708 x 1580")));
+  EXPECT_FALSE(fs::exists(folder_ / "out"));
+}
+
+TEST_F(Jobs, UnknownCanonIsAnErrorBeforeThePictureIsOpened) {
+  auto options = Options();
+  options.canon = "adult-75";
+  options.picture = folder_ / "missing.png";
+  const auto out = RunCritique(options);
+  ASSERT_FALSE(out);
+  EXPECT_THAT(out.error().Text(), HasSubstr("adult-75"));
+  EXPECT_FALSE(fs::exists(folder_ / "out"));
+}
+
+TEST_F(Jobs, CancellingAnywhereLeavesTheFolderAsItWas) {
+  auto options = Options();
+  ASSERT_TRUE(RunCritique(options));
+  std::vector<std::string> before = Names(folder_ / "out");
+  const std::string json = ReadFile(folder_ / "out/critique.json").value();
+  // Stop at each stage that is reported, one run each.
+  for (const char* stage : {"opening the picture", "reading the figures", "writing the critique", "drawing the overlay", "drawing the guides"}) {
+    std::atomic<bool> stop{false};
+    auto stopped = options;
+    stopped.control.report = [&stop, stage](double, std::string_view what) {
+      if (what == stage) stop = true;
+    };
+    stopped.control.stop_requested = [&stop] { return stop.load(); };
+    const auto out = RunCritique(stopped);
+    ASSERT_FALSE(out) << stage;
+    EXPECT_EQ(out.error().kind, ErrorKind::kCancelled) << stage;
+    EXPECT_EQ(Names(folder_ / "out"), before) << stage;
+    EXPECT_EQ(ReadFile(folder_ / "out/critique.json").value(), json) << stage;
+    // And where there was no folder there is none.
+    stop = false;
+    stopped.out_dir = folder_ / "deep/er/out";
+    ASSERT_FALSE(RunCritique(stopped)) << stage;
+    EXPECT_FALSE(fs::exists(folder_ / "deep")) << stage;
+  }
+}
+
+TEST_F(Jobs, AnOutFolderThatIsAFileIsAnInputError) {
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "out", "a file"));
+  const auto out = RunCritique(Options());
+  ASSERT_FALSE(out);
+  EXPECT_EQ(out.error().kind, ErrorKind::kInput);
+  EXPECT_EQ(ReadFile(folder_ / "out").value(), "a file");
+}
+
+TEST_F(Jobs, AFolderInTheWayOfAFileUndoesWhatWasPlaced) {
+  fs::create_directories(folder_ / "out/guides.ora");  // comes after json, html and overlay
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "out/overlay.png", "mine"));
+  const auto out = RunCritique(Options());
+  ASSERT_FALSE(out);
+  EXPECT_EQ(out.error().kind, ErrorKind::kInput);
+  EXPECT_THAT(Names(folder_ / "out"), ElementsAre("guides.ora", "overlay.png"));
+  EXPECT_EQ(ReadFile(folder_ / "out/overlay.png").value(), "mine");
+}
+
+TEST_F(Jobs, GuidesOfAnEarlierCritiqueGoOthersStay) {
+  ASSERT_TRUE(RunCritique(Options()));
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "out/guide-03-body.legs.length.png", "old"));
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "out/guide-my-own.png", "mine"));
+  ASSERT_TRUE(RunCritique(Options()));
+  EXPECT_THAT(Names(folder_ / "out"), testing::Not(testing::Contains("guide-03-body.legs.length.png")));
+  EXPECT_THAT(Names(folder_ / "out"), testing::Contains("guide-my-own.png"));
+  // Without a critique of ours beside it nothing is taken away.
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "other/guide-03-body.legs.length.png", "theirs"));
+  auto options = Options();
+  options.out_dir = folder_ / "other";
+  ASSERT_TRUE(RunCritique(options));
+  EXPECT_EQ(ReadFile(folder_ / "other/guide-03-body.legs.length.png").value(), "theirs");
+}
+
+TEST_F(Jobs, FileSetLeavesNothingWithoutCommit) {
+  {
+    auto files = FileSet::Open(folder_ / "a/b");
+    ASSERT_TRUE(files);
+    ASSERT_TRUE(files->Add("x.txt", "x"));
+    EXPECT_FALSE(fs::exists(folder_ / "a/b/x.txt"));
+  }
+  EXPECT_FALSE(fs::exists(folder_ / "a"));
+}
+
+// ---- readings ----
+
+class Readings : public Jobs {
+ protected:
+  fs::path WriteMarks(unsigned seed) const {
+    SynthFigureOptions options;
+    options.seed = seed;
+    SynthFigure figure = MakeFigure(options);
+    if (figure.marks.name.empty()) figure.marks.name = "figure " + std::to_string(seed);
+    const fs::path file = folder_ / ("f" + std::to_string(seed) + ".marks.json");
+    Marks marks;
+    marks.picture = figure.picture;
+    if (marks.picture.file.empty()) marks.picture.file = "none.png";
+    marks.figures = {figure.marks};
+    EXPECT_TRUE(SaveMarks(marks, file));
+    return file;
+  }
+};
+
+TEST_F(Readings, OneLinePerFileInOrderOnAnyNumberOfThreads) {
+  ReadingsJobOptions options;
+  for (unsigned seed : {7u, 3u, 5u}) options.marks.push_back(WriteMarks(seed));
+  options.threads = 2;
+  const auto two = RunReadings(options);
+  ASSERT_TRUE(two) << two.error().Text();
+  options.threads = 1;
+  EXPECT_EQ(*two, RunReadings(options).value());
+  ASSERT_EQ(two->size(), 3u);
+  std::string all;
+  for (std::size_t i = 0; i < 3; ++i) {
+    EXPECT_EQ(nlohmann::json::parse((*two)[i]).at("file"), options.marks[i].string());
+    all += (*two)[i] + "\n";
+  }
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "lines.jsonl", all));
+  const std::string command = "python3 " AL_SOURCE_DIR "/tests/validate_schema.py --jsonl reading-line " + (folder_ / "lines.jsonl").string();
+  EXPECT_EQ(std::system(command.c_str()), 0);
+}
+
+TEST_F(Readings, GivesTheBodyFindingsOfTheCritique) {
+  const auto critique = EvaluateCritique(Options());
+  ASSERT_TRUE(critique);
+  ReadingsJobOptions options;
+  options.marks = {kData / "ragazzo.marks.json"};
+  const auto line = nlohmann::json::parse(RunReadings(options).value().front());
+  std::map<std::string, std::string> from_line, from_critique;
+  for (const auto& f : line.at("findings")) from_line[f.at("id")] = f.at("verdict");
+  for (const Finding* f : critique->critique.All())
+    if (f->id.starts_with("body.")) from_critique[f->id] = Name(f->verdict);
+  EXPECT_EQ(from_line, from_critique);
+  EXPECT_GT(from_line.size(), 5u);
+}
+
+TEST_F(Readings, OneBadFileStopsTheBatchBeforeAnyLine) {
+  ReadingsJobOptions options;
+  options.marks = {WriteMarks(1), folder_ / "bad.marks.json", WriteMarks(2)};
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "bad.marks.json", "{ not json"));
+  const auto out = RunReadings(options);
+  ASSERT_FALSE(out);
+  EXPECT_EQ(out.error().kind, ErrorKind::kInput);
+  EXPECT_THAT(out.error().file, HasSubstr("bad.marks.json"));
+}
+
+TEST_F(Readings, AFiguresOwnUnknownCanonNamesThePlace) {
+  Marks marks = LoadMarks(kData / "ragazzo.marks.json").value();
+  marks.figures[0].canon = "adlt-8";
+  ASSERT_TRUE(SaveMarks(marks, folder_ / "x.marks.json"));
+  ReadingsJobOptions options;
+  options.marks = {folder_ / "x.marks.json"};
+  const auto out = RunReadings(options);
+  ASSERT_FALSE(out);
+  EXPECT_EQ(out.error().place, "/figures/0/canon");
+  EXPECT_THAT(out.error().file, HasSubstr("x.marks.json"));
+}
+
+}  // namespace
+}  // namespace armslength

@@ -1,0 +1,133 @@
+#include "report/critique_page.h"
+
+#include <regex>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "report/demo_critique.h"
+#include "report/standing_plate.h"
+
+namespace armslength {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+
+const std::string kFolder = std::string(AL_TEST_DATA) + "/report";
+
+std::string Page(const DemoCritique& demo) {
+  const ImageRgba8 standing = DrawStanding(demo.critique).value();
+  return CritiquePage(demo.critique, {&demo.picture.image, &standing}).value();
+}
+
+std::string WithoutData(std::string page) {
+  return std::regex_replace(page, std::regex("data:image/[a-z]+;base64,[A-Za-z0-9+/=]+"), "DATA");
+}
+
+TEST(CritiquePage, NeedsNothingFromElsewhere) {
+  const std::string page = WithoutData(Page(MakeDemoCritique(kFolder)));
+  EXPECT_THAT(page, HasSubstr("default-src 'none'"));
+  for (const char* word : {"http://", "https://", "url(", "@import", "<link", "<iframe", "src=\"/", "fetch(", "XMLHttp"})
+    EXPECT_THAT(page, Not(HasSubstr(word)));
+  // Every address is a picture inside the page or a place in it.
+  const std::regex address("(?:src|href)=\"([^\"]*)\"");
+  for (std::sregex_iterator it(page.begin(), page.end(), address), end; it != end; ++it)
+    EXPECT_TRUE((*it)[1] == "DATA" || (*it)[1].str().starts_with("#")) << (*it)[1];
+}
+
+TEST(CritiquePage, ShowsTheThreeFirstInOrderAndTheRestBehindAStep) {
+  const std::string page = Page(MakeDemoCritique(kFolder));
+  const auto one = page.find("Falls to the picture&#39;s left"), two = page.find("Legs too short"),
+             three = page.find("Left forearm longer"), rest = page.find("Three gaps"), fold = page.find("<details>");
+  ASSERT_NE(one, std::string::npos);
+  EXPECT_LT(one, two);
+  EXPECT_LT(two, three);
+  EXPECT_LT(three, fold);
+  EXPECT_LT(fold, rest);
+  EXPECT_THAT(page, HasSubstr("Three things to mend first"));
+  EXPECT_THAT(page, HasSubstr("What works: keep it"));
+  EXPECT_THAT(page, HasSubstr("Taste: seen, not judged"));
+  // One mark that settles two questions is asked for once.
+  const std::string ask = "Mark head_top: the top of the skull under the hair.";
+  EXPECT_EQ(page.find(ask), page.rfind(ask));
+  EXPECT_NE(page.find(ask), std::string::npos);
+}
+
+TEST(CritiquePage, EscapesEverythingThatComesFromFiles) {
+  const std::string evil = "<script>alert(1)</script>\"'&\xE2\x80\xAE{{script}}";
+  DemoCritique demo = MakeDemoCritique(kFolder);
+  demo.critique.picture.file = evil + ".png";
+  demo.critique.picture.notes = {evil};
+  demo.critique.marks_file = evil;
+  FigureCritique second = demo.critique.figures.front();
+  second.marks.name = evil;
+  demo.critique.figures.push_back(second);
+  for (auto* list : {&demo.critique.first, &demo.critique.rest, &demo.critique.cannot_tell, &demo.critique.clear,
+                     &demo.critique.keep, &demo.critique.observations})
+    for (Finding& f : *list) {
+      f.title = f.why = f.ask = f.source = f.figure = f.remedy.detail = f.unit = f.test = evil;
+      for (GuideShape& shape : f.guides) shape.label = evil;
+    }
+  const std::string page = WithoutData(Page(demo));
+  EXPECT_THAT(page, Not(HasSubstr("alert(1)</script>")));
+  EXPECT_THAT(page, HasSubstr("&lt;script&gt;alert(1)"));
+  EXPECT_THAT(page, HasSubstr("{{script}}"));  // taken as text, not filled in
+  std::size_t scripts = 0;
+  for (std::size_t at = 0; (at = page.find("<script", at)) != std::string::npos; ++at) ++scripts;
+  EXPECT_EQ(scripts, 1u);
+}
+
+TEST(CritiquePage, KeepsFoldersToItself) {
+  DemoCritique demo = MakeDemoCritique(kFolder);
+  demo.critique.picture.file = "/home/somebody/secret client/anna.png";
+  const std::string page = WithoutData(Page(demo));
+  EXPECT_THAT(page, HasSubstr("anna.png"));
+  EXPECT_THAT(page, Not(HasSubstr("secret client")));
+}
+
+TEST(CritiquePage, ACleanPictureIsToldSo) {
+  DemoCritique demo = MakeDemoCritique(kFolder);
+  demo.critique = Rank(demo.picture.facts, {}, {});
+  const std::string page = CritiquePage(demo.critique, {&demo.picture.image, nullptr}).value();
+  EXPECT_THAT(page, HasSubstr("Nothing is off by these measures"));
+  EXPECT_THAT(page, HasSubstr("No marks were given"));
+}
+
+// WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text. Formula of relative luminance there.
+TEST(CritiquePage, TextColoursHaveEnoughContrast) {
+  const std::string page = WithoutData(Page(MakeDemoCritique(kFolder)));
+  const auto luminance = [](const std::string& hex) {
+    const auto channel = [&hex](int i) {
+      const double c = std::stoi(hex.substr(static_cast<std::size_t>(2 * i), 2), nullptr, 16) / 255.0;
+      return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+    };
+    return 0.2126 * channel(0) + 0.7152 * channel(1) + 0.0722 * channel(2);
+  };
+  // The two :root blocks: light, then dark.
+  std::size_t at = 0;
+  for (const char* theme : {"light", "dark"}) {
+    at = page.find(":root{", at) + 6;
+    const std::string block = page.substr(at, page.find('}', at) - at);
+    const auto colour = [&block, &theme](const std::string& name) {
+      std::smatch found;
+      const std::regex row("--" + name + ":#([0-9a-f]{3,6});");
+      EXPECT_TRUE(std::regex_search(block, found, row)) << theme << ' ' << name;
+      std::string hex = found[1];
+      if (hex.size() == 3) hex = {hex[0], hex[0], hex[1], hex[1], hex[2], hex[2]};
+      return hex;
+    };
+    const auto contrast = [&](const std::string& a, const std::string& b) {
+      const double x = luminance(colour(a)), y = luminance(colour(b));
+      return (std::max(x, y) + 0.05) / (std::min(x, y) + 0.05);
+    };
+    for (const char* ink : {"ink", "soft"})
+      for (const char* ground : {"paper", "panel"}) EXPECT_GE(contrast(ink, ground), 4.5) << theme << ' ' << ink << " on " << ground;
+    EXPECT_GE(contrast("disc-ink", "disc"), 4.5) << theme;
+    // Lines and other graphics: 3 to 1 (criterion 1.4.11).
+    for (const char* ink : {"drawn", "target"}) EXPECT_GE(contrast(ink, "paper"), 3.0) << theme << ' ' << ink;
+  }
+}
+
+}  // namespace
+}  // namespace armslength
