@@ -64,27 +64,27 @@ Plan PlanOf(const std::string& version) {
   if (version == "old") {
     plan.title = "First version";
     plan.legs = 1.20;
-    f.head.far_eye_scale = 1.28;
-    f.head.far_eye_shift = 0.045;
-    f.head.eye_line_tilt_rad = 5.0 * kDegree;
-    f.head.chin_shift = 0.05;
+    f.head.far_eye_scale = 1.38;
+    f.head.far_eye_shift = 0.05;
+    f.head.eye_line_tilt_rad = 6.0 * kDegree;
+    f.head.chin_shift = 0.08;
     f.ring_bow = {{"collar", 0.0}, {"belt", 0.0}, {"cuff_r", 0.0}, {"hem", 0.25}};
     f.button_shift = 0.09;
     f.flat_pattern = true;
     f.parallel_folds = true;
     f.block_shoes = true;
-    f.line_gaps_px = {7, 5, 8, 4, 6};
+    f.line_gaps_px = {8, 6, 8, 5, 7};
     f.stray_marks = 3;
     plan.known = {"both thighs and shins 20 % too long",
-                  "far eye 28 % too big and 4.5 % of the face's width too far out",
-                  "eye line turned by 5 degrees",
-                  "chin 5 % of the face's width off the middle",
+                  "far eye 38 % too big and 5 % of the face's width too far out",
+                  "eye line turned by 6 degrees",
+                  "chin 8 % of the face's width off the middle",
                   "collar, belt and right cuff straight instead of round; hem a quarter of its bulge",
                   "buttons 9 % of the chest's width off the centre front",
                   "stripes of the sleeves straight across the picture instead of round the arms",
                   "folds parallel instead of running from points of tension",
                   "shoes are bricks",
-                  "five openings of 4 to 8 px in outer contours, three stray marks"};
+                  "five openings of 5 to 8 px in outer contours, three stray marks"};
   } else if (version == "repaired") {
     plan.title = "The same picture, repaired";
     f.head.far_eye_scale = 1.10;
@@ -103,7 +103,7 @@ Plan PlanOf(const std::string& version) {
 // An artist's marks: the truth with a small error; face points are placed zoomed in.
 FigureMarks Placed(const DrawnFigure& drawn, const FigureDrawing& drawing, unsigned seed) {
   FigureMarks marks = drawn.truth;
-  const double body_px = 0.004 * drawing.camera.scale_px, face_px = 0.005 * drawn.head.UnitPx();
+  const double body_px = 0.004 * drawing.camera.scale_px, face_px = 0.0035 * drawn.head.UnitPx();
   SynthRandom random(seed, 901);
   const auto moved = [&](const Vec2& at, double sd) -> Vec2 {
     const double x = random.Normal(), y = random.Normal();

@@ -77,7 +77,7 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
     spec.head_length = (spec.body.Joint(PointId::kCrown) - spec.body.Joint(PointId::kChin)).norm();
   SetCrown(spec.body, spec.head_length, spec.head);
   spec.to_light.normalize();
-  const double line_px = spec.line_px > 0 ? spec.line_px : std::max(1.2, 0.0017 * spec.camera.scale_px);
+  const double line_px = spec.line_px > 0 ? spec.line_px : std::max(1.2, 0.0015 * spec.camera.scale_px);
   // Widths were drawn on a figure 0.216 of its height wide at the shoulders, 0.139 at the hips.
   const double girth =
       0.40 * spec.costume.girth * (spec.lengths[BoneId::kShoulderWidth] / 0.216 + spec.lengths[BoneId::kHipWidth] / 0.139);
@@ -102,7 +102,7 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
   const int far_arm = spec.body.Joint(PointId::kElbowL).z() > spec.body.Joint(PointId::kElbowR).z() ? 0 : 1;
   for (int side : {far_arm, 1 - far_arm})
     if (InFront(spec, side)) DrawArm(s, side);
-  sheet.OuterLine(1.75 * line_px);
+  sheet.OuterLine(1.65 * line_px);
   out.silhouette = sheet.Figure();
 
   for (int i = 0; i < kBodyPointCount; ++i)

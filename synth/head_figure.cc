@@ -86,7 +86,7 @@ Solid MakeSolid(unsigned seed, SynthHeadStyle style) {
   s.cheek = u(0, .012);
   const double d = s.w * std::clamp(n(1.15, .10), .9, 1.45);
   s.front = {{-.05, 0, s.mouth_y, s.nose_y, s.eye_y, s.eye_y + s.brow_up, std::max(s.hair_y, s.eye_y + s.brow_up + .1), 1.05},
-             {.68 * d, .76 * d + n(0, .03), .88 * d + n(0, .01), .93 * d + n(0, .012), .99 * d, d + n(0, .012),
+             {.68 * d, .76 * d + n(0, .027), .885 * d + n(0, .007), .935 * d + n(0, .009), .99 * d, d + n(0, .012),
               .88 * d + n(0, .02), .6 * d}};
   s.width = {{-.05, s.jaw_y, s.eye_y - .12, s.eye_y + .06, .8, 1.05},
              {.62 * s.w, std::max(s.jaw_x * 1.05, .8 * s.w), s.w * u(.95, .99), s.w, s.w * u(.88, .95), .6 * s.w}};
@@ -99,12 +99,12 @@ Solid MakeSolid(unsigned seed, SynthHeadStyle style) {
   s.recess = n(.03, .015);
   s.brow_depth = n(0, .012);
   s.corner_depth = n(0, .012);
-  s.lip_depth = n(.02, .012);
+  s.lip_depth = n(.018, .011);
   s.base_depth = n(.03, .016);
   const double reach = s.eye_x + s.eye_half - .86 * s.w;  // keep the outer corner on the face
   if (reach > 0) s.eye_x -= reach;
   // The eye opening follows the face it lies on, within a tenth of a turn.
-  s.splay = std::atan((s.Z(s.eye_x - .5 * s.eye_half, s.eye_y) - s.Z(s.eye_x + .5 * s.eye_half, s.eye_y)) / s.eye_half) * u(.65, 1.1);
+  s.splay = std::atan((s.Z(s.eye_x - .5 * s.eye_half, s.eye_y) - s.Z(s.eye_x + .5 * s.eye_half, s.eye_y)) / s.eye_half) * u(.75, 1.1);
   return s;
 }
 
@@ -152,11 +152,13 @@ SynthHead MakeHead(const SynthHeadOptions& o) {
     const Vec3d middle(s * solid.eye_x, solid.eye_y, solid.Z(solid.eye_x, solid.eye_y) - solid.recess);
     const double sag = solid.ball - std::sqrt(std::max(0.0, solid.ball * solid.ball - solid.eye_half * solid.eye_half));
     const auto on_ball = [&](double along, double up, double forward) {
-      return Vec3d(middle + Vec3d(s * (along * cs + forward * sn), up, -along * sn + forward * cs));
+      Vec3d p = middle + Vec3d(s * (along * cs + forward * sn), up, -along * sn + forward * cs);
+      if (along != 0.0) p.z() = std::min(p.z(), solid.Z(p.x(), p.y()) - .2 * std::max(0.0, solid.recess));  // corners lie in the face
+      return p;
     };
     const Vec3d normal = solid.Normal(s * solid.eye_x, solid.eye_y);
     at[pid(P::kEyeLInner, P::kEyeRInner)] = {on_ball(-solid.eye_half, -solid.cant, 0), normal};
-    at[pid(P::kEyeLOuter, P::kEyeROuter)] = {on_ball(solid.eye_half, solid.cant, 0), solid.Normal(s * (solid.eye_x + .7 * solid.eye_half), solid.eye_y)};
+    at[pid(P::kEyeLOuter, P::kEyeROuter)] = {on_ball(solid.eye_half, solid.cant, 0), solid.Normal(s * (solid.eye_x + .9 * solid.eye_half), solid.eye_y)};
     at[pid(P::kEyeLTop, P::kEyeRTop)] = {on_ball(0, solid.lid_up, sag), normal};
     at[pid(P::kEyeLBottom, P::kEyeRBottom)] = {on_ball(0, -solid.lid_down, .8 * sag), normal};
     at[pid(P::kBrowLPeak, P::kBrowRPeak)] = on_face(s * solid.brow_x, solid.eye_y + solid.brow_up, solid.brow_depth);

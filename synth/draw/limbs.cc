@@ -95,23 +95,22 @@ void DrawShoe(Studio& s, int side, const Tube&) {
   const auto loft = [&](double low, double high, double wider) {
     Shape shape;
     Polyline before;
-    for (std::size_t i = 0; i < cuts.size(); ++i) {
-      const int steps = i + 1 < cuts.size() ? 4 : 1;
-      for (int k = 0; k < steps; ++k) {
-        Cut cut = cuts[i];
-        if (k > 0) {
-          const double u = k / 4.0, v = 1 - u;
-          const Cut& next = cuts[i + 1];
-          cut = {v * cut.at + u * next.at, v * cut.wide + u * next.wide, v * cut.high + u * next.high, v * cut.drift + u * next.drift};
-        }
-        Polyline ring = section(cut, low, high, wider);
-        if (!before.empty()) {
-          Polyline both = before;
-          both.insert(both.end(), ring.begin(), ring.end());
-          shape.Add(ConvexHull(std::move(both)));
-        }
-        before = std::move(ring);
+    Polyline wide, height, drift;  // over the place along the foot
+    for (const Cut& cut : cuts) {
+      wide.emplace_back(cut.at, cut.wide);
+      height.emplace_back(cut.at, cut.high);
+      drift.emplace_back(cut.at, cut.drift);
+    }
+    if (!s.spec.faults.block_shoes)
+      for (Polyline* curve : {&wide, &height, &drift}) *curve = Smooth(*curve, 6);
+    for (std::size_t i = 0; i < wide.size(); ++i) {
+      Polyline ring = section({wide[i].x(), wide[i].y(), height[i].y(), drift[i].y()}, low, high, wider);
+      if (!before.empty()) {
+        Polyline both = before;
+        both.insert(both.end(), ring.begin(), ring.end());
+        shape.Add(ConvexHull(std::move(both)));
       }
+      before = std::move(ring);
     }
     return shape;
   };
@@ -189,7 +188,22 @@ void DrawArm(Studio& s, int side) {
       s.sheet.Colour(One({Vec2(left, y), Vec2(right, y), Vec2(right, y + 0.013 * px), Vec2(left, y + 0.013 * px)}), c.stripe, outline);
   } else {
     const double all = first + second;
-    for (double d = 0.012; d < all - 0.02; d += 0.030) s.sheet.Colour(sleeve.Band(d / all, std::min(1.0, (d + 0.013) / all)), c.stripe, outline);
+    for (double d = 0.012; d < all - 0.02; d += 0.030) {
+      const double t0 = d / all, t1 = std::min(1.0, (d + 0.013) / all);
+      // In the crook of a sharp bend the inner edge runs backwards: a stripe ends halfway there.
+      const Vec2 way = s.spec.camera.Project(sleeve.Centre(t1)) - s.spec.camera.Project(sleeve.Centre(t0));
+      const auto crook = [&](std::size_t edge) { return (sleeve.Px(t1, sleeve.Edges(t1)[edge]) - sleeve.Px(t0, sleeve.Edges(t0)[edge])).dot(way) < 0.25 * way.squaredNorm(); };
+      const bool left = crook(0), right = crook(1);
+      if (!left && !right) {
+        s.sheet.Colour(sleeve.Band(t0, t1), c.stripe, outline);
+        continue;
+      }
+      const Polyline a = sleeve.Arc(t0), b2 = sleeve.Arc(t1);
+      const std::ptrdiff_t from = left ? 13 : 0, to = right ? 20 : 33;
+      Polyline part(a.begin() + from, a.begin() + to);
+      part.insert(part.end(), b2.rend() - to, b2.rend() - from);
+      s.sheet.Colour(One(part), c.stripe, outline);
+    }
   }
   ShadeTube(s, sleeve, 0.0, 1.0, outline, true);
 
