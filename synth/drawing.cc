@@ -71,6 +71,18 @@ void SetCrown(Skeleton& body, double head_length, const HeadBuild& head) {
       chin + unit * (body.head.col(1) - body.head.col(2) * (head.crown_front - head.chin_front));
 }
 
+FigureDrawing NearFrame(FigureDrawing drawing, int side, double gap_px) {
+  const DrawnFigure drawn = DrawFigure(drawing);
+  double low = 1e9, high = -1e9;
+  for (const Polyline& polygon : drawn.silhouette.polygons)
+    for (const Vec2& p : polygon) {
+      low = std::min(low, p.x());
+      high = std::max(high, p.x());
+    }
+  drawing.camera.origin_px.x() += side == 0 ? gap_px - low : drawing.width_px - gap_px - high;
+  return drawing;
+}
+
 DrawnFigure DrawFigure(const FigureDrawing& asked) {
   FigureDrawing spec = asked;
   if (spec.head_length <= 0.0)

@@ -102,6 +102,10 @@ struct DrawnFigure {
 // skull has it.
 [[nodiscard]] FigureDrawing RandomDrawing(const SynthFigureOptions& options);
 
+// The same drawing shifted sideways until the figure's colour stops `gap_px` short of the
+// picture's edge (a tangent when small): left edge for side 0, right for side 1.
+[[nodiscard]] FigureDrawing NearFrame(FigureDrawing drawing, int side, double gap_px);
+
 // The skeleton with the crown where the drawn skull has it, so that both agree.
 void SetCrown(Skeleton& body, double head_length, const HeadBuild& head);
 

@@ -284,6 +284,17 @@ TEST(DrawingFaults, ATremorHasItsRms) {
   EXPECT_NEAR(std::sqrt(squares / count), 1.5, 0.15);
 }
 
+TEST(DrawingFaults, NearTheFrameIsAsNearAsAsked) {
+  for (int side : {0, 1}) {
+    const FigureDrawing d = NearFrame(Standing(28, 400), side, 5.0);
+    const DrawnFigure drawn = DrawFigure(d);
+    double nearest = 1e9;
+    for (const Polyline& polygon : drawn.silhouette.polygons)
+      for (const Vec2& p : polygon) nearest = std::min(nearest, side == 0 ? p.x() : d.width_px - p.x());
+    EXPECT_NEAR(nearest, 5.0, 1e-6);
+  }
+}
+
 // Wrapped stripes bend, so a row of the sleeve meets several; pasted ones keep to their rows.
 TEST(DrawingFaults, AFlatPatternRunsStraightAcross) {
   FigureDrawing d = Standing(28, 1000);
