@@ -30,12 +30,14 @@ constexpr double kNearFloor = 0.04;
 constexpr double kFlatSole = 0.03;
 // Hips lower than this over the floor: sitting, kneeling, crouching. Upright they are at 0.53.
 constexpr double kStandingHips = 0.42;
+// A leg bent further than this is not one that a figure stands on at ease.
+constexpr double kCarryingKnee_deg = 50.0;
 // Feet further apart than this along the facing direction: a stride.
 constexpr double kStride = 0.22;
 // Lean beyond which a figure is meant to fly, leap or fall.
 constexpr double kDeliberateLean_rad = 25.0 * kDegree;
-// Spreads outside the feet before a figure falls: the generous feet are a margin of their own.
-constexpr double kFallSure = 3.0;
+// Spreads outside the feet before a figure falls.
+constexpr double kFallSure = kSure;
 
 Vec3 AlongFloor(const Vec3& up) { return Vec3::UnitX().cross(up).normalized(); }
 
@@ -140,6 +142,12 @@ Stand StandOf(const BodyFacts& facts) {
   const double low = legs > 0.0 ? kStandingHips / 0.53 * legs : kStandingHips;
   if (hips < low) {
     stand.not_asked = "The figure does not stand on straight legs: it sits, kneels or crouches.";
+    return stand;
+  }
+  bool at_ease = false;
+  for (std::size_t i = 0; i < 2; ++i) at_ease |= first.planted[i] && KneeBend(facts, i == 0) <= kCarryingKnee_deg;
+  if (!at_ease) {
+    stand.not_asked = "Every carrying knee is deeply bent: a crouch, a lunge or a leap, where balance is not asked.";
     return stand;
   }
   Vec2 foot_middle = Vec2::Zero();

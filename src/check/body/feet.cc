@@ -14,7 +14,7 @@ using P = PointId;
 // default, editable.
 constexpr double kOneFloor = 0.025;
 // Feet further apart in height, or with the upper one's knee bent, are lifted on purpose.
-constexpr double kLifted = 0.10;
+constexpr double kLifted = 0.06;
 constexpr double kLiftedKnee_deg = 25.0;
 }  // namespace
 

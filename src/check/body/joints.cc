@@ -159,17 +159,16 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     const std::vector<P> ids = {h.upper, h.joint, h.lower, h.end};
     const Measure back = facts.Propagate(ids, [](std::span<const Vec3> p) {
       return SmallestOverDepths(std::array{Vec3(p[1] - p[0]), Vec3(p[2] - p[1]), Vec3(p[3] - p[2])}, [](const auto& v) {
-        const Vec3 thigh = v[0].normalized();
-        Vec3 front = v[2] - v[2].dot(thigh) * thigh;
-        // A foot along the thigh's line does not show the front.
-        if (front.norm() < 0.35 * v[2].norm()) return 0.0;
+        // The front is where the foot points, across the shin; a foot in line with the shin shows none.
+        const Vec3 thigh = v[0].normalized(), shin = v[1].normalized();
+        Vec3 front = v[2] - v[2].dot(shin) * shin;
+        if (front.norm() < 0.6 * v[2].norm()) return 0.0;
         front.normalize();
-        const Vec3 shin = v[1].normalized();
-        const double forward = shin.dot(front);
+        const double behind = -thigh.dot(front);
         // Bent mainly sideways: knock knees are no hinge turned over.
-        const Vec3 sideways = shin - forward * front - shin.dot(thigh) * thigh;
-        if (forward <= sideways.norm()) return 0.0;
-        return std::atan2(forward, shin.dot(thigh)) / kDegree;
+        const Vec3 sideways = thigh + behind * front - thigh.dot(shin) * shin;
+        if (behind <= sideways.norm()) return 0.0;
+        return std::atan2(behind, thigh.dot(shin)) / kDegree;
       });
     });
     const Vec3 a = facts.Joint(h.joint).at - facts.Joint(h.upper).at;
