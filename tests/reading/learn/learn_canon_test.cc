@@ -91,7 +91,8 @@ TEST(LearnCanon, MoreFiguresTellMore) {
   ASSERT_TRUE(few && many);
   for (std::size_t row = 0; row < few->bones.size(); ++row) {
     if (few->bones[row].bone == BoneId::kHead) continue;
-    EXPECT_LT(many->bones[row].log_sd, 0.75 * few->bones[row].log_sd) << CanonBoneNames()[row];
+    // Not sqrt(6): what pose priors leave open stays.
+    EXPECT_LT(many->bones[row].log_sd, 0.85 * few->bones[row].log_sd) << CanonBoneNames()[row];
     EXPECT_EQ(many->bones[row].figures, 24);
   }
   EXPECT_NEAR(many->canon.heads, truth.heads, 2.5 * many->heads_sd);
