@@ -16,6 +16,11 @@ constexpr double kPowerOfEighty = 0.8416;  // normal quantile of 80 %
 double NamingStart(const BoneGroup& group) { return Bonus(group) > 0.0 ? 3.0 : 0.0; }
 // A misplaced mark stands for the commonest mistake of all.
 constexpr double kMarkStart = 2.0;
+// The head's size hangs on two marks alone, so that a wrong size always looks like one
+// wrong mark too: there the size goes first.
+constexpr double kCrownOrChinStart = -2.0;
+// Without a canon, what is the same on both sides is style unless it is extreme.
+constexpr double kStyleMargin = 1.5;  // widths
 
 class Judging {
  public:
@@ -23,6 +28,7 @@ class Judging {
       : base_(base),
         scan_(scan),
         reading_(reading),
+        free_style_(free_style),
         behaviour_(free_style ? Thresholds().free_style : Thresholds().declared),
         info_(InfoLevel(*base.problem)) {
     const auto i = static_cast<std::size_t>(info_);
@@ -74,7 +80,9 @@ class Judging {
       const Explanation& e = scan_.groups[g];
       if (!e.tested || !BoneGroups()[g].contest) continue;
       const double evidence = Evidence(e);
-      largest = std::max(largest, Standardized(behaviour_, info_, g, evidence));
+      double standardized = Standardized(behaviour_, info_, g, evidence);
+      if (free_style_ && !BoneGroups()[g].asymmetric) standardized -= kStyleMargin;
+      largest = std::max(largest, standardized);
       best_evidence = std::max(best_evidence, evidence);
       const double name = evidence + NamingStart(BoneGroups()[g]);
       if (name > best_name) {
@@ -93,7 +101,8 @@ class Judging {
     }
     const bool bones_off = largest > family_, mark_off = mark_evidence > mark_;
     if (!bones_off && !mark_off) return std::nullopt;
-    if (mark_evidence + kMarkStart > best_evidence) {
+    const bool head = BoneGroups()[named].id == "body.head.size" && (mark == PointId::kCrown || mark == PointId::kChin);
+    if (mark_evidence + (head ? kCrownOrChinStart : kMarkStart) > best_evidence) {
       MisplacedMark misplaced;
       misplaced.point = mark;
       misplaced.evidence = mark_evidence;
@@ -152,6 +161,7 @@ class Judging {
   const BodyModel& base_;
   const Scan& scan_;
   BodyReading& reading_;
+  bool free_style_;
   const Behaviour& behaviour_;
   int info_;
   double family_ = 0.0, mark_ = 0.0, spread_ = 1.0;
