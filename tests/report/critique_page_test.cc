@@ -21,8 +21,16 @@ std::string Page(const DemoCritique& demo) {
   return CritiquePage(demo.critique, {&demo.picture.image, &standing}).value();
 }
 
-std::string WithoutData(std::string page) {
-  return std::regex_replace(page, std::regex("data:image/[a-z]+;base64,[A-Za-z0-9+/=]+"), "DATA");
+// Embedded pictures become DATA. By hand: std::regex overflows its stack on long matches.
+std::string WithoutData(const std::string& page) {
+  std::string out;
+  for (std::size_t at = 0;;) {
+    const std::size_t start = page.find("data:image/", at);
+    if (start == std::string::npos) return out + page.substr(at);
+    const std::size_t end = page.find('"', start);
+    out += page.substr(at, start - at) + "DATA";
+    at = end;
+  }
 }
 
 TEST(CritiquePage, NeedsNothingFromElsewhere) {
