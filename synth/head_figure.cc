@@ -104,7 +104,7 @@ Solid MakeSolid(unsigned seed, SynthHeadStyle style) {
   const double reach = s.eye_x + s.eye_half - .86 * s.w;  // keep the outer corner on the face
   if (reach > 0) s.eye_x -= reach;
   // The eye opening follows the face it lies on, within a tenth of a turn.
-  s.splay = std::atan((s.Z(s.eye_x - .5 * s.eye_half, s.eye_y) - s.Z(s.eye_x + .5 * s.eye_half, s.eye_y)) / s.eye_half) * u(.75, 1.1);
+  s.splay = std::atan((s.Z(s.eye_x - .5 * s.eye_half, s.eye_y) - s.Z(s.eye_x + .5 * s.eye_half, s.eye_y)) / s.eye_half) * u(.72, 1.08);
   return s;
 }
 

@@ -190,7 +190,7 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
       f.ask = reading.ask;
       out.push_back(std::move(f));
     }
-    face_check::CheckFeatures(marks, out);
+    face_check::CheckFeatures(marks, reading.prior.features, out);
     return out;
   }
   for (const HeadFault& f : reading.faults)
@@ -204,7 +204,7 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
   face_check::CheckNeckWidth(facts, out);
   face_check::CheckHeadSize(facts, out);
   face_check::CheckCharacter(facts, out);
-  face_check::CheckFeatures(marks, out);
+  face_check::CheckFeatures(marks, reading.prior.features, out);
   // A mark the program proposed and nobody confirmed accuses no one.
   const bool unconfirmed = std::any_of(marks.proposed.begin(), marks.proposed.end(), [&](P id) { return reading.residual_px.contains(id); });
   for (Finding& f : out) {

@@ -22,6 +22,7 @@ void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out);        // hea
 void CheckNeckWidth(const Facts& facts, std::vector<Finding>& out);       // head.neck.width
 void CheckHeadSize(const Facts& facts, std::vector<Finding>& out);        // head.size.body
 void CheckCharacter(const Facts& facts, std::vector<Finding>& out);       // face.character.*
-void CheckFeatures(const FigureMarks& marks, std::vector<Finding>& out);  // features.missing
+// features.missing: the artist's ticks, and what stands on the character's list without a tick.
+void CheckFeatures(const FigureMarks& marks, const std::vector<std::string>& listed, std::vector<Finding>& out);
 
 }  // namespace armslength::face_check

@@ -238,8 +238,8 @@ void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
 }
 
 // The artist's own list: what is not ticked off is missing.
-void CheckFeatures(const FigureMarks& marks, std::vector<Finding>& out) {
-  if (marks.features.empty()) return;
+void CheckFeatures(const FigureMarks& marks, const std::vector<std::string>& listed, std::vector<Finding>& out) {
+  if (marks.features.empty() && listed.empty()) return;
   bool missing = false;
   for (const FeatureTick& tick : marks.features) {
     if (tick.present) continue;
@@ -257,6 +257,19 @@ void CheckFeatures(const FigureMarks& marks, std::vector<Finding>& out) {
       f.where.points = {*tick.at};
       f.guides = {{GuideShape::Role::kTarget, GuideShape::Form::kCross, {*tick.at}, tick.name}};
     }
+    out.push_back(std::move(f));
+  }
+  for (const std::string& name : listed) {
+    if (std::any_of(marks.features.begin(), marks.features.end(), [&](const FeatureTick& t) { return t.name == name; })) continue;
+    missing = true;
+    Finding f = Start(marks, "features.missing", fmt::format("Not ticked off: {}", name));
+    f.kind = Kind::kCraft;
+    f.verdict = Verdict::kCannotTell;
+    f.stage = Stage::kLine;
+    f.test = "your own list";
+    f.source = "your list of this character's features";
+    f.why = fmt::format("\u201c{}\u201d is on this character's list; nobody has said whether this version has it.", name);
+    f.ask = "tick it off, or say that it is missing";
     out.push_back(std::move(f));
   }
   if (!missing) {

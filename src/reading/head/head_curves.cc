@@ -47,6 +47,10 @@ HeadCurves CurvesOf(const HeadPose& pose, const HeadProfile::Vector& profile) {
   // round over the top of the skull.
   const double ye = g(P::kEyeHeight), yb = ye + g(P::kBrowAboveEye);
   const double yh = std::max(g(P::kHairlineHeight), yb + .05);
+  // Skull ball: its equator is the brow line, its front the brow. It reaches the top of the
+  // head unless that is hair: a skull is hardly more than 1.25 times as wide as the face.
+  const double centre_y = std::clamp(yb, .48, .68), radius = std::min(1.0 - centre_y, 1.25 * face.half_width);
+  const double top = std::max(centre_y + radius, yh + .03);
   Knots offset;
   double last = -1.0;
   const auto knot = [&](double y, double z) {
@@ -64,7 +68,7 @@ HeadCurves CurvesOf(const HeadPose& pose, const HeadProfile::Vector& profile) {
   const double zh = face.Depth(0, yh) + offset(yh), zc = g(P::kCrownDepth);
   for (int i = 0; i <= 16; ++i) {
     const double t = M_PI / 2 * i / 16;
-    c.middle.push_back(see({0, yh + (1 - yh) * std::sin(t), zc + (zh - zc) * std::cos(t)}));
+    c.middle.push_back(see({0, yh + (top - yh) * std::sin(t), zc + (zh - zc) * std::cos(t)}));
   }
   std::reverse(c.middle.begin(), c.middle.end());
 
@@ -90,7 +94,8 @@ HeadCurves CurvesOf(const HeadPose& pose, const HeadProfile::Vector& profile) {
     line.assign(all.begin() + static_cast<std::ptrdiff_t>(a), all.begin() + static_cast<std::ptrdiff_t>(b) + 1);
     return line;
   };
-  const double eye_z = g(P::kEyeDepth), slope = g(P::kEyeDepthSlope), xe = g(P::kEyeX), he = std::max(.02, g(P::kEyeHalfWidth));
+  const double eye_z = g(P::kEyeDepth), xe = g(P::kEyeX), he = std::max(.02, g(P::kEyeHalfWidth));
+  const double slope = g(P::kEyeDepthSlope) * he;
   c.eyes = across(ye, [&](double x, double share) {
     const double s = std::clamp((x - xe) / he, -1.0, 1.0);
     return (eye_z + slope * s) * (1 - std::pow(share, 6));
@@ -103,8 +108,6 @@ HeadCurves CurvesOf(const HeadPose& pose, const HeadProfile::Vector& profile) {
     return (g(P::kMouthDepth) + (g(P::kMouthCornerDepth) - g(P::kMouthDepth)) * s * s) * (1 - std::pow(share, 6));
   });
 
-  // Skull ball: its top is the top of the skull, its equator the brow line, its front the brow.
-  const double centre_y = std::clamp(yb, .48, .68), radius = 1.0 - centre_y;
   const Vec3d centre(0, centre_y, face.Depth(0, centre_y) - radius);
   const double r_px = pose.scale_px * radius / (1.0 - pose.inverse_distance * (r * (centre - Vec3d(0, .5, 0))).z());
   const Vec2 centre_px = see(centre);

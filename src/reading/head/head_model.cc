@@ -77,8 +77,8 @@ void ProjectHead(const double* theta, const double* fault, double* out) {
     put(iJawL + l, s * g(P::kJawX), g(P::kJawHeight), g(P::kJawDepth));
     const int eye = side > 0 ? iEyeLInner : iEyeRInner;
     const double xi = xe - he, xo = xe + he;
-    put(eye, s * xi, ye - g(P::kEyeCant), face.Depth(xi, ye) + g(P::kEyeDepth) - g(P::kEyeDepthSlope));
-    put(eye + 1, s * xo, ye + g(P::kEyeCant), face.Depth(xo, ye) + g(P::kEyeDepth) + g(P::kEyeDepthSlope));
+    put(eye, s * xi, ye - g(P::kEyeCant), face.Depth(xi, ye) + g(P::kEyeDepth) - g(P::kEyeDepthSlope) * he);
+    put(eye + 1, s * xo, ye + g(P::kEyeCant), face.Depth(xo, ye) + g(P::kEyeDepth) + g(P::kEyeDepthSlope) * he);
     put(eye + 2, s * xe, ye + g(P::kLidUp), zeye + g(P::kLidBulge));
     put(eye + 3, s * xe, ye - g(P::kLidDown), zeye + g(P::kLidBulge));
     const double yb = ye + g(P::kBrowAboveEye);

@@ -32,6 +32,10 @@ enum Index {
 inline constexpr std::array<double, kHeadPointCount> kNoiseFactor = {2, 2, 1, 1.5, 1.5, 1, 1, 1, 1, 1, 1, 1, 1, 1,
                                                                       1, 1, 1, 1,   1,   1, 1, 1, 1.5, 1.5, 1.5, 1.5, 1.5};
 inline constexpr double kContourSlack = 4.0;  // a face-edge mark may slide along the edge
+inline constexpr double kJawSlack = 2.0;      // and a jaw mark along the jaw
+// Residuals beyond about this many sd count less and less where hair, partings and the round of
+// the jaw make a mark mean something else than the model's point.
+inline constexpr double kSoftMark = 3.0;
 inline constexpr double kSectionMiddle = 0.5;
 
 struct FaceSurface {  // front of the face: sections across are superellipses, tapering up and down

@@ -5,6 +5,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <Eigen/Core>
 
@@ -22,7 +23,8 @@ enum class HeadParam : std::uint8_t {
   kMouthHeight, kMouthHalfWidth, kMouthLift,                     // lift: corners above centre
   kHairlineHeight, kJawX, kJawHeight, kJawDepth,
   kHalfWidth, kDepthRatio, kTaper, kSquareness,                  // of the face surface
-  kEyeDepth, kEyeDepthSlope, kLidBulge, kBrowDepth, kNoseDepth, kMouthCornerDepth, kMouthDepth, kChinDepth,
+  kEyeDepth, kEyeDepthSlope,  // slope: outer corner in front of the surface, per half width
+   kLidBulge, kBrowDepth, kNoseDepth, kMouthCornerDepth, kMouthDepth, kChinDepth,
   kHairlineDepth, kCrownDepth, kEarDepth, kNearEdge, kFarEdge,
   kEarTop, kEarBottom, kHairThickness,
   kFarEyeConvention,  // 0: the far eye is foreshortened; 1: drawn as wide as the near one
@@ -43,6 +45,7 @@ struct HeadProfile {
 
   std::string name = "free";
   int drawings = 0;  // how many drawn heads it was learned from; 0: built in
+  std::vector<std::string> features;  // the artist's own list for this character: what must not be forgotten
   Vector mean = Vector::Zero();
   Matrix covariance = Matrix::Identity();
 

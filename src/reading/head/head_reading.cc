@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <optional>
 
 #include <Eigen/Geometry>
 #include <fmt/format.h>
@@ -21,10 +23,13 @@ constexpr std::array<std::string_view, kHeadFaultCount> kFindingIds = {
     "face.brow",         "face.nose.offset", "face.mouth.offset",  "face.mouth.tilt",
     "face.chin.offset",  "face.jaw.skew",    "face.features.tilt", "face.ear.height"};
 
-constexpr double kSigmaPriorRows = 12;  // how many residuals the artist's own error estimate counts for
+constexpr double kSigmaPriorRows = 20;  // how many residuals the artist's own error estimate counts for
 constexpr double kFaceOnYaw = 20 * M_PI / 180;
 constexpr double kProfileYaw = 76 * M_PI / 180;
 constexpr int kMostFreed = 4;
+constexpr double kDragged = 15 * M_PI / 180;
+constexpr double kOtherTilt = 4 * M_PI / 180;
+constexpr double kUsualStyle = 2.0;  // sd of the free profile; more is strongly stylised
 
 // Marks that the fault's direction needs, beyond having any effect at all.
 bool HasMarksFor(HeadFaultKind kind, const HeadView& v) {
@@ -73,23 +78,59 @@ double RefinedSigma(const HeadProblem& problem, const HeadSolution& s, int view,
 struct SolvedView {
   HeadProblem problem;
   HeadSolution solution;
+  HeadProfile prior;  // as used, perhaps looser than asked for
 };
+
+// Best of several starts: nod up and down, tilt by the head's axis and, where that differs, by
+// the eye line.
+HeadSolution BestOfStarts(HeadProblem& problem) {
+  HeadSolution best;
+  best.cost = std::numeric_limits<double>::infinity();
+  HeadView& v = problem.Views()[0];
+  std::vector<double> rolls = {v.roll0};
+  if (std::abs(std::remainder(v.eye_roll - v.roll0, 2 * M_PI)) > kOtherTilt) rolls.push_back(v.eye_roll);
+  for (double roll : rolls) {
+    for (double pitch : {-0.25, 0.25}) {
+      v.start[4] = pitch;
+      v.start[5] = roll;
+      HeadSolution s = SolveHead(problem, problem.Start());
+      if (s.cost < best.cost) best = std::move(s);
+    }
+  }
+  return best;
+}
+
+// Heads drawn far from usual proportions are not built like usual heads in depth either.
+HeadProfile LoosenedForStyle(const HeadProfile& prior, const HeadSolution& s) {
+  if (prior.Learned() || !std::isfinite(s.cost)) return prior;
+  double far = 0.0;
+  using P = HeadParam;
+  for (P p : {P::kEyeHeight, P::kEyeX, P::kEyeHalfWidth, P::kLidUp, P::kLidDown, P::kBrowAboveEye, P::kNoseBaseHeight, P::kMouthHeight,
+              P::kMouthHalfWidth, P::kJawX, P::kHalfWidth})
+    far = std::max(far, std::abs(s.x[kPoseCount + static_cast<int>(p)] - prior.Mean(p)) / prior.Sd(p));
+  const double factor = std::clamp(1.0 + (far - kUsualStyle) * 1.5, 1.0, 2.0);
+  if (factor == 1.0) return prior;
+  HeadProfile loose = prior;
+  for (int k = static_cast<int>(P::kEyeDepth); k <= static_cast<int>(P::kHairlineDepth); ++k) loose.covariance(k, k) *= factor * factor;
+  const int nose = static_cast<int>(P::kNoseDepth);  // caricature noses leave the face most
+  loose.covariance(nose, nose) *= factor * factor;
+  return loose;
+}
 
 SolvedView SolveView(const HeadView& view, const HeadProfile& prior) {
   const double stated = view.sigma;
   HeadProblem problem({view}, prior);
-  HeadSolution best;
-  best.cost = std::numeric_limits<double>::infinity();
-  for (double pitch : {-0.25, 0.25}) {
-    problem.Views()[0].start[4] = pitch;
-    HeadSolution s = SolveHead(problem, problem.Start());
-    if (s.cost < best.cost) best = std::move(s);
+  HeadSolution best = BestOfStarts(problem);
+  HeadProfile used = LoosenedForStyle(prior, best);
+  if (used.covariance != prior.covariance) {
+    problem = HeadProblem(problem.Views(), used);
+    best = SolveHead(problem, best.x, 12);
   }
   for (int refit = 0; refit < 2 && std::isfinite(best.cost); ++refit) {
     problem.Views()[0].sigma = RefinedSigma(problem, best, 0, stated);
     best = SolveHead(problem, best.x, 12);
   }
-  return {std::move(problem), std::move(best)};
+  return {std::move(problem), std::move(best), std::move(used)};
 }
 
 void FillPoints(const HeadView& v, const double* theta, std::map<PointId, Vec2>& out) {
@@ -106,7 +147,34 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
   std::vector<FreedFault> freed;
   HeadProblem problem = null_problem;
   HeadSolution solution = null_solution;
-  for (;;) {
+  // One feature far off may have dragged the pose along. Where the pose left its first guess, ask
+  // whether the guess with that one feature freed explains the marks better.
+  if (std::abs(null_solution.x[3] - view.start[3]) > kDragged) {
+    double best_share = 1.0;
+    std::optional<HeadProblem> best_problem;
+    HeadSolution best;
+    for (HeadFaultKind kind : {HeadFaultKind::kNoseOffset, HeadFaultKind::kMouthOffset, HeadFaultKind::kChinOffset, HeadFaultKind::kEyeSpacing}) {
+      if (!HasMarksFor(kind, view)) continue;
+      HeadProblem one({view}, prior, {{0, kind}});
+      HeadSolution s = SolveHead(one, one.Start(), 20);
+      const double share = 2 * (null_solution.cost - s.cost) / cal.threshold[static_cast<std::size_t>(kind)];
+      if (share > best_share && std::abs(s.x[kThetaCount]) >= ToleranceOf(kind).value) {
+        best_share = share;
+        best = std::move(s);
+        best_problem = std::move(one);
+        freed = {{0, kind}};
+      }
+    }
+    if (best_problem) {
+      HeadFault& f = out.faults[static_cast<std::size_t>(freed[0].kind)];
+      f = {freed[0].kind, true, 2 * (null_solution.cost - best.cost), cal.threshold[static_cast<std::size_t>(freed[0].kind)],
+           best.x[kThetaCount], 0.0, ToleranceOf(freed[0].kind).value, 0.0, true, false};
+      f.smallest_visible = f.tolerance;
+      problem = std::move(*best_problem);
+      solution = std::move(best);
+    }
+  }
+  for (bool first = true;; first = false) {
     const auto tests = TestFaults(problem, solution, 0);
     int best = -1;
     double best_share = 1.0;
@@ -119,7 +187,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       f.tolerance = ToleranceOf(kind).value;
       f.threshold = cal.threshold[static_cast<std::size_t>(k)];
       f.tested = t.tested && HasMarksFor(kind, view);
-      if (freed.empty()) out.raw[static_cast<std::size_t>(k)] = {kind, f.tested, t.evidence, f.threshold, t.amount, t.sd, f.tolerance, 0.0, false, false};
+      if (first) out.raw[static_cast<std::size_t>(k)] = {kind, f.tested, t.evidence, f.threshold, t.amount, t.sd, f.tolerance, 0.0, false, false};
       if (!f.tested) continue;
       f.evidence = t.evidence;
       f.amount = t.amount;
@@ -136,7 +204,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
     freed.push_back({0, static_cast<HeadFaultKind>(best)});
     HeadProblem next({view}, prior, freed);
     Eigen::VectorXd start(next.NumParameters());
-    start.head(solution.x.size()) = solution.x;
+    start.head(solution.x.size()) = solution.x;  // freed amounts stand last, in order
     start[next.NumParameters() - 1] = tests[static_cast<std::size_t>(best)].amount;
     HeadSolution s = SolveHead(next, start, 15);
     if (!std::isfinite(s.cost)) break;
@@ -244,7 +312,7 @@ Result<HeadReading> ReadHead(const FigureMarks& marks, const HeadReadingOptions&
     return out;
   }
   const SolvedView solved = SolveView(*start->view, prior);
-  return Summarize(*start->view, solved.problem, solved.solution, prior, options.test_faults);
+  return Summarize(*start->view, solved.problem, solved.solution, solved.prior, options.test_faults);
 }
 
 }  // namespace armslength

@@ -13,6 +13,11 @@ constexpr double kYawSd = 60.0 * M_PI / 180, kPitchSd = 25.0 * M_PI / 180, kScal
 constexpr double kInverseDistance = 0.08, kInverseDistanceSd = 0.04;
 constexpr int kPoseRows = 4;
 constexpr double kStep = 1e-7, kFaultStep = 1e-5;
+
+// Cauchy's loss as a residual: its square grows with the logarithm only.
+double Soften(double r) {
+  return std::copysign(kSoftMark * std::sqrt(std::log1p(r * r / (kSoftMark * kSoftMark))), r);
+}
 }  // namespace
 
 HeadPose HeadView::Pose(const double* pose) const {
@@ -69,10 +74,13 @@ void HeadProblem::MarkRows(const HeadView& v, const double* theta, const double*
     const auto si = static_cast<std::size_t>(i);
     if (!v.marked[si]) continue;
     const double w = 1.0 / (v.sigma * v.noise[si]);
-    const double wu = i == iContourL || i == iContourR ? w / kContourSlack : w;
+    const bool jaw = i == iJawL || i == iJawR;
+    const double wu = i == iContourL || i == iContourR ? w / kContourSlack : jaw ? w / kJawSlack : w;
     const double dx = p[2 * i] - v.at[si].x(), dy = p[2 * i + 1] - v.at[si].y();
-    *r++ = w * (c * dx + s * dy);
-    *r++ = wu * (-s * dx + c * dy);
+    const double across = w * (c * dx + s * dy), up = wu * (-s * dx + c * dy);
+    const bool soft = jaw || i == iCrown || i == iHeadTop || i == iHairline;
+    *r++ = soft ? Soften(across) : across;
+    *r++ = jaw ? Soften(up) : up;
   }
 }
 

@@ -20,6 +20,7 @@ struct HeadView {
   double sigma = 0.005;                         // units
   std::optional<double> log_scale_prior;        // from the body, sd 0.15
   std::array<double, kPoseCount> start{};
+  double eye_roll = 0.0;  // page direction by the eye line: the second start
   int count = 0;
 
   [[nodiscard]] Vec2 ToPx(const Vec2& p) const { return {centre_px.x() + unit_px * p.x(), centre_px.y() - unit_px * p.y()}; }

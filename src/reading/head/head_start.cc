@@ -110,6 +110,9 @@ Result<HeadStart> StartHead(const FigureMarks& marks, const BodyReading* body) {
   else side_middle = u(*marks.At(P::kJawR)) + 0.26;
   v.start = {0.0, 0.0, 0.0, std::asin(std::clamp((u(eyes) - side_middle) / 0.36, -0.95, 0.95)), 0.0, v.roll0, 0.08};
 
+  const Vec2 eye_line = Up(*eye_l - *eye_r);
+  v.eye_roll = std::atan2(eye_line.y(), eye_line.x());
+
   if (body && body->usable) {
     const double head = body->length[static_cast<std::size_t>(BoneId::kHead)] * body->camera.scale_px /
                         (1.0 + body->camera.inverse_distance * body->Joint(P::kChin).z());
