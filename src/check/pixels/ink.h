@@ -25,7 +25,7 @@ struct InkMask {
 
 struct InkOptions {
   double min_contrast_l = 15.0;     // L* between line and ground; fainter lines are left out
-  double full_contrast_l = 30.0;    // darker than the ground by this is ink whatever stands beside it
+  double full_contrast_l = 42.0;    // darker than the ground by this is ink whatever stands beside it
   double width_limit_share = 0.012; // of the long side; wider dark shapes are fills
 };
 

@@ -53,7 +53,7 @@ PixelPlanes ReadPlanes(const ImageRgba8& image, int threads) {
   ParallelFor(strips, threads, [&](int strip) {
     std::array<std::array<std::uint32_t, 256>, 4> hist{};
     std::uint64_t visible = 0, opaque = 0;
-    std::vector<std::uint32_t> rows(4 * static_cast<std::size_t>(w));  // column sums of q rows, for the plain case
+    std::vector<std::uint16_t> rows(4 * static_cast<std::size_t>(w));  // column sums of q rows (q < 257), for the plain case
     std::vector<ColourCell> seen;
     for (int sy = strip * kRows; sy < std::min(out.small.height, (strip + 1) * kRows); ++sy) {
       const int y0 = sy * q, y1 = std::min(h, y0 + q);
@@ -100,12 +100,12 @@ PixelPlanes ReadPlanes(const ImageRgba8& image, int threads) {
       std::uint8_t* d = out.small.At(0, sy);
       const int rows_here = y1 - y0;
       if (plain) {
-        std::uint32_t* acc = rows.data();
+        std::uint16_t* acc = rows.data();
         const std::uint8_t* first = image.At(0, y0);
         for (int i = 0; i < 4 * w; ++i) acc[i] = first[i];
         for (int y = y0 + 1; y < y1; ++y) {
           const std::uint8_t* p = image.At(0, y);
-          for (int i = 0; i < 4 * w; ++i) acc[i] += p[i];
+          for (int i = 0; i < 4 * w; ++i) acc[i] = static_cast<std::uint16_t>(acc[i] + p[i]);
         }
         for (int sx = 0; sx < out.small.width; ++sx) {
           const int x0 = sx * q, x1 = std::min(w, x0 + q);

@@ -4,8 +4,6 @@
 #include <numbers>
 #include <optional>
 
-#include <Eigen/Core>
-#include <Eigen/LU>
 #include <fmt/format.h>
 
 #include <opencv2/core.hpp>
@@ -21,12 +19,13 @@ namespace {
 constexpr double kDeg = 180.0 / std::numbers::pi;
 
 // What the shading of one patch says. Model: the patch bulges like a cushion, so that its surface
-// turns away from the viewer towards its rim; lightness = c + p n_x + q n_y + r depth.
+// turns away from the viewer towards its rim. One direction should then part light from shadow.
 struct Shade {
   double area = 0.0;          // small px
   double range_l = 0.0;       // 10th to 90th percentile
   double depth_r = 0.0;       // correlation of lightness with depth inside the outline
-  double direction_r2 = 0.0;  // of the variance explained by direction alone
+  double sides = 0.0;         // share of the outline's sides that are darker than the middle
+  double direction = 0.0;     // how well one direction parts light from shadow: 0.5 not at all, 1 wholly
   double azimuth = 0.0;       // towards the light, rad, picture axes (y down)
   double strength_l = 0.0;    // L* from the shadow rim to the light rim
   Vec2 at = Vec2::Zero();     // picture px
@@ -50,18 +49,18 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   cv::distanceTransform(closed, depth, cv::DIST_L2, 5);
   double deepest = 0;
   cv::minMaxLoc(depth, nullptr, &deepest);
-  if (deepest < 5) return std::nullopt;
+  if (deepest < 4) return std::nullopt;
   cv::GaussianBlur(depth, smooth, {}, std::max(1.0, deepest / 6));
   cv::Sobel(smooth, gx, CV_32F, 1, 0, 3, 0.125);
   cv::Sobel(smooth, gy, CV_32F, 0, 1, 3, 0.125);
-  const float rim = std::max(2.0f, 0.06f * static_cast<float>(deepest));  // line and anti-aliasing are not shading
+  const float rim = std::max(1.5f, 0.06f * static_cast<float>(deepest));  // line and anti-aliasing are not shading
   std::vector<double> lights;
-  double n = 0, sl = 0, sll = 0, sd = 0, sdd = 0, sld = 0;
+  double n = 0, sl = 0, sll = 0;
   struct Row {
     double nx, ny, t, l;
   };
   std::vector<Row> rows;
-  const std::size_t every = std::max<std::size_t>(1, segment.pixels.size() / 20000);
+  const std::size_t every = std::max<std::size_t>(1, segment.pixels.size() / 5000);
   for (std::size_t k = 0; k < segment.pixels.size(); k += every) {
     const cv::Point p = place(segment.pixels[k]);
     const float d = depth.at<float>(p);
@@ -73,34 +72,95 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
     const Row row{-static_cast<double>(gx.at<float>(p)) * tilt, -static_cast<double>(gy.at<float>(p)) * tilt, t, l};
     rows.push_back(row);
     lights.push_back(l);
-    n += 1, sl += l, sll += l * l, sd += t, sdd += t * t, sld += l * t;
+    n += 1, sl += l, sll += l * l;
   }
-  if (n < 200) return std::nullopt;
+  if (n < 100) return std::nullopt;
   Shade out;
   out.area = static_cast<double>(segment.pixels.size());
   out.at = {segment.ax, segment.ay};
   out.range_l = Quantile(lights, 0.9) - Quantile(lights, 0.1);
-  const double vl = sll / n - sl * sl / (n * n), vd = sdd / n - sd * sd / (n * n);
-  if (vl < 0.5 || vd <= 0) return out;
-  out.depth_r = (sld / n - sl * sd / (n * n)) / std::sqrt(vl * vd);
-  Eigen::Matrix3d a = Eigen::Matrix3d::Zero();
-  Eigen::Vector3d b = Eigen::Vector3d::Zero();
-  const double ml = sl / n;
+  const double vl = sll / n - sl * sl / (n * n);
+  if (vl < 0.5) return out;
+  // Sides of the outline by where they face, against the middle.
+  std::vector<double> middle;
+  std::array<std::vector<double>, 8> rim_side;
+  const auto sector = [](const Row& r) { return static_cast<std::size_t>(static_cast<int>(std::floor((std::atan2(r.ny, r.nx) / std::numbers::pi + 1.0) * 4.0 + 0.5)) % 8); };
   for (const Row& r : rows) {
-    const Eigen::Vector3d v(1.0, r.nx, r.ny);
-    a += v * v.transpose();
-    b += v * (r.l - ml);
+    if (r.t > 0.6) middle.push_back(r.l);
+    if (r.t < 0.25 && std::hypot(r.nx, r.ny) > 0.3) rim_side[sector(r)].push_back(r.l);
   }
-  a.diagonal().array() += 1e-6 * n;
-  const Eigen::Vector3d fit = a.inverse() * b;
-  double residual = 0;
+  std::array<int, 8> tone_of{};  // -1 darker than the middle, 1 not, 0 not asked
+  const double mid = Median(middle);
+  for (std::size_t k = 0; k < 8; ++k)
+    if (rim_side[k].size() >= 15) tone_of[k] = Median(rim_side[k]) < mid - 3.0 ? -1 : 1;
+  // Dark on two opposite sides; the ends of a limb need not be.
+  for (std::size_t k = 0; k < 4; ++k) {
+    if (tone_of[k] != -1 || tone_of[k + 4] != -1) continue;
+    int dark = 0, asked = 0;
+    for (const int v : tone_of) dark += v == -1, asked += v != 0;
+    // Lightness against depth, seen across those sides; over the whole depth or in a band.
+    for (const double clip : {1.0, 0.5, 0.25}) {
+      double m = 0, l1 = 0, l2 = 0, d = 0, dd = 0, ld = 0;
+      for (const Row& r : rows) {
+        const std::size_t q = sector(r);
+        const bool across = q % 4 == k || (q + 1) % 4 == k || q % 4 == (k + 1) % 4;
+        if (!across && r.t < 0.6) continue;
+        const double t = std::min(r.t, clip);
+        m += 1, l1 += r.l, l2 += r.l * r.l, d += t, dd += t * t, ld += t * r.l;
+      }
+      const double v = (l2 / m - l1 * l1 / (m * m)) * (dd / m - d * d / (m * m));
+      if (m > 50 && v > 0) out.depth_r = std::max(out.depth_r, (ld / m - l1 * d / (m * m)) / std::sqrt(v));
+    }
+    out.sides = std::max(out.sides, static_cast<double>(dark) / std::max(1, asked));
+  }
+
+  // Two tones: which way do the light ones face?
+  std::vector<double> histogram(256, 0.0);
+  for (const double l : lights) histogram[static_cast<std::size_t>(std::clamp(std::lround(l / kLPerByte), 0L, 255L))] += 1;
+  const LevelSplit split = SplitLevels(histogram, 2);
+  const double cut = split.cuts[0] * kLPerByte - 0.5 * kLPerByte;
+  out.strength_l = (split.means[1] - split.means[0]) * kLPerByte;
+  if (out.strength_l < 5 || out.strength_l > 38 || split.shares[0] < 0.08 || split.shares[1] < 0.08) return out;
+  // Not one material: a pattern, or two things that run together.
+  std::array<double, 2> u{}, v{}, count{};
+  for (const std::uint32_t i : segment.pixels) {
+    const auto k = static_cast<std::size_t>(static_cast<double>(s.l[i]) >= cut);
+    const double l = std::max(0.08, static_cast<double>(s.ok_l[i]));
+    u[k] += static_cast<double>(s.a[i]) / l, v[k] += static_cast<double>(s.b[i]) / l, count[k] += 1;
+  }
+  if (count[0] < 1 || count[1] < 1 || std::hypot(u[0] / count[0] - u[1] / count[1], v[0] / count[0] - v[1] / count[1]) > 0.09) return out;
+  cv::Mat tone(mask.rows, mask.cols, CV_8U, cv::Scalar(0));
+  for (const int light : {0, 1}) {
+    tone.setTo(0);
+    double all = 0;
+    for (const std::uint32_t i : segment.pixels)
+      if ((static_cast<double>(s.l[i]) >= cut) == (light == 1)) tone.at<std::uint8_t>(place(i)) = 255, all += 1;
+    cv::Mat labels, stats, centres;
+    const int parts = cv::connectedComponentsWithStats(tone, labels, stats, centres, 8);
+    std::vector<int> areas;
+    for (int i = 1; i < parts; ++i) areas.push_back(stats.at<int>(i, cv::CC_STAT_AREA));
+    std::sort(areas.rbegin(), areas.rend());
+    const double two = (areas.empty() ? 0 : areas[0]) + (areas.size() < 2 ? 0 : areas[1]);
+    if (two < 0.8 * all) return out;
+  }
+  double lx = 0, ly = 0, ln = 0, dx = 0, dy = 0, dn = 0;
   for (const Row& r : rows) {
-    const double e = r.l - ml - fit[0] - fit[1] * r.nx - fit[2] * r.ny;
-    residual += e * e;
+    if (r.l >= cut) lx += r.nx, ly += r.ny, ln += 1;
+    else dx += r.nx, dy += r.ny, dn += 1;
   }
-  out.direction_r2 = 1.0 - residual / (vl * n);
-  out.azimuth = std::atan2(fit[2], fit[1]);
-  out.strength_l = 2.0 * std::hypot(fit[1], fit[2]);
+  if (ln < 20 || dn < 20) return out;
+  const double px = lx / ln - dx / dn, py = ly / ln - dy / dn;
+  out.azimuth = std::atan2(py, px);
+  // Chance that a light place faces that way more than a shadowed one (rank sum).
+  std::vector<std::pair<double, bool>> order;
+  for (const Row& r : rows) order.emplace_back(r.nx * px + r.ny * py, r.l >= cut);
+  std::sort(order.begin(), order.end());
+  double below = 0, wins = 0;
+  for (const auto& [at, light] : order) {
+    if (light) wins += below;
+    else below += 1;
+  }
+  out.direction = wins / (ln * dn);
   return out;
 }
 
@@ -111,8 +171,8 @@ void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Find
     if (s.range_l < 4) continue;
     shaded += s.area;
     r_sum += s.area * std::max(0.0, s.depth_r);
-    // Lighter with depth whatever the direction: no light from anywhere does that.
-    if (s.depth_r > c.Tolerances().pillow_r && s.direction_r2 < 0.35) {
+    // Darker on every side than in the middle: no light from anywhere does that.
+    if (s.depth_r > c.Tolerances().pillow_r && s.sides >= 0.4 && s.direction < 0.78) {
       pillow += s.area;
       worst = std::max(worst, s.depth_r);
       where.push_back(s.at);
@@ -128,8 +188,8 @@ void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Find
   x.test = "lightness against depth inside the shape, direction of light set apart";
   x.smallest_visible = c.Tolerances().pillow_r;
   x.source = "default, editable";
-  x.why = fmt::format("In {:.0f} % of the shaded area it gets lighter towards the middle of the shape on all sides alike.", 100 * pillow / shaded);
-  if (pillow > 0.35 * shaded && where.size() >= 2) {
+  x.why = fmt::format("In {:.0f} % of the shaded area it is darker on opposite sides and lighter in the middle, whatever way the sides face.", 100 * pillow / shaded);
+  if (pillow > 0.12 * shaded && where.size() >= 2) {
     x.title = "Pillow shading";
     x.verdict = Verdict::kOff;
     x.gain = 5.0;
@@ -144,7 +204,7 @@ void CheckLight(const PictureContext& c, const std::vector<Shade>& shades, Findi
   double sx = 0, sy = 0, weight = 0;
   std::vector<const Shade*> parts;
   for (const Shade& s : shades) {
-    if (s.direction_r2 < 0.45 || s.strength_l < 8) continue;
+    if (s.direction < 0.78) continue;
     parts.push_back(&s);
     const double w = std::sqrt(s.area);
     sx += w * std::cos(s.azimuth);
@@ -154,33 +214,40 @@ void CheckLight(const PictureContext& c, const std::vector<Shade>& shades, Findi
   if (parts.size() < 3) return;
   const double r = std::hypot(sx, sy) / weight;
   const double spread = std::sqrt(-2.0 * std::log(std::max(1e-6, r))) * kDeg;
-  const double mean = std::atan2(sy, sx);
+  // A limb shows the light only across itself: one light may read up to 90 degrees off on it, never
+  // more. The one light that the fewest parts contradict:
+  double mean = std::atan2(sy, sx), against = 1e9;
+  std::size_t contrary = 0;
+  for (int k = 0; k < 72; ++k) {
+    const double at = std::atan2(sy, sx) + (k % 2 ? 1 : -1) * ((k + 1) / 2) * 5.0 / kDeg;
+    double sum = 0;
+    std::size_t n = 0;
+    for (const Shade* s : parts)
+      if (std::abs(std::remainder(s->azimuth - at, 2 * std::numbers::pi)) * kDeg > 100) sum += std::sqrt(s->area), ++n;
+    if (sum < against - 1e-9) against = sum, mean = at, contrary = n;
+  }
   Finding x = MakeFinding("value.light", "One light", Kind::kCraft, Verdict::kClear, Stage::kShading);
   x.measured = spread;
   x.expected = 0.0;
   x.tolerance = c.Tolerances().light_flag_deg;
   x.unit = "deg";
-  x.test = "circular standard deviation of the light's direction over the parts";
-  x.evidence = static_cast<double>(parts.size());
+  x.test = "circular standard deviation of the light's direction over the parts; share of parts that no one light explains";
+  x.evidence = against / weight;
   x.smallest_visible = c.Tolerances().light_flag_deg;
   x.source = "default, editable";
-  // Against: the parts that lie more than 60 degrees off the common direction.
-  double against = 0;
   for (const Shade* s : parts) {
-    const double off = std::abs(std::remainder(s->azimuth - mean, 2 * std::numbers::pi)) * kDeg;
-    if (off > 45) against += std::sqrt(s->area);
     GuideShape arrow;
     arrow.role = GuideShape::Role::kArrow;
     const double length = 0.04 * c.LongSide();
     arrow.points = {s->at, s->at + Vec2(std::cos(s->azimuth), std::sin(s->azimuth)) * length};
     if (x.guides.size() < 7) x.guides.push_back(std::move(arrow));
-    x.where.points.push_back(s->at);
+    if (std::abs(std::remainder(s->azimuth - mean, 2 * std::numbers::pi)) * kDeg > 100) x.where.points.push_back(s->at);
   }
   // On the page y runs down; clock directions are what people say.
-  const double clock = std::fmod(mean * kDeg / 30.0 + 3.0 + 12.0, 12.0);
-  x.why = fmt::format("{} shaded parts were read as rounded forms; on average the light comes from {:.0f} o'clock, and the parts differ by {:.0f} degrees.",
-                      parts.size(), clock < 0.5 ? 12.0 : clock, spread);
-  if (spread > c.Tolerances().light_flag_deg && against > 0.15 * weight) {
+  const double clock = std::fmod(mean * kDeg / 30.0 + 3.0 + 24.0, 12.0);
+  x.why = fmt::format("{} shaded parts were read as rounded forms; the light that suits most of them comes from {:.0f} o'clock, the parts differ by {:.0f} degrees, and {} of them are lit from behind that.",
+                      parts.size(), clock < 0.5 ? 12.0 : clock, spread, contrary);
+  if (spread > c.Tolerances().light_flag_deg && contrary >= 2 && against > 0.15 * weight) {
     x.verdict = Verdict::kOff;
     x.title = "Light from two places";
     x.gain = 5.0;
@@ -327,11 +394,10 @@ void CheckFamilies(const PictureContext& c, Findings& out) {
 void CheckShading(const PictureContext& c, Findings& out) {
   CheckFamilies(c, out);
   if (c.uncoloured || c.stage < Stage::kShading) return;
-  const std::vector<Segment> segments = FindSegments(c, 0.004, 40);
+  const std::vector<Segment> segments = FindSegments(c, 0.0015, 80);
   std::vector<Shade> shades;
   for (const Segment& segment : segments)
     if (const auto shade = ReadShade(c, segment)) shades.push_back(*shade);
-  if (std::getenv("PIXDBG")) for (const Shade& s : shades) std::fprintf(stderr, "shade at (%.0f,%.0f) area %.0f range %.1f depth_r %.2f dir_r2 %.2f az %.0f strength %.1f\n", s.at.x(), s.at.y(), s.area, s.range_l, s.depth_r, s.direction_r2, s.azimuth*kDeg, s.strength_l);
   CheckPillow(c, shades, out);
   CheckLight(c, shades, out);
   CheckShadowColour(c, segments, out);

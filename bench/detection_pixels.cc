@@ -1,0 +1,428 @@
+// How often the picture checks find a fault of known size, and how often they cry wolf. Two sets of
+// drawings, all invented and seeded: rounded forms drawn here (every size under control), and the
+// project's own drawn figures. Seeds start at --seed; use ones that nothing was tuned on.
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <functional>
+#include <numbers>
+#include <optional>
+#include <random>
+#include <string>
+#include <vector>
+
+#include <CLI/CLI.hpp>
+#include <Eigen/Geometry>
+#include <cairo.h>
+
+#include "check/pixels/picture_checks.h"
+#include "support/files.h"
+#include "support/job.h"
+#include "synth/drawing.h"
+#include "synth/figure.h"
+
+namespace {
+
+using namespace armslength;
+
+struct Spec {
+  unsigned seed = 1;
+  bool coloured = true, soft = false;
+  double line_px = 5.0;
+  double gap_px = 0.0;        // one opening in an outer contour
+  double kiss_w = -1.0;       // a ball beside the figure, edge to edge, line widths; < 0: none
+  double overlap_w = -1.0;    // a ball that overlaps or stands clear by this much (fault-free)
+  double doubled = 0.0;       // share of the contours gone over again
+  double wobble_w = 0.0;      // rms, line widths
+  int strays = 0;
+  double lights_deg = 0.0;    // between the light of one half of the parts and the other's
+  double pillow_l = 0.0;      // darkening towards all outlines, sRGB share
+};
+
+struct Form {
+  std::vector<Vec2> outline;
+  double r, g, b;
+  bool second_light = false;
+};
+
+class Sketch {
+ public:
+  explicit Sketch(const Spec& spec) : spec_(spec), rng_(spec.seed * 2654435761u + 17u) {}
+
+  ImageRgba8 Draw() {
+    const double s = U(0.92, 1.05);
+    std::vector<Form> forms;
+    const auto capsule = [&](Vec2 a, Vec2 b, double ra, double rb) {
+      std::vector<Vec2> out;
+      const Vec2 d = (b - a).normalized(), n(-d.y(), d.x());
+      const int k = 260;
+      const double phase = U(0, 6.28), bulge = U(0.0, 0.06);
+      for (int i = 0; i < k; ++i) {
+        const double t = 2 * std::numbers::pi * i / k, c = std::cos(t), z = std::sin(t);
+        const double along = 0.5 * (1 - c);
+        const double radius = (ra + (rb - ra) * along) * (1 + bulge * std::sin(2 * t + phase));
+        // A stadium: round ends, sides that taper from ra to rb.
+        const Vec2 mid = a + (b - a) * std::clamp((along - 0.08) / 0.84, 0.0, 1.0);
+        const double side = std::copysign(std::pow(std::abs(z), 0.55), z);
+        out.push_back(mid + n * (radius * side) - d * (c * std::abs(c) * radius * (std::abs(c) > 0.6 ? 0.5 : 0.2)));
+      }
+      return out;
+    };
+    const auto add = [&](Vec2 a, Vec2 b, double ra, double rb, bool second) {
+      const double grey = spec_.coloured ? U(0.55, 0.95) : 1.0;
+      forms.push_back({capsule(Vec2(500, 700) + s * a, Vec2(500, 700) + s * b, s * ra, s * rb), spec_.coloured ? grey * U(0.7, 1.0) : 1.0,
+                       spec_.coloured ? grey * U(0.6, 1.0) : 1.0, spec_.coloured ? grey * U(0.5, 1.0) : 1.0, second});
+    };
+    for (const int side : {-1, 1}) {
+      const double spread = U(30, 110);
+      add({side * 55.0, 120}, {side * (60 + spread), 560}, 72, 48, side > 0);
+    }
+    add({0, -290}, {0, 110}, 118, 128, false);
+    for (const int side : {-1, 1}) {
+      const double out = U(60, 170), down = U(60, 180);
+      add({side * 150.0, -270}, {side * (150 + out), -270 + 150 + down * 0.5}, 52, 46, side > 0);
+      add({side * (150 + out), -90 + down * 0.5}, {side * (165 + out + U(-60, 60)), 60 + down}, 44, 36, side > 0);
+    }
+    add({0, -480}, {U(-15, 15), -360}, 92, 84, true);
+
+    cairo_surface_t* surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, 1000, 1400);
+    c_ = cairo_create(surface);
+    const double paper = spec_.coloured ? U(0.90, 1.0) : 1.0;
+    cairo_set_source_rgb(c_, paper, paper, paper);
+    cairo_paint(c_);
+    const std::size_t gap_form = forms.size() - 1 - static_cast<std::size_t>(U(0, 2.99));
+    if (spec_.overlap_w >= 0 || spec_.kiss_w >= 0) Ball(forms.back());
+    const double light = U(-2.9, -0.25);
+    for (std::size_t i = 0; i < forms.size(); ++i) {
+      Fill(forms[i], light + (forms[i].second_light ? spec_.lights_deg * std::numbers::pi / 180 : 0.0));
+      Ink(forms[i].outline, i == gap_form ? spec_.gap_px : 0.0);
+    }
+    // Folds and a face: open lines that belong there.
+    for (int i = 0; i < 5; ++i) Stroke({Vec2(500, 700) + s * Vec2(U(-70, 70), U(-200, 60)), Vec2(U(-30, 30), U(15, 40)), Vec2(U(-30, 30), U(40, 80))}, 0.6);
+    for (const int side : {-1, 1}) Stroke({Vec2(500 + side * 34.0, 700 - 430 * s), Vec2(6, -5), Vec2(16, 0)}, 0.9);
+    Stroke({Vec2(482, 700 - 385 * s), Vec2(15, 8), Vec2(36, 0)}, 0.8);
+    for (int i = 0; i < spec_.strays; ++i) {
+      Vec2 p;
+      do p = {U(40, 960), U(40, 1360)};
+      while (!Clear(forms, p));
+      Stroke({p, Vec2(U(-3, 3), U(-3, 3)), Vec2(U(-8, 8), U(-8, 8))}, 0.8);
+    }
+    cairo_surface_flush(surface);
+    ImageRgba8 out;
+    out.width = 1000;
+    out.height = 1400;
+    out.pixels.resize(4000u * 1400u);
+    const unsigned char* from = cairo_image_surface_get_data(surface);
+    for (std::size_t i = 0; i < out.pixels.size(); i += 4) {
+      out.pixels[i] = from[i + 2];
+      out.pixels[i + 1] = from[i + 1];
+      out.pixels[i + 2] = from[i];
+      out.pixels[i + 3] = 255;
+    }
+    cairo_destroy(c_);
+    cairo_surface_destroy(surface);
+    return out;
+  }
+
+ private:
+  double U(double a, double b) { return std::uniform_real_distribution<double>(a, b)(rng_); }
+
+  static bool Clear(const std::vector<Form>& forms, const Vec2& p) {
+    for (const Form& form : forms)
+      for (const Vec2& q : form.outline)
+        if ((p - q).norm() < 90) return false;
+    return true;
+  }
+  void Path(const std::vector<Vec2>& points, Vec2 shift = Vec2::Zero()) {
+    cairo_new_path(c_);
+    for (const Vec2& p : points) cairo_line_to(c_, p.x() + shift.x(), p.y() + shift.y());
+    cairo_close_path(c_);
+  }
+  void Fill(const Form& form, double light) {
+    Path(form.outline);
+    if (!spec_.coloured) {
+      cairo_set_source_rgb(c_, 1, 1, 1);
+      cairo_fill(c_);
+      return;
+    }
+    cairo_save(c_);
+    cairo_clip(c_);
+    Vec2 middle = Vec2::Zero();
+    for (const Vec2& p : form.outline) middle += p / static_cast<double>(form.outline.size());
+    const Vec2 to(std::cos(light), std::sin(light));
+    double reach = 0;
+    for (const Vec2& p : form.outline) reach = std::max(reach, (p - middle).dot(to));
+    if (spec_.pillow_l > 0) {
+      cairo_set_source_rgb(c_, form.r, form.g, form.b);
+      cairo_paint(c_);
+      const int rings = spec_.soft ? 12 : 1;
+      for (int k = 0; k < rings; ++k) {
+        Path(form.outline);
+        cairo_set_source_rgba(c_, 0.1, 0.05, 0.15, spec_.pillow_l / rings);
+        cairo_set_line_width(c_, 60.0 * (k + 1) / rings + 6);
+        cairo_stroke(c_);
+      }
+    } else if (spec_.soft) {
+      cairo_pattern_t* g = cairo_pattern_create_linear(middle.x() - to.x() * reach, middle.y() - to.y() * reach, middle.x() + to.x() * reach, middle.y() + to.y() * reach);
+      cairo_pattern_add_color_stop_rgb(g, 0, 0.62 * form.r, 0.60 * form.g, 0.64 * form.b);
+      cairo_pattern_add_color_stop_rgb(g, 1, form.r, form.g, form.b);
+      cairo_set_source(c_, g);
+      cairo_paint(c_);
+      cairo_pattern_destroy(g);
+    } else {
+      cairo_set_source_rgb(c_, 0.68 * form.r, 0.66 * form.g, 0.70 * form.b);
+      cairo_paint(c_);
+      Path(form.outline, to * 26.0);
+      cairo_set_source_rgb(c_, form.r, form.g, form.b);
+      cairo_fill(c_);
+    }
+    cairo_restore(c_);
+  }
+  // Outline with the faults of line asked for.
+  void Ink(std::vector<Vec2> outline, double gap) {
+    const std::size_t n = outline.size();
+    if (spec_.wobble_w > 0) {
+      // Several waves of 4 to 8 line widths.
+      std::vector<double> arc(n + 1, 0.0);
+      for (std::size_t i = 0; i < n; ++i) arc[i + 1] = arc[i] + (outline[(i + 1) % n] - outline[i]).norm();
+      std::vector<Vec2> fine;
+      std::array<double, 5> wave{}, phase{};
+      for (std::size_t k = 0; k < 5; ++k) wave[k] = spec_.line_px * U(4, 8), phase[k] = U(0, 6.28);
+      const double amplitude = spec_.wobble_w * spec_.line_px * std::sqrt(2.0 / 5.0);
+      for (std::size_t i = 0; i < n; ++i) {
+        const Vec2 a = outline[i], b = outline[(i + 1) % n];
+        const double length = (b - a).norm();
+        const Vec2 normal = length > 0 ? Vec2(-(b - a).y() / length, (b - a).x() / length) : Vec2(0, 0);
+        for (double t = 0; t < length; t += 1.5) {
+          double off = 0;
+          for (std::size_t k = 0; k < 5; ++k) off += std::sin(2 * std::numbers::pi * (arc[i] + t) / wave[k] + phase[k]);
+          fine.push_back(a + (b - a) * (t / length) + normal * (amplitude * off));
+        }
+      }
+      outline = std::move(fine);
+    }
+    cairo_set_source_rgb(c_, 0.08, 0.06, 0.10);
+    cairo_set_line_width(c_, spec_.line_px);
+    cairo_set_line_cap(c_, CAIRO_LINE_CAP_BUTT);
+    cairo_set_line_join(c_, CAIRO_LINE_JOIN_ROUND);
+    if (gap > 0) {
+      // Opened at a random place of its length.
+      double total = 0;
+      for (std::size_t i = 0; i < n; ++i) total += (outline[(i + 1) % n] - outline[i]).norm();
+      const double dash[2] = {total - gap, gap};
+      cairo_set_dash(c_, dash, 2, U(0, total));
+    }
+    Path(outline);
+    cairo_stroke(c_);
+    cairo_set_dash(c_, nullptr, 0, 0);
+    // Gone over again, beside the first stroke, drifting.
+    double done = 0;
+    const std::size_t m = outline.size();
+    while (done < spec_.doubled) {
+      const double length = U(0.15, 0.3);
+      const auto from = static_cast<std::size_t>(U(0, static_cast<double>(m)));
+      const auto count = static_cast<std::size_t>(length * static_cast<double>(m));
+      const double a = U(-1, 1) > 0 ? 1 : -1, near = U(1.1, 1.6), far = U(1.6, 2.2);
+      cairo_new_path(c_);
+      for (std::size_t i = 0; i < count; ++i) {
+        const Vec2 p = outline[(from + i) % m], q = outline[(from + i + 1) % m];
+        const Vec2 d = (q - p).normalized();
+        const double t = static_cast<double>(i) / static_cast<double>(count);
+        const Vec2 at = p + Vec2(-d.y(), d.x()) * (a * spec_.line_px * (near + (far - near) * t));
+        cairo_line_to(c_, at.x(), at.y());
+      }
+      cairo_set_line_width(c_, 0.7 * spec_.line_px);
+      cairo_stroke(c_);
+      done += length;
+    }
+  }
+  void Stroke(const std::array<Vec2, 3>& from_mid_to, double weight) {
+    const auto& [p, mid, to] = from_mid_to;
+    cairo_set_source_rgb(c_, 0.08, 0.06, 0.10);
+    cairo_set_line_width(c_, weight * spec_.line_px);
+    cairo_set_line_cap(c_, CAIRO_LINE_CAP_ROUND);
+    cairo_move_to(c_, p.x(), p.y());
+    cairo_rel_curve_to(c_, mid.x(), mid.y(), mid.x(), mid.y(), to.x(), to.y());
+    cairo_stroke(c_);
+  }
+  // A ball beside the head.
+  void Ball(const Form& head) {
+    const double angle = U(-2.6, -0.5), radius = U(55, 85), w = spec_.line_px;
+    const Vec2 d(std::cos(angle), std::sin(angle));
+    double best = -1e9;
+    Vec2 middle = Vec2::Zero();
+    for (const Vec2& p : head.outline) middle += p / static_cast<double>(head.outline.size());
+    for (const Vec2& p : head.outline) best = std::max(best, (p - middle).dot(d));
+    // Support distances, so that the two outlines touch at one place whatever their shape.
+    Vec2 touch = middle;
+    for (const Vec2& p : head.outline)
+      if ((p - middle).dot(d) > best - 1e-9) touch = p;
+    const double between = spec_.kiss_w >= 0 ? spec_.kiss_w * w + w : (U(0, 1) < 0.5 ? spec_.overlap_w * w : -spec_.overlap_w * w);
+    const Vec2 centre = touch + d * (radius + between);
+    cairo_new_path(c_);
+    cairo_arc(c_, centre.x(), centre.y(), radius, 0, 2 * std::numbers::pi);
+    cairo_set_source_rgb(c_, spec_.coloured ? 0.8 : 1.0, spec_.coloured ? 0.5 : 1.0, spec_.coloured ? 0.4 : 1.0);
+    cairo_fill_preserve(c_);
+    cairo_set_source_rgb(c_, 0.08, 0.06, 0.10);
+    cairo_set_line_width(c_, w);
+    cairo_stroke(c_);
+  }
+
+  Spec spec_;
+  std::mt19937 rng_;
+  cairo_t* c_ = nullptr;
+};
+
+bool Off(const ImageRgba8& image, const std::string& id, std::optional<Stage> stage) {
+  Picture picture;
+  picture.image = image;
+  PictureCheckOptions options;
+  options.make_views = false;
+  options.threads = 1;
+  options.stage = stage;
+  const auto report = CheckPicture(picture, options);
+  if (!report) return false;
+  return std::ranges::any_of(report->findings, [&](const Finding& f) { return f.id == id && f.verdict == Verdict::kOff; });
+}
+
+double Share(int count, unsigned seed, const std::string& id, const std::function<ImageRgba8(unsigned)>& make) {
+  std::vector<char> hit(static_cast<std::size_t>(count));
+  ParallelFor(count, 0, [&](int i) { hit[static_cast<std::size_t>(i)] = Off(make(seed + static_cast<unsigned>(i)), id, std::nullopt); });
+  return static_cast<double>(std::count(hit.begin(), hit.end(), 1)) / count;
+}
+
+FigureDrawing RandomFigure(unsigned seed) {
+  std::mt19937 rng(seed * 7919u + 13u);
+  const auto u = [&](double a, double b) { return std::uniform_real_distribution<double>(a, b)(rng); };
+  PoseAngles a;
+  a.pelvis_lean = u(-6, 6);
+  a.side = u(-8, 8);
+  a.twist = u(-10, 10);
+  a.bend = u(-4, 6);
+  a.hip_bend = {u(-5, 25), u(-5, 25)};
+  a.knee = {u(2, 30), u(2, 30)};
+  a.hip_side = {u(2, 10), u(2, 10)};
+  a.hip_turn = {u(0, 20), u(0, 20)};
+  a.arm_front = {u(-10, 60), u(-10, 60)};
+  a.arm_side = {u(12, 50), u(12, 50)};
+  a.elbow = {u(5, 100), u(5, 100)};
+  a.head_turn = u(-25, 25);
+  a.head_roll = u(-6, 6);
+  FigureDrawing d;
+  d.width_px = 1500;
+  d.height_px = 2200;
+  d.lengths = AverageAdult();
+  const double elevation = u(-5, 15) * std::numbers::pi / 180;
+  d.body = Seen(PoseStanding(d.lengths, a), u(-45, 45) * std::numbers::pi / 180, elevation, Vec3(0, 0, 0));
+  d.camera.scale_px = u(1550, 1850);
+  d.camera.inverse_distance = 0.2;
+  d.camera.elevation_rad = elevation;
+  d.camera.origin_px = Vec2(750, 1080);
+  d.head_length = d.lengths[BoneId::kHead];
+  d.hair.seed = seed;
+  const double azimuth = u(-3.0, -0.15);
+  d.to_light = Vec3(0.75 * std::cos(azimuth), 0.75 * std::sin(azimuth), -u(0.3, 0.6));
+  d.costume.skirt = u(0, 1) < 0.5;
+  d.seed = seed;
+  SetCrown(d.body, d.head_length, d.head);
+  return d;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  CLI::App app("Detection of picture faults of known size");
+  int count = 100, figures = 20;
+  unsigned seed = 500001;
+  std::string show;
+  app.add_option("--count", count, "drawings of rounded forms per row");
+  app.add_option("--figures", figures, "drawn figures per row; 0: none");
+  app.add_option("--seed", seed, "first seed");
+  app.add_option("--show", show, "write one drawing of each row into this folder");
+  CLI11_PARSE(app, argc, argv);
+
+  struct Row {
+    std::string name, id, size;
+    bool at_double;  // the row that counts: the tolerance doubled (twice the fault, half the distance)
+    Spec fault, null;
+  };
+  std::vector<Row> rows;
+  const auto row = [&](std::string name, std::string id, std::string size, bool at_double, const std::function<void(Spec&)>& fault, const std::function<void(Spec&)>& base) {
+    Row r{std::move(name), std::move(id), std::move(size), at_double, {}, {}};
+    base(r.fault);
+    base(r.null);
+    fault(r.fault);
+    rows.push_back(std::move(r));
+  };
+  const auto plain = [](Spec&) {};
+  const auto line = [](Spec& s) { s.coloured = false; };
+  for (const int px : {2, 3, 4, 6, 8}) row("gap, line drawing", "line.gaps", std::to_string(px) + " px", px == 2, [&](Spec& s) { s.gap_px = px; }, line);
+  for (const int px : {2, 4, 8}) row("gap, coloured", "line.gaps", std::to_string(px) + " px", false, [&](Spec& s) { s.gap_px = px; }, plain);
+  for (const double w : {0.2, 0.75, 1.2}) row("kissing edges", "composition.tangents", std::to_string(w).substr(0, 4) + " w", w == 0.75, [&](Spec& s) { s.kiss_w = w, s.overlap_w = -1; }, [](Spec& s) { s.overlap_w = 6; });
+  for (const double share : {0.3, 0.6, 0.9}) row("doubled line", "line.doubled", std::to_string(1 + share).substr(0, 3) + " strokes", share == 0.6, [&](Spec& s) { s.doubled = share; }, plain);
+  for (const double w : {0.25, 0.5, 0.75}) row("wobble", "line.wobble", std::to_string(w).substr(0, 4) + " w", w == 0.5, [&](Spec& s) { s.wobble_w = w; }, plain);
+  for (const int n : {2, 4, 8}) row("stray marks", "line.strays", std::to_string(n), n == 4, [&](Spec& s) { s.strays = n; }, plain);
+  for (const bool soft : {false, true})
+    for (const int deg : {70, 120, 160}) row(soft ? "two lights, soft" : "two lights, cel", "value.light", std::to_string(deg) + " deg", deg == 120, [&](Spec& s) { s.lights_deg = deg; }, [soft](Spec& s) { s.soft = soft; });
+  for (const bool soft : {false, true})
+    for (const double l : {0.15, 0.3, 0.45}) row(soft ? "pillow, soft" : "pillow, band", "value.pillow", std::to_string(l).substr(0, 4), l == 0.3, [&](Spec& s) { s.pillow_l = l; }, [soft](Spec& s) { s.soft = soft; });
+
+  std::printf("rounded forms, %d drawings a row, seeds from %u; * marks the size of the tolerance doubled\n", count, seed);
+  std::printf("%-20s %-14s %10s %12s\n", "fault", "size", "found", "false alarms");
+  std::string last;
+  double alarms = 0;
+  unsigned at = seed;
+  for (const Row& r : rows) {
+    const auto make = [](Spec s) { return [s](unsigned k) { Spec one = s; one.seed = k; return Sketch(one).Draw(); }; };
+    if (!show.empty()) {
+      const auto png = EncodePng(make(r.fault)(at), false, 1);
+      if (png) (void)WriteFileAtomic(show + "/" + r.id + "_" + r.size + (r.fault.soft ? "_soft" : r.fault.coloured ? "" : "_line") + ".png", *png);
+    }
+    if (last != r.name) alarms = Share(count, at + 100000, r.id, make(r.null));
+    const double found = Share(count, at, r.id, make(r.fault));
+    std::printf("%-20s %-13s%s %9.0f %% %10.0f %%\n", r.name.c_str(), r.size.c_str(), r.at_double ? "*" : " ", 100 * found, 100 * alarms);
+    std::fflush(stdout);
+    last = r.name;
+    at += 1000;
+  }
+  if (figures <= 0) return 0;
+
+  std::printf("\ndrawn figures, %d a row\n%-20s %-14s %10s %12s\n", figures, "fault", "size", "found", "false alarms");
+  struct FigureRow {
+    std::string name, id, size;
+    std::function<void(FigureDrawing&)> fault;
+  };
+  const std::vector<FigureRow> figure_rows = {
+      {"gap", "line.gaps", "3 of 6 px", [](FigureDrawing& d) { d.faults.line_gaps_px = {6, 6, 6}; }},
+      {"doubled line", "line.doubled", "30 places", [](FigureDrawing& d) { d.faults.hairy_strokes = 30; }},
+      {"stray marks", "line.strays", "4", [](FigureDrawing& d) { d.faults.stray_marks = 4; }},
+      {"wobble", "line.wobble", "0.5 line", [](FigureDrawing& d) { d.faults.wobble_px = 0.5 * 1.9 * 0.0017 * d.camera.scale_px; }},
+      {"second light on arms", "value.light", "", [](FigureDrawing& d) { d.faults.second_light = true; }},
+      {"pillow", "value.pillow", "", [](FigureDrawing& d) { d.faults.pillow_shading = true; }}};
+  // One set of sound figures serves all rows.
+  std::vector<std::vector<std::string>> wolf(static_cast<std::size_t>(figures));
+  ParallelFor(figures, 0, [&](int i) {
+    Picture picture;
+    picture.image = DrawFigure(RandomFigure(seed + 70000 + static_cast<unsigned>(i))).image;
+    PictureCheckOptions options;
+    options.make_views = false;
+    options.threads = 1;
+    const auto report = CheckPicture(picture, options);
+    for (const Finding& f : report->findings)
+      if (f.verdict == Verdict::kOff) wolf[static_cast<std::size_t>(i)].push_back(f.id);
+  });
+  for (const FigureRow& r : figure_rows) {
+    const double found = Share(figures, at, r.id, [&](unsigned k) {
+      FigureDrawing d = RandomFigure(k);
+      r.fault(d);
+      return DrawFigure(d).image;
+    });
+    int alarm = 0;
+    for (const auto& ids : wolf) alarm += std::ranges::find(ids, r.id) != ids.end();
+    std::printf("%-20s %-14s %9.0f %% %10.0f %%\n", r.name.c_str(), r.size.c_str(), 100 * found, 100.0 * alarm / figures);
+    std::fflush(stdout);
+    at += 1000;
+  }
+  return 0;
+}
