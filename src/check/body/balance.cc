@@ -174,7 +174,8 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
   f.source = "plumb point within the feet; under 10 % of a foot length from the edge is a mention; default, editable";
   if (!stand.standing) {
     f.why = stand.not_asked;
-    f.ask = stand.known ? "" : "Mark both shoulders, hips, knees and ankles.";
+    f.ask = stand.known ? "Nothing is needed: balance is asked of figures that stand."
+                        : "Mark both shoulders, hips, knees and ankles.";
     Finish(facts, rests_on, f);
     out.push_back(std::move(f));
     return;

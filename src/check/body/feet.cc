@@ -1,5 +1,6 @@
 // Both feet on one floor.
 #include <cmath>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -16,6 +17,17 @@ constexpr double kOneFloor = 0.025;
 // Feet further apart in height, or with the upper one's knee bent, are lifted on purpose.
 constexpr double kLifted = 0.06;
 constexpr double kLiftedKnee_deg = 25.0;
+
+// A marked heel in body space, at the depth a third of the way behind the ankle, seen from the toe.
+std::optional<Vec3> HeelAt(const BodyFacts& facts, bool left) {
+  const auto mark = facts.Marks().At(left ? P::kHeelL : P::kHeelR);
+  if (!mark) return std::nullopt;
+  const Vec3 &ankle = facts.Joint(left ? P::kAnkleL : P::kAnkleR).at, &toe = facts.Joint(left ? P::kToeL : P::kToeR).at;
+  const BodyCamera& camera = facts.Reading().camera;
+  const double z = ankle.z() - (toe.z() - ankle.z()) / 3.0;
+  const Vec2 xy = (*mark - camera.origin_px) / facts.PxPerStature(z);
+  return Vec3(xy.x(), xy.y(), z);
+}
 }  // namespace
 
 void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
@@ -30,12 +42,18 @@ void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
   const double sole = canon.heads > 0.0 ? canon.sole_to_ankle / canon.heads : 0.039;
   const Vec3 up = facts.Up();
   const std::vector<P> ids = {P::kAnkleL, P::kToeL, P::kAnkleR, P::kToeR};
-  // Height of a whole sole: the mean of what ankle and toe say, > 0: the left one is higher.
+  // Height of a whole sole: the mean of what ankle, toe and a marked heel say, > 0: the left
+  // one is higher. Heels count when both are marked.
+  const auto heel_l = HeelAt(facts, true), heel_r = HeelAt(facts, false);
+  const bool heels = heel_l && heel_r;
+  const double heel = heels ? heel_l->dot(up) - heel_r->dot(up) : 0.0;
   const auto height = [&](std::span<const Vec3> p) {
-    return 0.5 * (p[0].dot(up) - sole + p[1].dot(up)) - 0.5 * (p[2].dot(up) - sole + p[3].dot(up));
+    const double sum = p[0].dot(up) - sole + p[1].dot(up) - (p[2].dot(up) - sole + p[3].dot(up));
+    return heels ? (sum + heel) / 3.0 : sum / 2.0;
   };
   const Vec2 apart = foot.middle[0] - foot.middle[1];
-  const double extra = std::hypot(apart.x() * kRollSd, apart.y() * kElevationSd);
+  const double heel_sd = heels ? 1.4142 * facts.SigmaStature() / 3.0 : 0.0;
+  const double extra = std::hypot(std::hypot(apart.x() * kRollSd, apart.y() * kElevationSd), heel_sd);
   const Measure m = facts.Propagate(ids, height, extra);
   const double size = std::abs(m.value);
   if (size > kLifted || KneeBend(facts, m.value > 0) > kLiftedKnee_deg) return;
@@ -72,7 +90,8 @@ void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
     f.title = "Both feet stand on one floor";
   } else {
     f.title = "Feet on one floor: cannot tell from this view";
-    f.ask = "Mark ankles and toes at high zoom; a heel mark helps too.";
+    f.ask = heels ? "Mark ankles, toes and heels again at high zoom."
+                  : "Mark ankles and toes again at high zoom, and both heels.";
   }
   Finish(facts, ids, f);
   out.push_back(std::move(f));

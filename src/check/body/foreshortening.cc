@@ -40,8 +40,8 @@ std::optional<Measure> Shortening(const BodyFacts& facts, B bone) {
 
 double Tilt_deg(double q) { return std::acos(std::clamp(q, 0.0, 1.0)) / kDegree; }
 
-bool Told(const std::vector<Finding>& out, const BodyReading& reading, B bone) {
-  (void)out;
+// The length scan has the word on anything it found off; a doubtful mark explains its own bones.
+bool Told(const BodyReading& reading, B bone) {
   return std::any_of(reading.hypotheses.begin(), reading.hypotheses.end(), [&](const LengthHypothesis& h) { return h.off; }) ||
          (reading.misplaced && (reading.misplaced->point == Ends(bone).from || reading.misplaced->point == Ends(bone).to));
 }
@@ -61,7 +61,7 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
     const auto q = Shortening(facts, bone);
     if (!q) continue;
     const auto ids = PointsOf(bone);
-    if (q->value - kImpossible > kSure * q->sd && !Told(out, reading, bone)) {
+    if (q->value - kImpossible > kSure * q->sd && !Told(reading, bone)) {
       // Against a canon nobody declared it is an observation: the limb may be long on purpose.
       Finding f = Start(facts, fmt::format("body.foreshortening.{}", Name(bone)),
                         fmt::format("{} drawn {:.2f} times its full length", Sentence(std::string(SpokenName(bone))), q->value),
@@ -157,7 +157,7 @@ void NearParts(const BodyFacts& facts, std::vector<Finding>& out) {
   }};
   for (const Row& row : kRows) {
     const auto q = Shortening(facts, row.bone);
-    if (!q || Told(out, facts.Reading(), row.bone)) continue;
+    if (!q || Told(facts.Reading(), row.bone)) continue;
     if (q->value - 1.0 - row.tolerance <= kSure * q->sd) continue;
     const auto ids = PointsOf(row.bone);
     const std::string words(SpokenName(row.bone));

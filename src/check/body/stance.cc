@@ -51,7 +51,8 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
   const bool stiff = std::abs(shoulders.value) <= kLevel_deg && std::abs(hips.value) <= kLevel_deg &&
                      std::max(shoulders.sd, hips.sd) <= 2.5;
   // Along the view a tilt cannot be read off.
-  const bool open = std::max(shoulders.sd, hips.sd) > 8.0;
+  const auto vague = [](const Measure& m) { return m.sd > 8.0 && std::abs(m.value) < 3.0 * m.sd; };
+  const bool open = vague(shoulders) || vague(hips);
 
   Finding f = Start(facts, "body.stance.tilt", {}, counter ? Kind::kKeep : Kind::kTaste,
                     open ? Verdict::kCannotTell : Verdict::kClear);
@@ -66,7 +67,9 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
                       : "Tilt of shoulders and hips";
   f.why = fmt::format("Shoulders {} (+-{:.0f}); hips {} (+-{:.0f}).", TiltWords(shoulders), shoulders.sd, TiltWords(hips), hips.sd);
   if (stiff) f.why += " A level stance reads as stiff or at attention; an observation, right when it is meant.";
-  if (open) f.ask = "A view less from the side would show the tilt.";
+  if (open)
+    f.ask = facts.Reading().view == ViewClass::kSide ? "A view less from the side would show the tilt."
+                                                     : "Mark both shoulders and both hips again at high zoom.";
   f.guides = {Line(GuideShape::Role::kHelp, {facts.Px(P::kShoulderL), facts.Px(P::kShoulderR)},
                    fmt::format("{:.0f} deg", std::abs(shoulders.value))),
               Line(GuideShape::Role::kHelp, {facts.Px(P::kHipL), facts.Px(P::kHipR)},

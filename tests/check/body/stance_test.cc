@@ -210,6 +210,13 @@ TEST(Feet, OneFloorIsClearAndAFloatingFootIsOff) {
   const auto good = CheckBody(scene.Marks(), scene.Reading());
   ASSERT_NE(Find(good, "body.feet.floor"), nullptr);
   EXPECT_EQ(Find(good, "body.feet.floor")->verdict, Verdict::kClear);
+  // Heels on the floor too, by the marks: 0.530 below the hip joints, behind the ankles.
+  FigureMarks marks = scene.Marks();
+  marks.points[P::kHeelL] = {800.0 + 80.0, 900.0 + 530.0};
+  marks.points[P::kHeelR] = {800.0 - 80.0, 900.0 + 530.0};
+  const auto heels = CheckBody(marks, scene.Reading());
+  EXPECT_LT(*Find(heels, "body.feet.floor")->sd, *Find(good, "body.feet.floor")->sd);
+  EXPECT_NEAR(*Find(heels, "body.feet.floor")->measured, 0.0, 1e-9);
   scene.sigma_stature = 0.001;
   for (const P id : {P::kAnkleR, P::kToeR}) scene[id].y() -= 0.055;
   const auto bad = CheckBody(scene.Marks(), scene.Reading());
