@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <Eigen/Geometry>
+
 #include "synth/draw/body.h"
 #include "synth/draw/effects.h"
 #include "synth/draw/trace.h"
@@ -35,6 +37,21 @@ void AddAreas(Studio& s) {
   }
   add("figure", "figure", "", TraceOutline(s.out.silhouette, {}, w, h));
   if (!s.face.Empty()) add("face", "skin", "head", TraceOutline(s.face, s.hair, w, h));
+}
+
+// From a point to a polygon; 0 inside it.
+double Distance(const Polyline& polygon, const Vec2& p) {
+  double nearest = 1e9;
+  bool inside = false;
+  for (std::size_t i = 0, j = polygon.size() - 1; i < polygon.size(); j = i++) {
+    const Vec2 edge = polygon[i] - polygon[j];
+    const double t = std::clamp((p - polygon[j]).dot(edge) / (edge.squaredNorm() + 1e-12), 0.0, 1.0);
+    nearest = std::min(nearest, (polygon[j] + t * edge - p).norm());
+    if ((polygon[j].y() <= p.y()) != (polygon[i].y() <= p.y()) &&
+        polygon[j].x() + (p.y() - polygon[j].y()) / edge.y() * edge.x() > p.x())
+      inside = !inside;
+  }
+  return inside ? 0.0 : nearest;
 }
 
 void DrawHead(Studio& s) {
@@ -83,6 +100,45 @@ FigureDrawing NearFrame(FigureDrawing drawing, int side, double gap_px) {
   return drawing;
 }
 
+double HandToGarment(const DrawnFigure& drawn, int side) {
+  double nearest = 1e9;
+  for (const Polyline& hand : drawn.hands[static_cast<std::size_t>(side)].polygons)
+    for (const Polyline& cloth : drawn.garment.polygons) {
+      for (const Vec2& p : hand) nearest = std::min(nearest, Distance(cloth, p));
+      for (const Vec2& p : cloth) nearest = std::min(nearest, Distance(hand, p));
+    }
+  return nearest;
+}
+
+FigureDrawing HandNearHip(FigureDrawing drawing, int side, double gap_px) {
+  const auto swung = [&](double degrees) {
+    FigureDrawing d = drawing;
+    Skeleton& b = d.body;
+    const auto n = static_cast<std::size_t>(side);
+    const Vec3 shoulder = b.Joint(On(side, PointId::kShoulderL));
+    const double outwards = shoulder.x() > b.Joint(PointId::kNeckPit).x() ? -1.0 : 1.0;
+    const Eigen::Matrix3d turn = Eigen::AngleAxisd(outwards * degrees * M_PI / 180, Vec3::UnitZ()).toRotationMatrix();
+    for (PointId id : {PointId::kElbowL, PointId::kWristL, PointId::kHandTipL}) {
+      Vec3& joint = b.joints[static_cast<std::size_t>(On(side, id))];
+      joint = shoulder + turn * (joint - shoulder);
+    }
+    for (auto* part : {&b.upper_arm, &b.forearm, &b.hand}) (*part)[n] = turn * (*part)[n];
+    return d;
+  };
+  constexpr double kSmall = 0.2;  // shapes are the same at any size, pixels are not needed
+  double low = -40, high = 70;
+  for (int i = 0; i < 14; ++i) {
+    const double middle = 0.5 * (low + high);
+    FigureDrawing d = swung(middle);
+    d.width_px = static_cast<int>(kSmall * d.width_px);
+    d.height_px = static_cast<int>(kSmall * d.height_px);
+    d.camera.scale_px *= kSmall;
+    d.camera.origin_px *= kSmall;
+    (HandToGarment(DrawFigure(d), side) < kSmall * gap_px ? low : high) = middle;
+  }
+  return swung(high);
+}
+
 DrawnFigure DrawFigure(const FigureDrawing& asked) {
   FigureDrawing spec = asked;
   if (spec.head_length <= 0.0)
@@ -96,7 +152,7 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
 
   const Vec2 light(spec.to_light.x(), spec.to_light.y());
   Sheet sheet(spec.width_px, spec.height_px, Rgb::Hex(0x2a1f2e), light);
-  DrawnFigure out{.image = {}, .layers = {}, .truth = {}, .sites = {}, .silhouette = {},
+  DrawnFigure out{.image = {}, .layers = {}, .truth = {}, .sites = {}, .silhouette = {}, .hands = {}, .garment = {},
                   .head = HeadForm(spec.head, spec.body, spec.head_length, spec.camera, spec.faults.head)};
   out.truth.name = spec.name;
   Studio s{spec, sheet, out.head, out, spec.to_light, line_px, girth, -light.normalized(), {}, {}, {}};

@@ -91,6 +91,8 @@ struct DrawnFigure {
   FigureMarks truth;          // exact: body and head points, rings, centre front, areas
   std::vector<FaultSite> sites;
   Shape silhouette;           // what the figure covers, its contour line left out
+  std::array<Shape, 2> hands;  // left, right, whether covered or not
+  Shape garment;              // trunk, skirt and trousers
   HeadForm head;
 };
 
@@ -105,6 +107,12 @@ struct DrawnFigure {
 // The same drawing shifted sideways until the figure's colour stops `gap_px` short of the
 // picture's edge (a tangent when small): left edge for side 0, right for side 1.
 [[nodiscard]] FigureDrawing NearFrame(FigureDrawing drawing, int side, double gap_px);
+
+// The same drawing with one arm swung in the picture plane until the hand's outline is `gap_px`
+// away from trunk, skirt and trousers (a tangent when small), measured between colours.
+[[nodiscard]] FigureDrawing HandNearHip(FigureDrawing drawing, int side, double gap_px);
+// Smallest distance between a hand and the garment, px; 0 where they overlap.
+[[nodiscard]] double HandToGarment(const DrawnFigure& drawn, int side);
 
 // The skeleton with the crown where the drawn skull has it, so that both agree.
 void SetCrown(Skeleton& body, double head_length, const HeadBuild& head);

@@ -88,9 +88,11 @@ Tube TrunkTube(const Studio& s) {
   const double trunk = (pit - b.ribs_at).norm() / 0.35;
   const double shoulder = 0.5 * (b.Joint(PointId::kShoulderL) - b.Joint(PointId::kShoulderR)).norm();
   const auto up = [&](const Axes& axes, double y, double back = 0.0) { return Vec3(axes.col(1) * (y * trunk) + axes.col(2) * (back * g)); };
+  // Without a skirt the tunic has to cover the outer side of the thighs.
+  const double hip = s.spec.costume.skirt ? 0.098 * g : std::max(0.098 * g, 0.5 * (b.Joint(PointId::kHipL) - b.Joint(PointId::kHipR)).norm() + 0.040 * g);
   std::vector<Tube::Key> keys = {
-      {hips + up(b.pelvis, -0.06), b.pelvis, 0.098 * g, 0.080 * g},
-      {hips + up(b.pelvis, 0.10, 0.004), b.pelvis, 0.102 * g, 0.082 * g},
+      {hips + up(b.pelvis, -0.06), b.pelvis, hip, 0.080 * g},
+      {hips + up(b.pelvis, 0.10, 0.004), b.pelvis, hip + 0.002 * g, 0.082 * g},
       {b.waist_at + up(b.waist, 0.02, 0.002), b.waist, 0.076 * g, 0.062 * g},
       {b.ribs_at + up(b.chest, -0.02, -0.004), b.chest, 0.088 * g, 0.074 * g},
       {b.ribs_at + up(b.chest, 0.16, -0.002), b.chest, 0.80 * shoulder, 0.076 * g},
@@ -171,6 +173,7 @@ void DrawTrunk(Studio& s) {
 
   const Shape body = trunk.Outline(s.spec.costume.skirt ? 0.12 : 0.0, 1.0);
   s.sheet.Part(body, c.tunic, {s.line_px, 1.0});
+  s.out.garment.Add(body);
   ShadeTube(s, trunk, 0.0, 1.0, body);
 
   Tube skirt;
@@ -180,6 +183,7 @@ void DrawTrunk(Studio& s) {
     skirt_shape = skirt.Outline();
     s.sheet.Cast(skirt_shape, s.shadow_fall * 0.018 * s.spec.camera.scale_px + Vec2(0, 0.02 * s.spec.camera.scale_px));
     s.sheet.Part(skirt_shape, c.tunic, {s.line_px, 1.0});
+    s.out.garment.Add(skirt_shape);
     ShadeTube(s, skirt, 0.02, 1.0, skirt_shape);
     const Polyline hem = skirt.Arc(1.0, s.Bow("hem"), 65);
     // Trim along the hem.

@@ -45,6 +45,7 @@ void DrawLeg(Studio& s, int side) {
 
   const Shape outline = leg.Outline();
   s.sheet.Part(outline, c.trousers, {s.line_px, 1.0});
+  s.out.garment.Add(outline);
   ShadeTube(s, leg, 0.0, 1.0, outline);
   const double k = t_of(1.0);
   if (!s.spec.faults.parallel_folds) {  // the knee's tension
@@ -367,6 +368,9 @@ void DrawHand(Studio& s, int side) {
     blob(thumb_root + thumb_start.normalized() * (0.10 * h), 0.064 * h);
     back.Add(ConvexHull(points));
   }
+  s.out.hands[n].Add(back);
+  for (const Digit& d : fingers) s.out.hands[n].Add(d.shape);
+  s.out.hands[n].Add(thumb.shape);
   const auto put = [&](const Digit& d, bool welded) {
     s.sheet.Part(d.shape, c.skin, {line, 0.8}, welded ? Disc(d.root, 1.35 * d.radius) : Shape{});
     if (s.Shaded()) {

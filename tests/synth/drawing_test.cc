@@ -295,6 +295,14 @@ TEST(DrawingFaults, NearTheFrameIsAsNearAsAsked) {
   }
 }
 
+TEST(DrawingFaults, AHandKissesTheHipAtTheAskedDistance) {
+  const FigureDrawing d = HandNearHip(Standing(10, 900), 0, 2.0);
+  EXPECT_NEAR(HandToGarment(DrawFigure(d), 0), 2.0, 0.4);
+  // The arm was swung, not stretched.
+  for (BoneId bone : {BoneId::kUpperArmL, BoneId::kForearmL, BoneId::kHandL})
+    EXPECT_NEAR((d.body.Joint(Ends(bone).to) - d.body.Joint(Ends(bone).from)).norm(), d.lengths[bone], 1e-12) << Name(bone);
+}
+
 // Wrapped stripes bend, so a row of the sleeve meets several; pasted ones keep to their rows.
 TEST(DrawingFaults, AFlatPatternRunsStraightAcross) {
   FigureDrawing d = Standing(28, 1000);
