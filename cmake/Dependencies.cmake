@@ -12,8 +12,6 @@ find_package(OpenSSL REQUIRED COMPONENTS Crypto)
 find_package(LibArchive REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(LCMS2 REQUIRED IMPORTED_TARGET lcms2)
-# By pkg-config: Debian's CMake file for it asks for programs from another package.
-pkg_check_modules(OIIO REQUIRED IMPORTED_TARGET OpenImageIO)
 pkg_check_modules(PANGOCAIRO REQUIRED IMPORTED_TARGET pangocairo)
 if(ARMSLENGTH_APP)
   find_package(Qt6 6.4 REQUIRED COMPONENTS Widgets Concurrent)

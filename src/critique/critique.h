@@ -10,6 +10,7 @@
 #include "marks/figure.h"
 #include "picture/picture.h"
 #include "reading/body/body_reading.h"
+#include "reading/head/head_reading.h"
 
 namespace armslength {
 
@@ -18,6 +19,7 @@ struct FigureCritique {
   FigureMarks marks;
   std::optional<BodyReading> body;         // absent: no body marks, or not asked for
   std::optional<StandingFigure> standing;  // absent without a body reading
+  std::optional<HeadReading> head;         // absent when no face is marked
 };
 
 // A fault whose cause is another fault: mending the parent mends it as well.

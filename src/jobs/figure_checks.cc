@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 
 #include "check/body/body_checks.h"
+#include "check/face/face_checks.h"
+#include "reading/head/head_reading.h"
 
 namespace armslength {
 namespace {
@@ -16,6 +18,24 @@ bool HasBody(const FigureMarks& marks) {
   return std::any_of(marks.points.begin(), marks.points.end(), [](const auto& point) {
     return point.first >= PointId::kShoulderL && point.first <= PointId::kToeR;
   });
+}
+
+bool HasFace(const FigureMarks& marks) {
+  return std::any_of(marks.points.begin(), marks.points.end(), [](const auto& point) {
+    return point.first >= PointId::kJawL && point.first <= PointId::kNoseTip;
+  });
+}
+
+// A face whose sides are swapped is no reason to refuse the rest of the figure.
+HeadReading ReadHeadOrSayWhy(const FigureMarks& marks, const BodyReading* body) {
+  HeadReadingOptions options;
+  options.body = body;
+  auto head = ReadHead(marks, options);
+  if (head) return std::move(*head);
+  HeadReading unusable;
+  unusable.why_not = head.error().cause;
+  unusable.ask = head.error().remedy;
+  return unusable;
 }
 
 bool LooksLikeFile(const std::string& canon) { return canon.ends_with(".json") || canon.find('/') != std::string::npos; }
@@ -68,6 +88,12 @@ Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& contr
     for (Finding& f : CheckBody(task.marks, *reading)) result.findings.push_back(std::move(f));
     result.figure.standing = Straighten(*reading);
     result.figure.body = std::move(*reading);
+  }
+  if (HasFace(task.marks)) {
+    const BodyReading* body = result.figure.body ? &*result.figure.body : nullptr;
+    HeadReading head = ReadHeadOrSayWhy(task.marks, body);
+    for (Finding& f : CheckHead(task.marks, head, body)) result.findings.push_back(std::move(f));
+    result.figure.head = std::move(head);
   }
   for (Finding& f : result.findings)
     if (f.figure.empty()) f.figure = task.marks.name;

@@ -112,6 +112,39 @@ Json ToJson(const StandingBody& body) {
   return levels;
 }
 
+Json ToJson(const HeadReading& head) {
+  Json out = Json::object();
+  out["usable"] = head.usable;
+  if (!head.usable) {
+    Put(out, "why_not", head.why_not);
+    Put(out, "ask", head.ask);
+    return out;
+  }
+  Put(out, "yaw_deg", Degrees(head.pose.yaw_rad));
+  Put(out, "yaw_sd_deg", Degrees(head.yaw_sd_rad));
+  Put(out, "pitch_deg", Degrees(head.pose.pitch_rad));
+  Put(out, "pitch_sd_deg", Degrees(head.pitch_sd_rad));
+  Put(out, "roll_deg", Degrees(head.pose.roll_rad));
+  Put(out, "roll_sd_deg", Degrees(head.roll_sd_rad));
+  Put(out, "scale_px", head.pose.scale_px);
+  Put(out, "sigma_px", head.sigma_px);
+  out["marks_used"] = head.marks_used;
+  Json faults = Json::array();
+  for (int k = 0; k < kHeadFaultCount; ++k) {
+    const HeadFault& fault = head.Fault(static_cast<HeadFaultKind>(k));
+    if (!fault.tested) continue;
+    Json row = Json::object();
+    row["id"] = FindingId(static_cast<HeadFaultKind>(k));
+    Put(row, "amount", fault.amount);
+    Put(row, "sd", fault.sd);
+    Put(row, "evidence", fault.evidence);
+    Put(row, "threshold", fault.threshold);
+    faults.push_back(std::move(row));
+  }
+  out["faults"] = std::move(faults);
+  return out;
+}
+
 Json ToJson(const StandingFigure& standing) {
   Json out = Json::object();
   out["usable"] = standing.usable;
@@ -228,6 +261,7 @@ Json Figures(const Critique& critique) {
     Json reading = Json::object();
     if (figure.body) reading["body"] = ToJson(*figure.body);
     if (figure.standing) reading["standing"] = ToJson(*figure.standing);
+    if (figure.head) reading["head"] = ToJson(*figure.head);
     out["reading"] = std::move(reading);
     list.push_back(std::move(out));
   }
