@@ -1,8 +1,11 @@
 #include "synth/demo.h"
 
+#include <set>
+
 #include <gmock/gmock.h>
 
 #include "marks/marks_file.h"
+#include "reading/head/head_reading.h"
 #include "support/files.h"
 
 namespace armslength {
@@ -81,6 +84,32 @@ TEST(Demo, OldLeavesTheSitesOfItsLineFaults) {
   EXPECT_EQ(std::count_if(sites.begin(), sites.end(), [](const FaultSite& s) { return s.what == "stray"; }), 3);
   EXPECT_TRUE(Demo()[2].sites.empty());
   EXPECT_TRUE(Demo()[2].known_faults.empty());
+}
+
+// The demo has to show what the readings do: nothing off in the sound drawing and in what was
+// mended, the big faults found in the old one.
+TEST(Demo, TheReadingsFindTheBigFaultsAndNothingInTheSoundDrawing) {
+  const Canon canon = *FindCanon("adult-7.5");
+  for (const DemoVersion& v : Demo()) {
+    SCOPED_TRACE(v.name);
+    const auto body = ReadBody(v.marks.figures[0], &canon);
+    ASSERT_TRUE(body && body->usable);
+    const auto head = ReadHead(v.marks.figures[0]);
+    ASSERT_TRUE(head && head->usable);
+    std::set<HeadFaultKind> off;
+    for (const HeadFault& fault : head->faults)
+      if (fault.off) off.insert(fault.kind);
+    if (v.name == "old") {
+      ASSERT_FALSE(body->hypotheses.empty());
+      EXPECT_EQ(body->hypotheses.front().id, "body.legs.length");
+      EXPECT_NEAR(body->hypotheses.front().factor, 1.20, 0.08);
+      EXPECT_TRUE(off.contains(HeadFaultKind::kEyeLineTilt));
+      EXPECT_TRUE(off.contains(HeadFaultKind::kEyeSize));
+    } else {
+      EXPECT_TRUE(std::none_of(body->hypotheses.begin(), body->hypotheses.end(), [](const LengthHypothesis& h) { return h.off; }));
+      EXPECT_TRUE(off.empty());
+    }
+  }
 }
 
 TEST(Demo, WritesItsFiles) {
