@@ -107,7 +107,10 @@ InkMask FindInk(const PlaneU8& l, const InkOptions& options, int threads) {
         if (d <= lighter) out.threshold[i] = static_cast<std::uint8_t>(std::min((b + d) / 2, lighter));
         continue;
       }
-      out.threshold[i] = static_cast<std::uint8_t>(std::max((b + d) / 2, b - full_contrast));
+      int t = std::max((b + d) / 2, b - full_contrast);
+      // Dark line: what lies nearer to the ground than to the ink is tone, not line.
+      if (ink_low * kLPerByte < 35.0 && b > ink_low) t = std::min(t, ink_low + (11 * (b - ink_low)) / 20);
+      out.threshold[i] = static_cast<std::uint8_t>(t);
     }
   out.plane = PlaneU8(w + 2, h + 2);
   std::atomic<std::uint64_t> count = 0;
