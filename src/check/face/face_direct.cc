@@ -80,7 +80,8 @@ void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
     const double facing = Facing(r, side * xo, shape[static_cast<int>(HP::kEyeHeight)]);
     const bool far = side * r.pose.yaw_rad > 0;
     asked = true;
-    if (far && facing < kHidden) {
+    // Rightly hidden corners may meet the edge; nothing of an eye may stand outside the face.
+    if (far && facing < kHidden && gap + kSure * sd > 0.0) {
       hidden = true;
       continue;
     }
@@ -102,10 +103,11 @@ void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
       worst.verdict = Verdict::kOff;
       worst.kind = Kind::kConstruction;
       worst.title = crosses ? "Eye runs over the face edge" : "Eye touches the face edge";
-      worst.why = fmt::format("The outer corner lies {:.1f} % of the head's height {} the edge of the face, and at this turn the corner is still in view, "
-                              "so skin must show between the two.", std::abs(100 * gap), gap < 0 ? "outside" : "inside");
-      const double room = std::max(kNear, std::min(expected_gap, 0.03));
-      worst.remedy = {RemedyWay::kWarp, 8, fmt::format("bring the corner {:.1f} % of the head's height inwards, or hide it behind the edge by turning the head further", 100 * (room - gap))};
+      worst.why = crosses ? fmt::format("The eye reaches {:.1f} % of the head's height outside the edge of the face.", -100 * gap)
+                          : fmt::format("The outer corner lies {:.1f} % of the head's height from the edge of the face, and at this turn the corner is still in view, "
+                                        "so skin must show between the two.", 100 * gap);
+      const double room = facing < kHidden ? 0.0 : std::max(kNear, std::min(expected_gap, 0.03));
+      worst.remedy = {RemedyWay::kWarp, 8, fmt::format("bring the corner {:.1f} % of the head's height inwards{}", 100 * (room - gap), facing < kHidden ? ": at this turn the edge of the face cuts the eye" : "")};
       worst.gain = 7;
       const Vec2 target = *corner - side * axes.across * ((room - gap) * r.pose.scale_px);
       worst.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {level - axes.up * .08 * r.pose.scale_px, level + axes.up * .08 * r.pose.scale_px}, ""},

@@ -147,6 +147,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
   std::vector<FreedFault> freed;
   HeadProblem problem = null_problem;
   HeadSolution solution = null_solution;
+  std::array<double, kHeadFaultCount> dragged{}, dragged_amount{};
   // One feature far off may have dragged the pose along. Where the pose left its first guess, ask
   // whether the guess with that one feature freed explains the marks better.
   if (std::abs(null_solution.x[3] - view.start[3]) > kDragged) {
@@ -157,6 +158,8 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       if (!HasMarksFor(kind, view)) continue;
       HeadProblem one({view}, prior, {{0, kind}});
       HeadSolution s = SolveHead(one, one.Start(), 20);
+      dragged[static_cast<std::size_t>(kind)] = 2 * (null_solution.cost - s.cost);
+      dragged_amount[static_cast<std::size_t>(kind)] = s.x[kThetaCount];
       const double share = 2 * (null_solution.cost - s.cost) / cal.threshold[static_cast<std::size_t>(kind)];
       if (share > best_share && std::abs(s.x[kThetaCount]) >= ToleranceOf(kind).value) {
         best_share = share;
@@ -174,7 +177,21 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       solution = std::move(best);
     }
   }
-  for (bool first = true;; first = false) {
+  {
+    const auto tests = TestFaults(null_problem, null_solution, 0);
+    for (std::size_t k = 0; k < kHeadFaultCount; ++k) {
+      const auto kind = static_cast<HeadFaultKind>(k);
+      HeadFault& f = out.raw[k];
+      f.kind = kind;
+      f.tested = tests[k].tested && HasMarksFor(kind, view);
+      f.tolerance = ToleranceOf(kind).value;
+      const bool by_drag = dragged[k] > tests[k].evidence;
+      f.evidence = by_drag ? dragged[k] : tests[k].evidence;
+      f.amount = by_drag ? dragged_amount[k] : tests[k].amount;
+      f.sd = tests[k].sd;
+    }
+  }
+  for (;;) {
     const auto tests = TestFaults(problem, solution, 0);
     int best = -1;
     double best_share = 1.0;
@@ -187,7 +204,6 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       f.tolerance = ToleranceOf(kind).value;
       f.threshold = cal.threshold[static_cast<std::size_t>(k)];
       f.tested = t.tested && HasMarksFor(kind, view);
-      if (first) out.raw[static_cast<std::size_t>(k)] = {kind, f.tested, t.evidence, f.threshold, t.amount, t.sd, f.tolerance, 0.0, false, false};
       if (!f.tested) continue;
       f.evidence = t.evidence;
       f.amount = t.amount;

@@ -94,12 +94,22 @@ Result<HeadStart> StartHead(const FigureMarks& marks, const BodyReading* body) {
     v.noise[slot] = kNoiseFactor[slot];
     ++v.count;
   }
-  v.sigma = marks.marking_error_px ? std::max(*marks.marking_error_px / v.unit_px, 0.001) : kDefaultSigma;
+  // Faces are often marked more finely than the figure: the usual error of the head's own marks
+  // is the unit, single marks keep theirs.
+  const double stated = marks.marking_error_px ? std::max(*marks.marking_error_px / v.unit_px, 0.001) : kDefaultSigma;
+  std::array<double, kHeadPointCount> own{};
+  std::vector<double> all;
   for (std::size_t i = 0; i < kHeadPoints.size(); ++i) {
-    const auto own = marks.point_error_px.find(kHeadPoints[i]);
-    if (v.marked[i] && own != marks.point_error_px.end() && own->second > 0)
-      v.noise[i] = std::max(0.2, own->second / v.unit_px / v.sigma);
+    const std::size_t slot = kHeadPoints[i] == P::kCrown && !marks.Has(P::kHeadTop) ? static_cast<std::size_t>(iHeadTop) : i;
+    if (!marks.Has(kHeadPoints[i])) continue;
+    const auto error = marks.point_error_px.find(kHeadPoints[i]);
+    own[slot] = error != marks.point_error_px.end() && error->second > 0 ? std::max(error->second / v.unit_px, 0.001) : stated;
+    all.push_back(own[slot]);
   }
+  std::nth_element(all.begin(), all.begin() + static_cast<std::ptrdiff_t>(all.size() / 2), all.end());
+  v.sigma = all[all.size() / 2];
+  for (std::size_t i = 0; i < kHeadPoints.size(); ++i)
+    if (v.marked[i]) v.noise[i] *= own[i] / v.sigma;
 
   double side_middle = 0.0;
   if (side_l && side_r) side_middle = 0.5 * (u(*side_l) + u(*side_r));
