@@ -91,8 +91,8 @@ Plan PlanOf(const std::string& version) {
     f.button_shift = 0.05;
     f.parallel_folds = true;
     f.line_gaps_px = {6};
-    plan.known = {"far eye still 10 % too big", "buttons still 5 % of the chest's width off", "folds still parallel",
-                  "one opening of 6 px left"};
+    plan.known = {"far eye still 10 % too big", "buttons still 5 % of the chest's width off",
+                  "folds still parallel", "one opening of 6 px left"};
   } else {
     plan.title = "Drawn anew";
     plan.turn_deg = 29.0;

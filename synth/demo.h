@@ -17,8 +17,8 @@ struct DemoVersion {
   std::string title;  // for people
   ImageRgba8 image;
   std::vector<Layer> layers;  // background, flats, shade, line
-  Marks marks;        // as an artist would place them: with a small error
-  FigureMarks truth;  // where everything was drawn
+  Marks marks;                // as an artist would place them: with a small error
+  FigureMarks truth;          // where everything was drawn
   std::vector<FaultSite> sites;
   std::vector<std::string> known_faults;  // in words: what was put in, and how much
 };

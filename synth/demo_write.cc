@@ -6,7 +6,8 @@ namespace armslength {
 
 Result<void> WriteDemo(const std::filesystem::path& folder) {
   std::string about =
-      "Pia Lindholm builds kites. This is her on the quay, on the morning of the harbour's wind festival: an invented\n"
+      "Pia Lindholm builds kites. This is her on the quay, on the morning of the harbour's wind festival: an "
+      "invented\n"
       "character in three versions, drawn by armslength's own figure generator. Her canon is adult-7.5.\n";
   for (const DemoVersion& version : MakeDemo()) {
     const auto png = EncodePng(version.image, false);

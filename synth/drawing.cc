@@ -1,9 +1,8 @@
 #include "synth/drawing.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-
-#include <Eigen/Geometry>
 
 #include "synth/draw/body.h"
 #include "synth/draw/effects.h"
@@ -33,7 +32,8 @@ void AddAreas(Studio& s) {
   if (s.spec.costume.skirt) {
     const Tube skirt = SkirtTube(s);
     add("skirt folds", "folds", "trunk", TraceOutline(skirt.Outline(0.12, 1.0), {}, w, h));
-    add("skirt shadow", "shadow", "trunk", TraceOutline(skirt.ShadowSide(s.to_light, 0.02, 0.05, 1.0), {}, w, h));
+    add("skirt shadow", "shadow", "trunk",
+        TraceOutline(skirt.ShadowSide(s.to_light, 0.02, 0.05, 1.0), {}, w, h));
   }
   add("figure", "figure", "", TraceOutline(s.out.silhouette, {}, w, h));
   if (!s.face.Empty()) add("face", "skin", "head", TraceOutline(s.face, s.hair, w, h));
@@ -69,10 +69,17 @@ void DrawHead(Studio& s) {
       Shape lit = mask;
       const double shift = 0.13 * unit;
       s.sheet.Shade(mask, mask);
-      s.sheet.Lighten(lit.Moved(Vec2(-s.shadow_fall.x() * shift, -0.35 * std::abs(s.shadow_fall.y()) * shift)), mask);
+      s.sheet.Lighten(
+          lit.Moved(Vec2(-s.shadow_fall.x() * shift, -0.35 * std::abs(s.shadow_fall.y()) * shift)), mask);
     }
     Rgb blush = c.skin.light.Towards(Rgb::Hex(0xe2725b), 0.35);
-    DrawFace(s.sheet, s.head, mask, {c.skin, c.iris, {Rgb::Hex(0xfffdf8), Rgb::Hex(0xcdbfd0)}, {c.skin.dark.Towards(Rgb::Hex(0xd0605a), 0.45), c.skin.dark.Towards(Rgb::Hex(0x9a4050), 0.5)}, c.hair, blush},
+    DrawFace(s.sheet, s.head, mask,
+             {c.skin,
+              c.iris,
+              {Rgb::Hex(0xfffdf8), Rgb::Hex(0xcdbfd0)},
+              {c.skin.dark.Towards(Rgb::Hex(0xd0605a), 0.45), c.skin.dark.Towards(Rgb::Hex(0x9a4050), 0.5)},
+              c.hair,
+              blush},
              0.75 * line);
   }
   const Shape hair = DrawHairFront(s.sheet, s.head, s.spec.hair, c.hair, 0.9 * line, s.to_light);
@@ -117,7 +124,8 @@ FigureDrawing HandNearHip(FigureDrawing drawing, int side, double gap_px) {
     const auto n = static_cast<std::size_t>(side);
     const Vec3 shoulder = b.Joint(On(side, PointId::kShoulderL));
     const double outwards = shoulder.x() > b.Joint(PointId::kNeckPit).x() ? -1.0 : 1.0;
-    const Eigen::Matrix3d turn = Eigen::AngleAxisd(outwards * degrees * M_PI / 180, Vec3::UnitZ()).toRotationMatrix();
+    const Eigen::Matrix3d turn =
+        Eigen::AngleAxisd(outwards * degrees * M_PI / 180, Vec3::UnitZ()).toRotationMatrix();
     for (PointId id : {PointId::kElbowL, PointId::kWristL, PointId::kHandTipL}) {
       Vec3& joint = b.joints[static_cast<std::size_t>(On(side, id))];
       joint = shoulder + turn * (joint - shoulder);
@@ -148,11 +156,18 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
   const double line_px = spec.line_px > 0 ? spec.line_px : std::max(1.2, 0.0015 * spec.camera.scale_px);
   // Widths were drawn on a figure 0.216 of its height wide at the shoulders, 0.139 at the hips.
   const double girth =
-      0.40 * spec.costume.girth * (spec.lengths[BoneId::kShoulderWidth] / 0.216 + spec.lengths[BoneId::kHipWidth] / 0.139);
+      0.40 * spec.costume.girth *
+      (spec.lengths[BoneId::kShoulderWidth] / 0.216 + spec.lengths[BoneId::kHipWidth] / 0.139);
 
   const Vec2 light(spec.to_light.x(), spec.to_light.y());
   Sheet sheet(spec.width_px, spec.height_px, Rgb::Hex(0x2a1f2e), light);
-  DrawnFigure out{.image = {}, .layers = {}, .truth = {}, .sites = {}, .silhouette = {}, .hands = {}, .garment = {},
+  DrawnFigure out{.image = {},
+                  .layers = {},
+                  .truth = {},
+                  .sites = {},
+                  .silhouette = {},
+                  .hands = {},
+                  .garment = {},
                   .head = HeadForm(spec.head, spec.body, spec.head_length, spec.camera, spec.faults.head)};
   out.truth.name = spec.name;
   Studio s{spec, sheet, out.head, out, spec.to_light, line_px, girth, -light.normalized(), {}, {}, {}};
@@ -174,7 +189,8 @@ DrawnFigure DrawFigure(const FigureDrawing& asked) {
   out.silhouette = sheet.Figure();
 
   for (int i = 0; i < kBodyPointCount; ++i)
-    out.truth.points[static_cast<PointId>(i)] = spec.camera.Project(spec.body.joints[static_cast<std::size_t>(i)]);
+    out.truth.points[static_cast<PointId>(i)] =
+        spec.camera.Project(spec.body.joints[static_cast<std::size_t>(i)]);
   for (const auto& [id, at] : out.head.Marks()) out.truth.points[id] = at;
   AddAreas(s);
   ApplyLineFaults(s);

@@ -21,14 +21,14 @@ struct Costume {
   Material hair{Rgb::Hex(0x8a4b32), Rgb::Hex(0x5b2d2a)};
   Material iris{Rgb::Hex(0x3f8a86), Rgb::Hex(0x24565f)};
   Material tunic{Rgb::Hex(0x2f6f8f), Rgb::Hex(0x204a70)};
-  Material trim{Rgb::Hex(0xf0b93f), Rgb::Hex(0xbd7f35)};     // collar, cuffs, buttons
+  Material trim{Rgb::Hex(0xf0b93f), Rgb::Hex(0xbd7f35)};  // collar, cuffs, buttons
   Material sleeve{Rgb::Hex(0xf7efe0), Rgb::Hex(0xc5b4c4)};
   Material stripe{Rgb::Hex(0xc9473f), Rgb::Hex(0x8f2f45)};
   Material trousers{Rgb::Hex(0x4b4a63), Rgb::Hex(0x322f4c)};
   Material boot{Rgb::Hex(0x8d5a3b), Rgb::Hex(0x5d3531)};
   Material belt{Rgb::Hex(0x6b4030), Rgb::Hex(0x472a2c)};
-  bool skirt = true;      // the tunic's skirt, to above the knee
-  double girth = 1.0;     // all widths
+  bool skirt = true;   // the tunic's skirt, to above the knee
+  double girth = 1.0;  // all widths
 };
 
 struct HandPose {
@@ -67,8 +67,8 @@ enum class Backdrop : std::uint8_t { kPlain, kQuay };
 
 struct FigureDrawing {
   int width_px = 1800, height_px = 2600;
-  BodyLengths lengths;       // for widths; the joints already hold the drawn lengths
-  Skeleton body;             // as seen: body space
+  BodyLengths lengths;  // for widths; the joints already hold the drawn lengths
+  Skeleton body;        // as seen: body space
   BodyCamera camera;
   HeadBuild head;
   double head_length = 0.0;  // stature; 0: chin to crown of the skeleton
@@ -80,7 +80,7 @@ struct FigureDrawing {
   DrawingFaults faults;
   Backdrop backdrop = Backdrop::kPlain;
   Vec3 to_light = Vec3(-0.55, -0.65, -0.52);  // body space
-  double line_px = 0.0;      // 0: by the figure's size
+  double line_px = 0.0;                       // 0: by the figure's size
   unsigned seed = 1;
   std::string name = "figure";
 };
@@ -90,9 +90,9 @@ struct DrawnFigure {
   std::vector<Layer> layers;  // background, flats, shade, line; cel style only
   FigureMarks truth;          // exact: body and head points, rings, centre front, areas
   std::vector<FaultSite> sites;
-  Shape silhouette;           // what the figure covers, its contour line left out
+  Shape silhouette;            // what the figure covers, its contour line left out
   std::array<Shape, 2> hands;  // left, right, whether covered or not
-  Shape garment;              // trunk, skirt and trousers
+  Shape garment;               // trunk, skirt and trousers
   HeadForm head;
 };
 

@@ -1,10 +1,9 @@
 #include "synth/figure.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-
-#include <Eigen/Geometry>
 
 #include "synth/random.h"
 #include "synth/skeleton.h"
@@ -25,7 +24,8 @@ BodyLengths DrawnLengths(const SynthFigureOptions& options, BodyLengths lengths)
   if (options.natural) {
     factor = *options.natural;
   } else {
-    for (BoneId id : {BoneId::kHead, BoneId::kNeck, BoneId::kTrunk, BoneId::kShoulderWidth, BoneId::kHipWidth})
+    for (BoneId id :
+         {BoneId::kHead, BoneId::kNeck, BoneId::kTrunk, BoneId::kShoulderWidth, BoneId::kHipWidth})
       factor[static_cast<std::size_t>(id)] = 1.0 + options.variation * random.Normal();
     for (int i = static_cast<int>(BoneId::kUpperArmL); i < kBoneCount; i += 2) {
       const double both = options.variation * random.Normal();
@@ -119,7 +119,8 @@ PoseAngles DrawnPose(SynthPose pose, SynthRandom& random) {
     a.wrist_bend[i] = 18 * random.Normal();
     a.wrist_side[i] = 10 * random.Normal();
     // On their feet, people keep the soles near the floor.
-    const bool standing = pose == SynthPose::kStand || pose == SynthPose::kContrapposto || pose == SynthPose::kWalk;
+    const bool standing =
+        pose == SynthPose::kStand || pose == SynthPose::kContrapposto || pose == SynthPose::kWalk;
     const double ankle =
         standing ? (a.knee[i] - a.hip_bend[i]) * 0.8 + 4 * random.Normal() : 15 * random.Normal();
     a.ankle[i] = std::clamp(ankle, -35.0, 25.0);
@@ -158,7 +159,8 @@ void SetDepthFlags(const Skeleton& seen, SynthRandom& random, FigureMarks& marks
     Depth depth = std::abs(judged) < 0.35 ? Depth::kFlat : judged > 0 ? Depth::kAway : Depth::kToward;
     const bool mistaken = random.Chance(0.04);
     const int any = random.Below(3);
-    if (mistaken) depth = std::array{Depth::kToward, Depth::kAway, Depth::kFlat}[static_cast<std::size_t>(any)];
+    if (mistaken)
+      depth = std::array{Depth::kToward, Depth::kAway, Depth::kFlat}[static_cast<std::size_t>(any)];
     marks.depth[bone] = depth;
   }
 }
@@ -180,10 +182,18 @@ SynthFigure MakeFigure(const SynthFigureOptions& options) {
   SynthRandom random(options.seed, kCamera);
   double turn = 0.0, elevation = (4 + 8 * random.Normal()) * kDegree;
   switch (figure.view) {
-    case ViewClass::kFront: turn = random.Uniform(-28, 28); break;
-    case ViewClass::kThreeQuarter: turn = random.Sign() * random.Uniform(28, 62); break;
-    case ViewClass::kSide: turn = random.Sign() * random.Uniform(62, 92); break;
-    case ViewClass::kBack: turn = 180 + random.Uniform(-40, 40); break;
+    case ViewClass::kFront:
+      turn = random.Uniform(-28, 28);
+      break;
+    case ViewClass::kThreeQuarter:
+      turn = random.Sign() * random.Uniform(28, 62);
+      break;
+    case ViewClass::kSide:
+      turn = random.Sign() * random.Uniform(62, 92);
+      break;
+    case ViewClass::kBack:
+      turn = 180 + random.Uniform(-40, 40);
+      break;
     case ViewClass::kHighLow:
       turn = random.Uniform(-60, 60);
       elevation = random.Sign() * random.Uniform(20, 45) * kDegree;
@@ -237,8 +247,9 @@ SynthFigure MakeFigure(const SynthFigureOptions& options) {
     SynthRandom head(options.seed, kHeadTop);
     const double tip = RelativeDepth(seen, BoneId::kHead);
     const Vec3& chin_at = seen.Joint(PointId::kChin);
-    const double high = camera.scale_px / (1 + camera.inverse_distance * chin_at.z()) * lengths[BoneId::kHead] *
-                        std::sqrt(1 - tip * tip * (1 - 0.85 * 0.85)) * (1 + 0.025 * head.Normal());
+    const double high = camera.scale_px / (1 + camera.inverse_distance * chin_at.z()) *
+                        lengths[BoneId::kHead] * std::sqrt(1 - tip * tip * (1 - 0.85 * 0.85)) *
+                        (1 + 0.025 * head.Normal());
     const Vec2 chin = marks.points[PointId::kChin];
     const Vec2 axis = marks.points[PointId::kCrown] - chin;
     marks.points[PointId::kHeadTop] = chin + high * axis.normalized();

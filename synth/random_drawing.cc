@@ -56,7 +56,8 @@ FigureDrawing RandomDrawing(const SynthFigureOptions& options) {
   c.skin.dark = Rgb::Hex(0xd9a08f).Towards(Rgb::Hex(0x4f2c2a), skin);
   const bool legs_hang = figure.pose != SynthPose::kSit && figure.pose != SynthPose::kForeshortened;
   c.skirt = legs_hang && random.Chance(0.5);
-  for (HandPose& hand : d.hands) hand = {random.Uniform(8, 22), random.Uniform(2, 8), random.Uniform(-40, 40), false};
+  for (HandPose& hand : d.hands)
+    hand = {random.Uniform(8, 22), random.Uniform(2, 8), random.Uniform(-40, 40), false};
   d.seed = options.seed;
   SetCrown(d.body, d.head_length, d.head);
   return d;

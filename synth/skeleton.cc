@@ -1,10 +1,9 @@
 #include "synth/skeleton.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-
-#include <Eigen/Geometry>
 
 namespace armslength {
 namespace {
@@ -102,8 +101,7 @@ Skeleton Pose(const BodyLengths& lengths, const PoseAngles& a) {
     at(On(i, PointId::kHandTipL)) =
         at(On(i, PointId::kWristL)) - s.hand[n].col(1) * lengths[On(i, BoneId::kHandL)];
 
-    s.thigh[n] =
-        s.pelvis * TurnZ(out * a.hip_side[n]) * TurnX(a.hip_bend[n]) * TurnY(out * a.hip_turn[n]);
+    s.thigh[n] = s.pelvis * TurnZ(out * a.hip_side[n]) * TurnX(a.hip_bend[n]) * TurnY(out * a.hip_turn[n]);
     s.shin[n] = s.thigh[n] * TurnX(-a.knee[n]);
     s.foot[n] = s.shin[n] * TurnX(a.ankle[n]);
     at(On(i, PointId::kKneeL)) =
@@ -112,8 +110,8 @@ Skeleton Pose(const BodyLengths& lengths, const PoseAngles& a) {
         at(On(i, PointId::kKneeL)) - s.shin[n].col(1) * lengths[On(i, BoneId::kShinL)];
     const double foot = lengths[On(i, BoneId::kFootL)];
     const double drop = std::min(lengths.sole_to_ankle, 0.8 * foot);
-    at(On(i, PointId::kToeL)) = at(On(i, PointId::kAnkleL)) +
-                                s.foot[n] * Vec3(0, -drop, -std::sqrt(foot * foot - drop * drop));
+    at(On(i, PointId::kToeL)) =
+        at(On(i, PointId::kAnkleL)) + s.foot[n] * Vec3(0, -drop, -std::sqrt(foot * foot - drop * drop));
   }
   return s;
 }
@@ -126,7 +124,8 @@ void LevelFeet(Skeleton& skeleton, const BodyLengths& lengths) {
     Vec3 left = up.cross(back);
     if (left.dot(foot.col(0)) < 0) left = -left;
     foot << left, up, back;
-    const double length = lengths[On(i, BoneId::kFootL)], drop = std::min(lengths.sole_to_ankle, 0.8 * length);
+    const double length = lengths[On(i, BoneId::kFootL)],
+                 drop = std::min(lengths.sole_to_ankle, 0.8 * length);
     skeleton.joints[static_cast<std::size_t>(On(i, PointId::kToeL))] =
         skeleton.Joint(On(i, PointId::kAnkleL)) - drop * up - std::sqrt(length * length - drop * drop) * back;
   }
@@ -153,8 +152,8 @@ Skeleton PoseStanding(const BodyLengths& lengths, PoseAngles angles) {
 }
 
 Skeleton Seen(const Skeleton& skeleton, double turn_rad, double elevation_rad, const Vec3& centre) {
-  const Matrix3d view = Eigen::DiagonalMatrix<double, 3>(1.0, -1.0, 1.0) *
-                        TurnX(-elevation_rad / kDegree) * TurnY(-turn_rad / kDegree);
+  const Matrix3d view = Eigen::DiagonalMatrix<double, 3>(1.0, -1.0, 1.0) * TurnX(-elevation_rad / kDegree) *
+                        TurnY(-turn_rad / kDegree);
   Skeleton out = skeleton;
   const double depth = (view * (skeleton.HipMiddle() - centre)).z();
   const auto point = [&](const Vec3& p) -> Vec3 { return view * (p - centre) - Vec3(0, 0, depth); };

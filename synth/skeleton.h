@@ -41,7 +41,7 @@ using Axes = Eigen::Matrix3d;
 struct Skeleton {
   std::array<Vec3, kBodyPointCount> joints{};
   Axes pelvis, waist, chest, neck, head;
-  Vec3 waist_at, ribs_at, head_pivot;                   // spine points between hips and pit, skull joint
+  Vec3 waist_at, ribs_at, head_pivot;  // spine points between hips and pit, skull joint
   std::array<Axes, 2> upper_arm, forearm, hand, thigh, shin, foot;
 
   [[nodiscard]] const Vec3& Joint(PointId id) const { return joints[static_cast<std::size_t>(id)]; }
@@ -60,7 +60,8 @@ void LevelFeet(Skeleton& skeleton, const BodyLengths& lengths);
 // The same in body space (x right, y down, z away), for a viewer to whom the figure is
 // turned by `turn_rad` (0: faces the viewer, + turns to picture right) and who looks down by
 // `elevation_rad`. z = 0 at the middle of the hips; x, y = 0 on the axis through `centre`.
-[[nodiscard]] Skeleton Seen(const Skeleton& skeleton, double turn_rad, double elevation_rad, const Vec3& centre);
+[[nodiscard]] Skeleton Seen(const Skeleton& skeleton, double turn_rad, double elevation_rad,
+                            const Vec3& centre);
 
 [[nodiscard]] constexpr PointId On(int side, PointId left) {  // side 0 left, 1 right
   return static_cast<PointId>(static_cast<int>(left) + side);

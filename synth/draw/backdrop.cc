@@ -19,12 +19,15 @@ struct Floor {
     const Skeleton& b = s.spec.body;
     double low = 1e9;
     for (int i = 0; i < 2; ++i)
-      low = std::min({low, b.Joint(On(i, PointId::kAnkleL)).dot(up) - s.spec.lengths.sole_to_ankle, b.Joint(On(i, PointId::kToeL)).dot(up)});
+      low = std::min({low, b.Joint(On(i, PointId::kAnkleL)).dot(up) - s.spec.lengths.sole_to_ankle,
+                      b.Joint(On(i, PointId::kToeL)).dot(up)});
     const Vec3 hips = b.HipMiddle();
     under = hips - up * (hips.dot(up) - low);
   }
   [[nodiscard]] Vec2 Px(double r, double a) const { return camera.Project(under + right * r + away * a); }
-  [[nodiscard]] bool Ahead(double a) const { return 1 + camera.inverse_distance * (under + away * a).z() > 0.15; }
+  [[nodiscard]] bool Ahead(double a) const {
+    return 1 + camera.inverse_distance * (under + away * a).z() > 0.15;
+  }
   // Where the shadow of a point falls.
   [[nodiscard]] Vec2 ShadowPx(const Vec3& p, const Vec3& to_light) const {
     const double high = (p - under).dot(up);
@@ -59,7 +62,8 @@ void FloorShadow(const Studio& s, const Floor& floor, cairo_t* cr, Rgb colour) {
       const Vec3& p = b.Joint(id);
       for (int i = 0; i < 16; ++i) {
         const double a = 2 * M_PI * i / 16;
-        points.push_back(floor.ShadowPx(p + s.girth * r * (std::cos(a) * Vec3::UnitX() + std::sin(a) * floor.away), light));
+        points.push_back(floor.ShadowPx(
+            p + s.girth * r * (std::cos(a) * Vec3::UnitX() + std::sin(a) * floor.away), light));
       }
     }
     shape.Add(ConvexHull(points));
@@ -88,8 +92,10 @@ void DrawBackdrop(Studio& s) {
   cairo_t* cr = s.sheet.Background();
   const double w = s.spec.width_px, h = s.spec.height_px, px = s.spec.camera.scale_px;
   if (s.spec.backdrop == Backdrop::kPlain || s.spec.style == DrawingStyle::kSilhouette) {
-    if (s.spec.style == DrawingStyle::kSilhouette) cairo_set_source_rgb(cr, 1, 1, 1);
-    else cairo_set_source_rgb(cr, 0.914, 0.906, 0.882);
+    if (s.spec.style == DrawingStyle::kSilhouette)
+      cairo_set_source_rgb(cr, 1, 1, 1);
+    else
+      cairo_set_source_rgb(cr, 0.914, 0.906, 0.882);
     cairo_paint(cr);
     return;
   }
@@ -100,14 +106,16 @@ void DrawBackdrop(Studio& s) {
   cairo_paint(cr);
   // Water: long patches that shorten with distance.
   for (int i = 0; i < 70; ++i) {
-    const double away = 1.2 + 9.0 * std::pow(random.Uniform(0, 1), 1.6), right = random.Uniform(-3.5, 3.5), wide = random.Uniform(0.15, 0.55);
+    const double away = 1.2 + 9.0 * std::pow(random.Uniform(0, 1), 1.6), right = random.Uniform(-3.5, 3.5),
+                 wide = random.Uniform(0.15, 0.55);
     const double thick = random.Uniform(0.03, 0.09);
     const bool bright = random.Chance(0.3);
     Polyline patch;
     for (int k = 0; k < 24; ++k) {
       const double a = 2 * M_PI * k / 24;
       const double e = std::copysign(std::pow(std::abs(std::cos(a)), 0.6), std::cos(a));
-      patch.push_back(floor.Px(right + wide * e, away + thick * (bright ? 0.4 : 1.0) * std::sin(a) * (1.2 + std::sin(3 * a) * 0.2)));
+      patch.push_back(floor.Px(right + wide * e, away + thick * (bright ? 0.4 : 1.0) * std::sin(a) *
+                                                            (1.2 + std::sin(3 * a) * 0.2)));
     }
     Fill(cr, patch, bright ? foam : deep);
   }
@@ -119,7 +127,8 @@ void DrawBackdrop(Studio& s) {
   const double width = 0.19;
   for (int i = -14; i <= 14; ++i) {
     const double r = i * width;
-    Fill(cr, {floor.Px(r, edge), floor.Px(r + width, edge), floor.Px(r + width, near), floor.Px(r, near)}, i % 2 == 0 ? board : (i % 3 == 0 ? board.Towards(board2, 0.5) : board2));
+    Fill(cr, {floor.Px(r, edge), floor.Px(r + width, edge), floor.Px(r + width, near), floor.Px(r, near)},
+         i % 2 == 0 ? board : (i % 3 == 0 ? board.Towards(board2, 0.5) : board2));
   }
   for (int i = -14; i <= 14; ++i) {
     const double r = i * width;
@@ -139,7 +148,10 @@ void DrawBackdrop(Studio& s) {
   const double beam = 0.05;
   Polyline top = {floor.Px(-3, edge), floor.Px(3, edge), floor.Px(3, edge - 0.16), floor.Px(-3, edge - 0.16)};
   Fill(cr, top, Rgb::Hex(0xefe0c4));
-  Fill(cr, {floor.Px(-3, edge - 0.16), floor.Px(3, edge - 0.16), floor.Px(3, edge - 0.16 - 0.35 * beam), floor.Px(-3, edge - 0.16 - 0.35 * beam)}, seam);
+  Fill(cr,
+       {floor.Px(-3, edge - 0.16), floor.Px(3, edge - 0.16), floor.Px(3, edge - 0.16 - 0.35 * beam),
+        floor.Px(-3, edge - 0.16 - 0.35 * beam)},
+       seam);
   Stroke(cr, {floor.Px(-3, edge), floor.Px(3, edge)}, 0.0018 * px, seam);
   FloorShadow(s, floor, cr, Rgb::Hex(0x8d7280));
 
@@ -149,7 +161,8 @@ void DrawBackdrop(Studio& s) {
   const Vec2 kite(0.885 * w, 0.085 * h);
   const double size = 0.085 * h;
   const Vec2 along = Vec2(-0.5, 0.87).normalized(), across(along.y(), -along.x());
-  const Vec2 nose = kite - 0.55 * size * along, tail = kite + 0.85 * size * along, left = kite - 0.52 * size * across, right = kite + 0.52 * size * across;
+  const Vec2 nose = kite - 0.55 * size * along, tail = kite + 0.85 * size * along,
+             left = kite - 0.52 * size * across, right = kite + 0.52 * size * across;
   Polyline string;
   for (int i = 0; i <= 30; ++i) {
     const double u = i / 30.0;
@@ -159,7 +172,8 @@ void DrawBackdrop(Studio& s) {
   Polyline ribbon;
   for (int i = 0; i <= 40; ++i) {
     const double u = i / 40.0;
-    ribbon.push_back(tail + Vec2(0.045 * w * u, 0.15 * h * u) + across * (0.016 * w * std::sin(2.2 * M_PI * u) * (0.3 + u)));
+    ribbon.push_back(tail + Vec2(0.045 * w * u, 0.15 * h * u) +
+                     across * (0.016 * w * std::sin(2.2 * M_PI * u) * (0.3 + u)));
   }
   Stroke(cr, ribbon, 0.0022 * px, Rgb::Hex(0x5b4a55));
   for (int i = 1; i <= 4; ++i) {

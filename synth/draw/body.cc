@@ -1,9 +1,8 @@
 #include "synth/draw/body.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-
-#include <Eigen/Geometry>
 
 namespace armslength {
 namespace {
@@ -43,7 +42,8 @@ void ShadeTube(Studio& s, const Tube& tube, double t0, double t1, const Shape& c
       for (int i = 0; i <= 24; ++i) {
         const double t = t0 + (t1 - t0) * i / 24;
         const auto edges = tube.Edges(t);
-        const Vec2 a = tube.Px(t, edges[static_cast<std::size_t>(side)]), b = tube.Px(t, edges[static_cast<std::size_t>(1 - side)]);
+        const Vec2 a = tube.Px(t, edges[static_cast<std::size_t>(side)]),
+                   b = tube.Px(t, edges[static_cast<std::size_t>(1 - side)]);
         edge.push_back(a);
         inner.push_back(a + 0.2 * (b - a));
       }
@@ -58,7 +58,8 @@ void ShadeTube(Studio& s, const Tube& tube, double t0, double t1, const Shape& c
   s.sheet.Shade(tube.ShadowSide(light, 0.02, t0, t1), clip);
 }
 
-void Fold(Studio& s, const Tube& tube, const std::vector<Vec2>& t_angle, const Shape& clip, double weight, bool shadow) {
+void Fold(Studio& s, const Tube& tube, const std::vector<Vec2>& t_angle, const Shape& clip, double weight,
+          bool shadow) {
   const Polyline line = tube.OnSurface(t_angle);
   if (line.size() < 5) return;
   s.sheet.Ink(One(Tapered(line, 1.0 * weight * s.line_px, 0.25, 0.25)), clip);
@@ -87,20 +88,24 @@ Tube TrunkTube(const Studio& s) {
   const Vec3 hips = b.HipMiddle(), pit = b.Joint(PointId::kNeckPit);
   const double trunk = (pit - b.ribs_at).norm() / 0.35;
   const double shoulder = 0.5 * (b.Joint(PointId::kShoulderL) - b.Joint(PointId::kShoulderR)).norm();
-  const auto up = [&](const Axes& axes, double y, double back = 0.0) { return Vec3(axes.col(1) * (y * trunk) + axes.col(2) * (back * g)); };
+  const auto up = [&](const Axes& axes, double y, double back = 0.0) {
+    return Vec3(axes.col(1) * (y * trunk) + axes.col(2) * (back * g));
+  };
   // Without a skirt the tunic has to cover the outer side of the thighs.
-  const double hip = s.spec.costume.skirt ? 0.098 * g : std::max(0.098 * g, 0.5 * (b.Joint(PointId::kHipL) - b.Joint(PointId::kHipR)).norm() + 0.040 * g);
-  std::vector<Tube::Key> keys = {
-      {hips + up(b.pelvis, -0.06), b.pelvis, hip, 0.080 * g},
-      {hips + up(b.pelvis, 0.10, 0.004), b.pelvis, hip + 0.002 * g, 0.082 * g},
-      {b.waist_at + up(b.waist, 0.02, 0.002), b.waist, 0.076 * g, 0.062 * g},
-      {b.ribs_at + up(b.chest, -0.02, -0.004), b.chest, 0.088 * g, 0.074 * g},
-      {b.ribs_at + up(b.chest, 0.16, -0.002), b.chest, 0.80 * shoulder, 0.076 * g},
-      {pit + up(b.chest, -0.05, 0.008), b.chest, 0.93 * shoulder, 0.062 * g},
-      {pit + up(b.chest, 0.035, 0.014), b.chest, 0.90 * shoulder, 0.050 * g},
-      {pit + up(b.chest, 0.085, 0.020), b.chest, 0.66 * shoulder, 0.044 * g},
-      {pit + up(b.chest, 0.120, 0.024), b.chest, 0.42 * shoulder, 0.040 * g},
-      {pit + up(b.chest, 0.145, 0.026), b.chest, 0.30 * shoulder, 0.034 * g}};
+  const double hip =
+      s.spec.costume.skirt
+          ? 0.098 * g
+          : std::max(0.098 * g, 0.5 * (b.Joint(PointId::kHipL) - b.Joint(PointId::kHipR)).norm() + 0.040 * g);
+  std::vector<Tube::Key> keys = {{hips + up(b.pelvis, -0.06), b.pelvis, hip, 0.080 * g},
+                                 {hips + up(b.pelvis, 0.10, 0.004), b.pelvis, hip + 0.002 * g, 0.082 * g},
+                                 {b.waist_at + up(b.waist, 0.02, 0.002), b.waist, 0.076 * g, 0.062 * g},
+                                 {b.ribs_at + up(b.chest, -0.02, -0.004), b.chest, 0.088 * g, 0.074 * g},
+                                 {b.ribs_at + up(b.chest, 0.16, -0.002), b.chest, 0.80 * shoulder, 0.076 * g},
+                                 {pit + up(b.chest, -0.05, 0.008), b.chest, 0.93 * shoulder, 0.062 * g},
+                                 {pit + up(b.chest, 0.035, 0.014), b.chest, 0.90 * shoulder, 0.050 * g},
+                                 {pit + up(b.chest, 0.085, 0.020), b.chest, 0.66 * shoulder, 0.044 * g},
+                                 {pit + up(b.chest, 0.120, 0.024), b.chest, 0.42 * shoulder, 0.040 * g},
+                                 {pit + up(b.chest, 0.145, 0.026), b.chest, 0.30 * shoulder, 0.034 * g}};
   return Tube(keys, s.spec.camera, 30);
 }
 
@@ -117,11 +122,12 @@ Tube SkirtTube(const Studio& s) {
   Axes hanging = b.pelvis;
   hanging.col(1) = (hips - hem).normalized();
   const Axes low = Between(hanging, hanging, 0.0);
-  std::vector<Tube::Key> keys = {{b.waist_at - b.waist.col(1) * (0.035 * trunk), b.waist, 0.080 * g, 0.066 * g},
-                                 {hips + b.pelvis.col(1) * (0.12 * trunk), b.pelvis, 0.110 * g, 0.090 * g},
-                                 {hips - b.pelvis.col(1) * (0.10 * trunk), Between(b.pelvis, low, 0.5), 0.130 * g, 0.108 * g},
-                                 {hips + 0.6 * (hem - hips), low, 0.152 * g + 0.25 * apart * 0.5, 0.125 * g + 0.2 * stride},
-                                 {hem, low, 0.172 * g + 0.3 * apart * 0.5, 0.140 * g + 0.3 * stride}};
+  std::vector<Tube::Key> keys = {
+      {b.waist_at - b.waist.col(1) * (0.035 * trunk), b.waist, 0.080 * g, 0.066 * g},
+      {hips + b.pelvis.col(1) * (0.12 * trunk), b.pelvis, 0.110 * g, 0.090 * g},
+      {hips - b.pelvis.col(1) * (0.10 * trunk), Between(b.pelvis, low, 0.5), 0.130 * g, 0.108 * g},
+      {hips + 0.6 * (hem - hips), low, 0.152 * g + 0.25 * apart * 0.5, 0.125 * g + 0.2 * stride},
+      {hem, low, 0.172 * g + 0.3 * apart * 0.5, 0.140 * g + 0.3 * stride}};
   Tube skirt(keys, s.spec.camera, 30);
   skirt.Flute(9, 0.6, 0.045, 0.30);
   return skirt;
@@ -159,7 +165,8 @@ void DrawNeck(Studio& s) {
   s.sheet.Part(outline, s.spec.costume.skin, {s.line_px, 0.8});
   ShadeTube(s, neck, 0, 1, outline);
   if (s.Shaded()) {  // under the jaw
-    Shape jaw = s.head.Mask().Moved(s.shadow_fall * 0.02 * s.spec.camera.scale_px + Vec2(0, 0.012 * s.spec.camera.scale_px));
+    Shape jaw = s.head.Mask().Moved(s.shadow_fall * 0.02 * s.spec.camera.scale_px +
+                                    Vec2(0, 0.012 * s.spec.camera.scale_px));
     s.sheet.Shade(jaw, outline);
   }
 }
@@ -181,7 +188,8 @@ void DrawTrunk(Studio& s) {
   if (c.skirt) {
     skirt = SkirtTube(s);
     skirt_shape = skirt.Outline();
-    s.sheet.Cast(skirt_shape, s.shadow_fall * 0.018 * s.spec.camera.scale_px + Vec2(0, 0.02 * s.spec.camera.scale_px));
+    s.sheet.Cast(skirt_shape,
+                 s.shadow_fall * 0.018 * s.spec.camera.scale_px + Vec2(0, 0.02 * s.spec.camera.scale_px));
     s.sheet.Part(skirt_shape, c.tunic, {s.line_px, 1.0});
     s.out.garment.Add(skirt_shape);
     ShadeTube(s, skirt, 0.02, 1.0, skirt_shape);
@@ -202,11 +210,14 @@ void DrawTrunk(Studio& s) {
       for (int i = 0; i < 9; ++i) {
         const double a = 2 * M_PI * (i + 0.17) / 9.0 - 0.6 / 9.0 - M_PI_2 / 9.0 + M_PI / 9.0;
         const double start = 0.20 + 0.22 * ((i * 5) % 4) / 4.0;
-        Fold(s, skirt, {{1.0, a}, {0.8, a + 0.01}, {0.5, a + 0.02}, {start, a + 0.06 * ((i % 3) - 1)}}, skirt_shape, 1.0);
+        Fold(s, skirt, {{1.0, a}, {0.8, a + 0.01}, {0.5, a + 0.02}, {start, a + 0.06 * ((i % 3) - 1)}},
+             skirt_shape, 1.0);
       }
       for (int i = 0; i < 6; ++i) {
         const double a = kFront + (i - 2.5) * 0.42;
-        Fold(s, skirt, {{0.13, a}, {0.20, a + 0.03 * (i - 2.5)}, {0.27 + 0.04 * (i % 2), a + 0.05 * (i - 2.5)}}, skirt_shape, 0.7, false);
+        Fold(s, skirt,
+             {{0.13, a}, {0.20, a + 0.03 * (i - 2.5)}, {0.27 + 0.04 * (i % 2), a + 0.05 * (i - 2.5)}},
+             skirt_shape, 0.7, false);
       }
     }
   }
@@ -215,15 +226,19 @@ void DrawTrunk(Studio& s) {
   if (from_front && !s.spec.faults.parallel_folds) {
     for (double side : {0.0, M_PI}) {
       const double in = side == 0.0 ? 1.0 : -1.0;
-      Fold(s, trunk, {{0.70, side + in * 0.35}, {0.655, side + in * 0.65}, {0.63, side + in * 0.95}}, body, 0.9);
-      Fold(s, trunk, {{0.67, side + in * 0.30}, {0.60, side + in * 0.50}, {0.54, side + in * 0.62}}, body, 0.8);
-      Fold(s, trunk, {{0.36, side + in * 0.25}, {0.40, side + in * 0.55}, {0.47, side + in * 0.75}}, body, 0.8);
+      Fold(s, trunk, {{0.70, side + in * 0.35}, {0.655, side + in * 0.65}, {0.63, side + in * 0.95}}, body,
+           0.9);
+      Fold(s, trunk, {{0.67, side + in * 0.30}, {0.60, side + in * 0.50}, {0.54, side + in * 0.62}}, body,
+           0.8);
+      Fold(s, trunk, {{0.36, side + in * 0.25}, {0.40, side + in * 0.55}, {0.47, side + in * 0.75}}, body,
+           0.8);
     }
   }
   if (s.spec.faults.parallel_folds && from_front) {
     const Polyline a = trunk.Arc(0.42, 1.0);
     for (int i = 0; i < 5; ++i) {
-      const Vec2 from = a.front() + 0.15 * (a.back() - a.front()) - Vec2(0, 0.022 * i * s.spec.camera.scale_px);
+      const Vec2 from =
+          a.front() + 0.15 * (a.back() - a.front()) - Vec2(0, 0.022 * i * s.spec.camera.scale_px);
       s.sheet.Ink(One(Tapered({from, from + 0.3 * (a.back() - a.front())}, s.line_px, 0.5)), body);
     }
   }
@@ -256,7 +271,8 @@ void DrawTrunk(Studio& s) {
       Polyline ring;
       for (int i = 0; i < 28; ++i) {
         const double a = 2 * M_PI * i / 28;
-        ring.push_back(s.spec.camera.Project(at + 0.003 * normal + r * (std::cos(a) * across + std::sin(a) * along)));
+        ring.push_back(
+            s.spec.camera.Project(at + 0.003 * normal + r * (std::cos(a) * across + std::sin(a) * along)));
       }
       s.sheet.Part(One(ring), c.trim, {0.6 * s.line_px, 0.8});
       s.out.truth.centre_front.push_back({"button_" + std::to_string(++number), s.spec.camera.Project(at)});
@@ -267,10 +283,12 @@ void DrawTrunk(Studio& s) {
     // Buckle.
     const double mid = 0.5 * (t0 + t1), half = 0.5 * (t1 - t0);
     Polyline buckle;
-    for (auto [da, dt] : {std::pair{-0.28, -1.2}, {0.28, -1.2}, {0.28, 1.2}, {-0.28, 1.2}}) buckle.push_back(trunk.Px(mid + dt * half, centre + da));
+    for (auto [da, dt] : {std::pair{-0.28, -1.2}, {0.28, -1.2}, {0.28, 1.2}, {-0.28, 1.2}})
+      buckle.push_back(trunk.Px(mid + dt * half, centre + da));
     s.sheet.Part(One(buckle), c.trim, {0.7 * s.line_px, 0.8});
     Polyline hole;
-    for (auto [da, dt] : {std::pair{-0.15, -0.6}, {0.15, -0.6}, {0.15, 0.6}, {-0.15, 0.6}}) hole.push_back(trunk.Px(mid + dt * half, centre + da));
+    for (auto [da, dt] : {std::pair{-0.15, -0.6}, {0.15, -0.6}, {0.15, 0.6}, {-0.15, 0.6}})
+      hole.push_back(trunk.Px(mid + dt * half, centre + da));
     s.sheet.Colour(One(hole), c.belt);
     s.out.truth.centre_front.push_back({"buckle", s.spec.camera.Project(trunk.At(mid, centre))});
   }

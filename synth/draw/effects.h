@@ -11,7 +11,9 @@ class Tremor {
 
  private:
   static constexpr int kWaves = 6;
-  struct Wave { double kx, ky, px, py; };
+  struct Wave {
+    double kx, ky, px, py;
+  };
   std::array<Wave, kWaves> waves_{};
   double size_ = 0.0;
 };

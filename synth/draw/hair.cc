@@ -72,15 +72,19 @@ Set LocksOf(const Hair& hair) {
       const double low = hair.style == HairStyle::kBob ? 0.02 : -0.85;
       for (int i = 0; i < 11; ++i) {
         const double a = 1.45 + (2 * M_PI - 2.9) * i / 10.0;
-        set.behind.push_back({a, 0.75, a + jitter(0.08), low + 0.13 * (i % 2) + jitter(0.04), 1.08, 1.24 + jitter(0.03), 0.30, 0.6 + 0.8 * random.Uniform(0, 1), 0.50});
+        set.behind.push_back({a, 0.75, a + jitter(0.08), low + 0.13 * (i % 2) + jitter(0.04), 1.08,
+                              1.24 + jitter(0.03), 0.30, 0.6 + 0.8 * random.Uniform(0, 1), 0.50});
       }
       for (double s : {1.0, -1.0}) {
         set.side.push_back({s * 1.25, 0.80, s * 1.62, low + 0.10, 1.06, 1.20, 0.26, 0.9, 0.55});
         set.side.push_back({s * 1.05, 0.86, s * 1.42, low + 0.20, 1.06, 1.16, 0.20, 0.8, 0.5});
       }
-      set.front = {{part, 0.97, 1.30, 0.40, 1.06, 1.15, 0.26, 0.25, 0.42},  {part + 0.15, 0.96, 1.00, 0.60, 1.05, 1.13, 0.18, 0.15, 0.42},
-                   {part, 0.985, -1.80, 0.22, 1.08, 1.20, 0.34, 0.10, 0.45}, {part, 0.985, -1.48, 0.42, 1.08, 1.18, 0.30, 0.10, 0.45},
-                   {part, 0.98, -1.12, 0.60, 1.07, 1.16, 0.25, 0.05, 0.45},  {part, 0.97, -0.70, 0.74, 1.06, 1.13, 0.18, 0.0, 0.48}};
+      set.front = {{part, 0.97, 1.30, 0.40, 1.06, 1.15, 0.26, 0.25, 0.42},
+                   {part + 0.15, 0.96, 1.00, 0.60, 1.05, 1.13, 0.18, 0.15, 0.42},
+                   {part, 0.985, -1.80, 0.22, 1.08, 1.20, 0.34, 0.10, 0.45},
+                   {part, 0.985, -1.48, 0.42, 1.08, 1.18, 0.30, 0.10, 0.45},
+                   {part, 0.98, -1.12, 0.60, 1.07, 1.16, 0.25, 0.05, 0.45},
+                   {part, 0.97, -0.70, 0.74, 1.06, 1.13, 0.18, 0.0, 0.48}};
       break;
     }
     case HairStyle::kCropped:
@@ -90,11 +94,13 @@ Set LocksOf(const Hair& hair) {
       }
       for (int i = 0; i < 7; ++i) {
         const double a = -1.1 + 2.2 * i / 6.0;
-        set.front.push_back({a * 0.5 + 0.2, 0.98, a + 0.15, 0.70 + 0.03 * (i % 2), 1.06, 1.15, 0.20, 0.3, 0.45});
+        set.front.push_back(
+            {a * 0.5 + 0.2, 0.98, a + 0.15, 0.70 + 0.03 * (i % 2), 1.06, 1.15, 0.20, 0.3, 0.45});
       }
       break;
     case HairStyle::kTied:
-      set.front = {{part, 0.985, -1.25, 0.50, 1.05, 1.10, 0.26, 0.2, 0.4}, {part, 0.985, -0.75, 0.66, 1.05, 1.10, 0.20, 0.2, 0.4},
+      set.front = {{part, 0.985, -1.25, 0.50, 1.05, 1.10, 0.26, 0.2, 0.4},
+                   {part, 0.985, -0.75, 0.66, 1.05, 1.10, 0.20, 0.2, 0.4},
                    {part, 0.98, 1.25, 0.50, 1.05, 1.10, 0.22, 0.2, 0.4}};
       for (double s : {1.0, -1.0})
         set.side.push_back({s * 1.25, 0.70, s * 1.40, 0.12, 1.05, 1.12, 0.07, 0.9, 0.4});
@@ -129,7 +135,8 @@ void DrawLocks(Sheet& sheet, const HeadForm& head, const std::vector<Lock>& lock
 
 }  // namespace
 
-void DrawHairBehind(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour, double line_px) {
+void DrawHairBehind(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour,
+                    double line_px) {
   Shape mass;
   const Set set = LocksOf(hair);
   if (hair.style == HairStyle::kTied) {
@@ -152,13 +159,14 @@ void DrawHairBehind(Sheet& sheet, const HeadForm& head, const Hair& hair, const 
     sheet.Ink(One(Tapered(Course(head, lock, hair.wind), 0.7 * line_px, 0.6)), mass);
 }
 
-void DrawHairCap(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour, double line_px) {
+void DrawHairCap(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour,
+                 double line_px) {
   const double out = hair.style == HairStyle::kTied ? 1.05 : hair.style == HairStyle::kCropped ? 1.08 : 1.11;
   sheet.Part(head.SkullOutline(out, 0.34, 1.0), colour, {line_px, 0.8});
 }
 
-Shape DrawHairFront(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour, double line_px,
-                    const Vec3& to_light) {
+Shape DrawHairFront(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour,
+                    double line_px, const Vec3& to_light) {
   Shape all;
   const Set set = LocksOf(hair);
   const auto near = [&](const Lock& lock) {
@@ -173,8 +181,10 @@ Shape DrawHairFront(Sheet& sheet, const HeadForm& head, const Hair& hair, const 
     front = set.behind;
   }
   Shape fringe;
-  for (const Lock& lock : front) fringe.Add(Petal(Course(head, lock, hair.wind), lock.width * head.UnitPx(), lock.fullest));
-  for (const Lock& lock : side) fringe.Add(Petal(Course(head, lock, hair.wind), lock.width * head.UnitPx(), lock.fullest));
+  for (const Lock& lock : front)
+    fringe.Add(Petal(Course(head, lock, hair.wind), lock.width * head.UnitPx(), lock.fullest));
+  for (const Lock& lock : side)
+    fringe.Add(Petal(Course(head, lock, hair.wind), lock.width * head.UnitPx(), lock.fullest));
   const Vec2 fall = -0.045 * head.UnitPx() * Vec2(to_light.x(), to_light.y()).normalized();
   sheet.Cast(fringe, fall);
   DrawLocks(sheet, head, side, hair, colour, line_px, true, &all);
@@ -189,7 +199,13 @@ Shape DrawHairFront(Sheet& sheet, const HeadForm& head, const Hair& hair, const 
     const double h = 0.035 + 0.03 * random.Uniform(0, 1);
     if (head.Facing({std::sin(a), 0.3, std::cos(a)}) < 0.15) continue;
     Polyline gleam;
-    for (auto [da, dy] : {std::pair{-0.085, 0.0}, {-0.03, h}, {0.0, 0.4 * h}, {0.05, 1.2 * h}, {0.085, 0.0}, {0.02, -0.8 * h}, {-0.03, -0.3 * h}}) {
+    for (auto [da, dy] : {std::pair{-0.085, 0.0},
+                          {-0.03, h},
+                          {0.0, 0.4 * h},
+                          {0.05, 1.2 * h},
+                          {0.085, 0.0},
+                          {0.02, -0.8 * h},
+                          {-0.03, -0.3 * h}}) {
       Vec3 p = head.Skull(a + da, 0.86 + dy, 1.09);
       p.y() = 0.6 + (p.y() - 0.6) * 1.1;
       gleam.push_back(head.Px(p));

@@ -29,7 +29,7 @@ constexpr std::array<Profile, 16> kProfile = {{{-0.012, 0.10, 0.660, -0.30},
                                                {0.960, 0.440, 0.480, 0.52},
                                                {1.000, 0.02, 0.02, 0.02}}};
 
-double Interpolated(double y, double Profile::* member) {
+double Interpolated(double y, double Profile::*member) {
   std::size_t i = 0;
   while (i + 2 < kProfile.size() && kProfile[i + 1].y < y) ++i;
   const auto at = [&](std::size_t k) -> const Profile& { return kProfile[std::min(k, kProfile.size() - 1)]; };
@@ -37,15 +37,24 @@ double Interpolated(double y, double Profile::* member) {
   const double h = p2.y - p1.y, u = std::clamp((y - p1.y) / h, 0.0, 1.0), u2 = u * u, u3 = u2 * u;
   const double m1 = p2.y > p0.y ? (p2.*member - p0.*member) * h / (p2.y - p0.y) : 0.0;
   const double m2 = p3.y > p1.y ? (p3.*member - p1.*member) * h / (p3.y - p1.y) : 0.0;
-  return p1.*member * (2 * u3 - 3 * u2 + 1) + m1 * (u3 - 2 * u2 + u) + p2.*member * (3 * u2 - 2 * u3) + m2 * (u3 - u2);
+  return p1.*member * (2 * u3 - 3 * u2 + 1) + m1 * (u3 - 2 * u2 + u) + p2.*member * (3 * u2 - 2 * u3) +
+         m2 * (u3 - u2);
 }
 
 // How far round the head the bare face reaches, by height: hairline, temple, sideburn.
 double FaceReach(double y, double hairline) {
-  struct Reach { double y, around; };
+  struct Reach {
+    double y, around;
+  };
   const double top = hairline;
-  const std::array<Reach, 8> reach = {{{-0.1, 1.75}, {0.20, 1.75}, {0.30, 1.60}, {0.45, 1.42}, {0.58, 1.22},
-                                       {top - 0.12, 0.98}, {top - 0.03, 0.62}, {top, 0.12}}};
+  const std::array<Reach, 8> reach = {{{-0.1, 1.75},
+                                       {0.20, 1.75},
+                                       {0.30, 1.60},
+                                       {0.45, 1.42},
+                                       {0.58, 1.22},
+                                       {top - 0.12, 0.98},
+                                       {top - 0.03, 0.62},
+                                       {top, 0.12}}};
   for (std::size_t i = 1; i < reach.size(); ++i)
     if (y <= reach[i].y) {
       const double u = (y - reach[i - 1].y) / (reach[i].y - reach[i - 1].y);
@@ -143,9 +152,10 @@ Shape HeadForm::Mask() const {
   // The nose stands out of the contour in side views.
   Polyline nose;
   const double tip = build_.nose_height + build_.nose_tip_up;
-  for (const Vec3& p : {OnFace(0, 0.47, -0.012), OnFace(0, tip + 0.10, 0.3 * build_.nose_out),
-                        OnFace(0, tip + 0.02, 0.93 * build_.nose_out), OnFace(0, tip - 0.01, build_.nose_out),
-                        OnFace(0, build_.nose_height - 0.012, 0.35 * build_.nose_out), OnFace(0, build_.nose_height - 0.03)})
+  for (const Vec3& p :
+       {OnFace(0, 0.47, -0.012), OnFace(0, tip + 0.10, 0.3 * build_.nose_out),
+        OnFace(0, tip + 0.02, 0.93 * build_.nose_out), OnFace(0, tip - 0.01, build_.nose_out),
+        OnFace(0, build_.nose_height - 0.012, 0.35 * build_.nose_out), OnFace(0, build_.nose_height - 0.03)})
     nose.push_back(NosePx(p));
   shape.Add(ConvexHull(Smooth(nose, 6)));
   return shape;
@@ -206,7 +216,8 @@ std::map<PointId, Vec2> HeadForm::Marks() const {
     marks[eye[3]] = EyePx(side, OnFace(s * b.eye_out, b.eye_height - b.eye_low, -0.03));
     marks[side == 0 ? PointId::kBrowLPeak : PointId::kBrowRPeak] =
         Px(OnFace(s * b.brow_out, b.eye_height + b.brow_up));
-    marks[side == 0 ? PointId::kMouthL : PointId::kMouthR] = MouthPx(OnFace(s * b.mouth_half, b.mouth_height));
+    marks[side == 0 ? PointId::kMouthL : PointId::kMouthR] =
+        MouthPx(OnFace(s * b.mouth_half, b.mouth_height));
     marks[side == 0 ? PointId::kJawL : PointId::kJawR] = ChinPx(Skull(s * 1.35, 0.19));
     marks[side == 0 ? PointId::kContourL : PointId::kContourR] = Px(ContourPoint(side));
   }

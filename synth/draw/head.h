@@ -38,13 +38,17 @@ class HeadForm {
            const HeadFaults& faults);
 
   // Head coordinates (out to the left, up, front) to body space and picture.
-  [[nodiscard]] Vec3 Body(const Vec3& p) const { return origin_ + unit_ * (axes_.col(0) * p.x() + axes_.col(1) * p.y() - axes_.col(2) * p.z()); }
+  [[nodiscard]] Vec3 Body(const Vec3& p) const {
+    return origin_ + unit_ * (axes_.col(0) * p.x() + axes_.col(1) * p.y() - axes_.col(2) * p.z());
+  }
   [[nodiscard]] Vec2 Px(const Vec3& p) const { return camera_.Project(Body(p)); }
   // Surface of the skull: depth at (x, y); point at a direction round the vertical axis
   // (0 front, + to the figure's left) and height, `out` times as far from the axis.
   [[nodiscard]] double Front(double x, double y) const;
   [[nodiscard]] Vec3 Skull(double around, double y, double out = 1.0) const;
-  [[nodiscard]] Vec3 OnFace(double x, double y, double lift = 0.0) const { return {x, y, Front(x, y) + lift}; }
+  [[nodiscard]] Vec3 OnFace(double x, double y, double lift = 0.0) const {
+    return {x, y, Front(x, y) + lift};
+  }
   // Half width, front and back half depth of the section at height y.
   [[nodiscard]] std::array<double, 3> Section(double y) const;
   [[nodiscard]] double Facing(const Vec3& direction) const;  // > 0: towards the viewer
@@ -52,10 +56,14 @@ class HeadForm {
   // Faults, on picture points of the parts they touch.
   [[nodiscard]] Vec2 EyePx(int side, const Vec3& p) const;
   [[nodiscard]] Vec2 ChinPx(const Vec3& p) const;
-  [[nodiscard]] Vec2 NosePx(const Vec3& p) const { return Px(p) + faults_.nose_shift * face_width_px_ * across_; }
-  [[nodiscard]] Vec2 MouthPx(const Vec3& p) const { return Px(p) + faults_.mouth_shift * face_width_px_ * across_; }
+  [[nodiscard]] Vec2 NosePx(const Vec3& p) const {
+    return Px(p) + faults_.nose_shift * face_width_px_ * across_;
+  }
+  [[nodiscard]] Vec2 MouthPx(const Vec3& p) const {
+    return Px(p) + faults_.mouth_shift * face_width_px_ * across_;
+  }
 
-  [[nodiscard]] Shape Mask() const;           // the face's skin
+  [[nodiscard]] Shape Mask() const;  // the face's skin
   [[nodiscard]] Shape SkullOutline(double out, double from, double to) const;
   [[nodiscard]] int FarSide() const { return far_side_; }  // 0 left, 1 right
   [[nodiscard]] double Yaw() const { return yaw_; }        // + shows the figure's right side
@@ -83,7 +91,8 @@ struct FaceColours {
 };
 
 // Face features on a skin already put down. `line_px` is the weight of a face line.
-void DrawFace(Sheet& sheet, const HeadForm& head, const Shape& mask, const FaceColours& colours, double line_px);
+void DrawFace(Sheet& sheet, const HeadForm& head, const Shape& mask, const FaceColours& colours,
+              double line_px);
 
 enum class HairStyle : std::uint8_t { kBob, kLong, kCropped, kTied };
 struct Hair {
@@ -92,9 +101,11 @@ struct Hair {
   unsigned seed = 1;
 };
 // What hangs behind the neck, then the cap under the face, then what falls over it.
-void DrawHairBehind(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour, double line_px);
-void DrawHairCap(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour, double line_px);
-[[nodiscard]] Shape DrawHairFront(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour,
-                                  double line_px, const Vec3& to_light);
+void DrawHairBehind(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour,
+                    double line_px);
+void DrawHairCap(Sheet& sheet, const HeadForm& head, const Hair& hair, const Material& colour,
+                 double line_px);
+[[nodiscard]] Shape DrawHairFront(Sheet& sheet, const HeadForm& head, const Hair& hair,
+                                  const Material& colour, double line_px, const Vec3& to_light);
 
 }  // namespace armslength

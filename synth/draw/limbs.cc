@@ -16,7 +16,8 @@ Shape One(Polyline polygon) {
 
 Shape Disc(const Vec2& at, double radius_px) {
   Polyline ring;
-  for (int i = 0; i < 40; ++i) ring.push_back(at + radius_px * Vec2(std::cos(2 * M_PI * i / 40), std::sin(2 * M_PI * i / 40)));
+  for (int i = 0; i < 40; ++i)
+    ring.push_back(at + radius_px * Vec2(std::cos(2 * M_PI * i / 40), std::sin(2 * M_PI * i / 40)));
   return One(ring);
 }
 
@@ -36,12 +37,17 @@ void DrawLeg(Studio& s, int side) {
   const Vec3 hip = b.Joint(On(side, PointId::kHipL)), knee = b.Joint(On(side, PointId::kKneeL)),
              ankle = b.Joint(On(side, PointId::kAnkleL));
   const std::vector<LimbStation> stations = {
-      {-0.06, 0.060, 0.066, -0.024, 0.0}, {0.10, 0.062, 0.068, -0.022, 0.0}, {0.35, 0.054, 0.060, -0.010, -0.004}, {0.70, 0.043, 0.046, 0.0, -0.004},
-      {0.92, 0.037, 0.039, 0.0, -0.003},  {1.05, 0.036, 0.039, 0.0, -0.001}, {1.28, 0.036, 0.040, 0.002, 0.008}, {1.55, 0.032, 0.035, 0.002, 0.007},
-      {1.85, 0.025, 0.027, 0.0, 0.002},   {2.0, 0.024, 0.026, 0.0, 0.0}};
-  const Tube leg(LimbKeys(hip, knee, ankle, b.thigh[n], b.shin[n], outward, stations, s.girth), s.spec.camera, 34);
+      {-0.06, 0.060, 0.066, -0.024, 0.0},   {0.10, 0.062, 0.068, -0.022, 0.0},
+      {0.35, 0.054, 0.060, -0.010, -0.004}, {0.70, 0.043, 0.046, 0.0, -0.004},
+      {0.92, 0.037, 0.039, 0.0, -0.003},    {1.05, 0.036, 0.039, 0.0, -0.001},
+      {1.28, 0.036, 0.040, 0.002, 0.008},   {1.55, 0.032, 0.035, 0.002, 0.007},
+      {1.85, 0.025, 0.027, 0.0, 0.002},     {2.0, 0.024, 0.026, 0.0, 0.0}};
+  const Tube leg(LimbKeys(hip, knee, ankle, b.thigh[n], b.shin[n], outward, stations, s.girth), s.spec.camera,
+                 34);
   const double first = (knee - hip).norm() * 1.06, second = (ankle - knee).norm();
-  const auto t_of = [&](double at) { return (at <= 1.0 ? (at + 0.06) / 1.06 * first : first + (at - 1.0) * second) / (first + second); };
+  const auto t_of = [&](double at) {
+    return (at <= 1.0 ? (at + 0.06) / 1.06 * first : first + (at - 1.0) * second) / (first + second);
+  };
 
   const Shape outline = leg.Outline();
   s.sheet.Part(outline, c.trousers, {s.line_px, 1.0});
@@ -50,7 +56,8 @@ void DrawLeg(Studio& s, int side) {
   const double k = t_of(1.0);
   if (!s.spec.faults.parallel_folds) {  // the knee's tension
     const double in = side == 0 ? M_PI : 0.0;
-    Fold(s, leg, {{k - 0.03, in - 0.1}, {k - 0.015, 0.5 * (in + kFront)}, {k - 0.02, kFront + 0.2}}, outline, 0.7, false);
+    Fold(s, leg, {{k - 0.03, in - 0.1}, {k - 0.015, 0.5 * (in + kFront)}, {k - 0.02, kFront + 0.2}}, outline,
+         0.7, false);
     Fold(s, leg, {{k + 0.02, in + 0.1}, {k + 0.035, 0.5 * (in + kFront)}, {k + 0.030, kFront}}, outline, 0.8);
     Fold(s, leg, {{k + 0.05, in}, {k + 0.085, 0.45 * (in + kFront)}}, outline, 0.7, false);
     Fold(s, leg, {{k + 0.03, M_PI - in}, {k + 0.05, 0.5 * (M_PI - in + kFront)}}, outline, 0.7, false);
@@ -73,11 +80,16 @@ void DrawShoe(Studio& s, int side, const Tube&) {
   const Vec3 heel = ankle - along * (0.34 * forward / 1.0) - up * drop;
 
   // Sections of the shoe from heel to toe: place, half width, height, sideways drift.
-  struct Cut { double at, wide, high, drift; };
-  const std::vector<Cut> wedge = {{0.00, 0.016, 0.034, 0.0},  {0.05, 0.024, 0.050, 0.0}, {0.16, 0.028, 0.066, 0.0}, {0.30, 0.029, 0.070, 0.0},
-                                  {0.45, 0.029, 0.058, 0.0},  {0.60, 0.033, 0.044, 0.001}, {0.75, 0.036, 0.036, 0.001}, {0.88, 0.031, 0.030, -0.002},
+  struct Cut {
+    double at, wide, high, drift;
+  };
+  const std::vector<Cut> wedge = {{0.00, 0.016, 0.034, 0.0},    {0.05, 0.024, 0.050, 0.0},
+                                  {0.16, 0.028, 0.066, 0.0},    {0.30, 0.029, 0.070, 0.0},
+                                  {0.45, 0.029, 0.058, 0.0},    {0.60, 0.033, 0.044, 0.001},
+                                  {0.75, 0.036, 0.036, 0.001},  {0.88, 0.031, 0.030, -0.002},
                                   {0.96, 0.022, 0.023, -0.005}, {1.00, 0.008, 0.014, -0.007}};
-  const std::vector<Cut> brick = {{0.0, 0.033, 0.050, 0.0}, {0.5, 0.033, 0.050, 0.0}, {1.0, 0.033, 0.050, 0.0}};
+  const std::vector<Cut> brick = {
+      {0.0, 0.033, 0.050, 0.0}, {0.5, 0.033, 0.050, 0.0}, {1.0, 0.033, 0.050, 0.0}};
   const auto& cuts = s.spec.faults.block_shoes ? brick : wedge;
   const double tall = drop / 0.039;
   const auto section = [&](const Cut& cut, double low, double high, double wider) {
@@ -86,8 +98,10 @@ void DrawShoe(Studio& s, int side, const Tube&) {
     for (int i = 0; i <= 16; ++i) {
       const double a = M_PI * i / 16;
       const double e = s.spec.faults.block_shoes ? 0.25 : 0.75;
-      const double x = std::copysign(std::pow(std::abs(std::cos(a)), e), std::cos(a)), y = std::pow(std::sin(a), e);
-      ring.push_back(s.spec.camera.Project(base + out * (x * (cut.wide * g + wider)) + up * (low + y * (std::min(high, cut.high * tall) - low))));
+      const double x = std::copysign(std::pow(std::abs(std::cos(a)), e), std::cos(a)),
+                   y = std::pow(std::sin(a), e);
+      ring.push_back(s.spec.camera.Project(base + out * (x * (cut.wide * g + wider)) +
+                                           up * (low + y * (std::min(high, cut.high * tall) - low))));
     }
     ring.push_back(s.spec.camera.Project(base + out * (cut.wide * g + wider) + up * low));
     ring.push_back(s.spec.camera.Project(base - out * (cut.wide * g + wider) + up * low));
@@ -117,10 +131,16 @@ void DrawShoe(Studio& s, int side, const Tube&) {
   };
 
   const double outward = side == 0 ? 1.0 : -1.0;
-  const std::vector<LimbStation> shaft_stations = {{1.36, 0.044, 0.048, 0.002, 0.006}, {1.55, 0.038, 0.042, 0.002, 0.006}, {1.80, 0.030, 0.033, 0.0, 0.002}, {2.02, 0.029, 0.034, 0.0, 0.0}};
-  const Tube shaft(LimbKeys(b.Joint(On(side, PointId::kHipL)), knee, ankle, b.thigh[n], b.shin[n], outward, shaft_stations, g), s.spec.camera, 18);
+  const std::vector<LimbStation> shaft_stations = {{1.36, 0.044, 0.048, 0.002, 0.006},
+                                                   {1.55, 0.038, 0.042, 0.002, 0.006},
+                                                   {1.80, 0.030, 0.033, 0.0, 0.002},
+                                                   {2.02, 0.029, 0.034, 0.0, 0.0}};
+  const Tube shaft(LimbKeys(b.Joint(On(side, PointId::kHipL)), knee, ankle, b.thigh[n], b.shin[n], outward,
+                            shaft_stations, g),
+                   s.spec.camera, 18);
   // Sole and heel.
-  const Material sole{c.boot.dark.Towards(Rgb::Hex(0x201820), 0.35), c.boot.dark.Towards(Rgb::Hex(0x201820), 0.55)};
+  const Material sole{c.boot.dark.Towards(Rgb::Hex(0x201820), 0.35),
+                      c.boot.dark.Towards(Rgb::Hex(0x201820), 0.55)};
   s.sheet.Part(loft(0.0, 0.016, 0.0018), sole, {s.line_px, 1.0});
   const Shape foot = loft(0.011, 1.0, 0.0);
   Shape boot = foot;
@@ -137,7 +157,8 @@ void DrawShoe(Studio& s, int side, const Tube&) {
     for (const Cut& cut : cuts) {
       const Vec3 base = heel + along * (cut.at * length) + out * (cut.drift * g);
       const double sign = out_dark ? 1.0 : -1.0;
-      top.push_back(s.spec.camera.Project(base + out * (sign * 0.55 * cut.wide * g) + up * (0.72 * cut.high * tall)));
+      top.push_back(
+          s.spec.camera.Project(base + out * (sign * 0.55 * cut.wide * g) + up * (0.72 * cut.high * tall)));
       low.push_back(s.spec.camera.Project(base + out * (sign * 1.2 * cut.wide * g)));
     }
     Polyline both = Smooth(top, 6);
@@ -148,7 +169,9 @@ void DrawShoe(Studio& s, int side, const Tube&) {
   // Turned top of the boot.
   const double bow = s.Bow(side == 0 ? "boot_l" : "boot_r");
   const Shape cuff = shaft.Band(0.0, 0.16, bow);
-  s.sheet.Part(cuff, {c.boot.light.Towards(Rgb::Hex(0xffe6c0), 0.35), c.boot.dark.Towards(Rgb::Hex(0xffe6c0), 0.2)}, {0.9 * s.line_px, 0.8});
+  s.sheet.Part(cuff,
+               {c.boot.light.Towards(Rgb::Hex(0xffe6c0), 0.35), c.boot.dark.Towards(Rgb::Hex(0xffe6c0), 0.2)},
+               {0.9 * s.line_px, 0.8});
   ShadeTube(s, shaft, 0.0, 0.16, cuff);
   AddRing(s, side == 0 ? "boot_l" : "boot_r", side == 0 ? "shin_l" : "shin_r", shaft.Arc(0.0, bow));
   // Creases at the ankle, from the instep.
@@ -166,9 +189,13 @@ void DrawArm(Studio& s, int side) {
   const Vec3 shoulder = b.Joint(On(side, PointId::kShoulderL)), elbow = b.Joint(On(side, PointId::kElbowL)),
              wrist = b.Joint(On(side, PointId::kWristL));
   const std::string suffix = side == 0 ? "_l" : "_r";
-  const std::vector<LimbStation> stations = {{0.0, 0.030, 0.034, -0.004, 0.0}, {0.15, 0.035, 0.038, -0.002, 0.0}, {0.45, 0.036, 0.039, 0.0, 0.0}, {0.85, 0.031, 0.033, 0.0, 0.002},
-                                             {1.02, 0.031, 0.033, 0.0, 0.004}, {1.25, 0.034, 0.035, 0.0, 0.0}, {1.60, 0.035, 0.034, 0.0, 0.0}, {1.80, 0.030, 0.030, 0.0, 0.0}, {1.88, 0.024, 0.024, 0.0, 0.0}};
-  const Tube sleeve(LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, stations, s.girth), s.spec.camera, 34);
+  const std::vector<LimbStation> stations = {
+      {0.0, 0.030, 0.034, -0.004, 0.0}, {0.15, 0.035, 0.038, -0.002, 0.0}, {0.45, 0.036, 0.039, 0.0, 0.0},
+      {0.85, 0.031, 0.033, 0.0, 0.002}, {1.02, 0.031, 0.033, 0.0, 0.004},  {1.25, 0.034, 0.035, 0.0, 0.0},
+      {1.60, 0.035, 0.034, 0.0, 0.0},   {1.80, 0.030, 0.030, 0.0, 0.0},    {1.88, 0.024, 0.024, 0.0, 0.0}};
+  const Tube sleeve(
+      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, stations, s.girth),
+      s.spec.camera, 34);
   const double first = (elbow - shoulder).norm(), second = 0.88 * (wrist - elbow).norm();
   const auto t_of = [&](double at) { return TOf(at > 1 ? 1 + (at - 1) / 0.88 : at, first, second); };
   const double px = s.spec.camera.scale_px;
@@ -183,17 +210,24 @@ void DrawArm(Studio& s, int side) {
   // Stripes go round; pasted flat they run straight across the picture.
   if (s.spec.faults.flat_pattern) {
     const Vec2 a = s.spec.camera.Project(shoulder), z = s.spec.camera.Project(wrist);
-    const double top = std::min({a.y(), z.y(), s.spec.camera.Project(elbow).y()}) - 0.08 * px, low = std::max({a.y(), z.y(), s.spec.camera.Project(elbow).y()}) + 0.08 * px;
-    const double left = std::min({a.x(), z.x(), s.spec.camera.Project(elbow).x()}) - 0.1 * px, right = std::max({a.x(), z.x(), s.spec.camera.Project(elbow).x()}) + 0.1 * px;
+    const double top = std::min({a.y(), z.y(), s.spec.camera.Project(elbow).y()}) - 0.08 * px,
+                 low = std::max({a.y(), z.y(), s.spec.camera.Project(elbow).y()}) + 0.08 * px;
+    const double left = std::min({a.x(), z.x(), s.spec.camera.Project(elbow).x()}) - 0.1 * px,
+                 right = std::max({a.x(), z.x(), s.spec.camera.Project(elbow).x()}) + 0.1 * px;
     for (double y = top; y < low; y += 0.030 * px)
-      s.sheet.Colour(One({Vec2(left, y), Vec2(right, y), Vec2(right, y + 0.013 * px), Vec2(left, y + 0.013 * px)}), c.stripe, outline);
+      s.sheet.Colour(
+          One({Vec2(left, y), Vec2(right, y), Vec2(right, y + 0.013 * px), Vec2(left, y + 0.013 * px)}),
+          c.stripe, outline);
   } else {
     const double all = first + second;
     for (double d = 0.012; d < all - 0.02; d += 0.030) {
       const double t0 = d / all, t1 = std::min(1.0, (d + 0.013) / all);
       // In the crook of a sharp bend the inner edge runs backwards: a stripe ends halfway there.
       const Vec2 way = s.spec.camera.Project(sleeve.Centre(t1)) - s.spec.camera.Project(sleeve.Centre(t0));
-      const auto crook = [&](std::size_t edge) { return (sleeve.Px(t1, sleeve.Edges(t1)[edge]) - sleeve.Px(t0, sleeve.Edges(t0)[edge])).dot(way) < 0.25 * way.squaredNorm(); };
+      const auto crook = [&](std::size_t edge) {
+        return (sleeve.Px(t1, sleeve.Edges(t1)[edge]) - sleeve.Px(t0, sleeve.Edges(t0)[edge])).dot(way) <
+               0.25 * way.squaredNorm();
+      };
       const bool left = crook(0), right = crook(1);
       if (!left && !right) {
         s.sheet.Colour(sleeve.Band(t0, t1), c.stripe, outline);
@@ -211,47 +245,76 @@ void DrawArm(Studio& s, int side) {
   // The elbow gathers the cloth: folds run from its bend.
   const double e = t_of(1.0);
   if (!s.spec.faults.parallel_folds) {
-    const double bend = std::acos(std::clamp((elbow - shoulder).normalized().dot((wrist - elbow).normalized()), -1.0, 1.0));
+    const double bend =
+        std::acos(std::clamp((elbow - shoulder).normalized().dot((wrist - elbow).normalized()), -1.0, 1.0));
     if (bend > 0.6) {  // a bent elbow pulls from its crook and presses cloth together there
       for (double way : {1.0, -1.0})
         for (double round : {0.75, -0.75})
-          Fold(s, sleeve, {{e + 0.008 * way, kFront + 0.1 * round}, {e + way * 0.040, kFront + 0.7 * round}, {e + way * 0.085, kFront + 1.5 * round}}, outline, 0.9, round > 0);
+          Fold(s, sleeve,
+               {{e + 0.008 * way, kFront + 0.1 * round},
+                {e + way * 0.040, kFront + 0.7 * round},
+                {e + way * 0.085, kFront + 1.5 * round}},
+               outline, 0.9, round > 0);
     } else {
-      Fold(s, sleeve, {{e - 0.02, sleeve.FacingAngle(e) + 1.0}, {e - 0.005, sleeve.FacingAngle(e) + 0.4}, {e - 0.015, sleeve.FacingAngle(e) - 0.1}}, outline, 0.8);
-      Fold(s, sleeve, {{e + 0.035, sleeve.FacingAngle(e) + 1.0}, {e + 0.050, sleeve.FacingAngle(e) + 0.5}, {e + 0.075, sleeve.FacingAngle(e) + 0.1}}, outline, 0.8, false);
+      Fold(s, sleeve,
+           {{e - 0.02, sleeve.FacingAngle(e) + 1.0},
+            {e - 0.005, sleeve.FacingAngle(e) + 0.4},
+            {e - 0.015, sleeve.FacingAngle(e) - 0.1}},
+           outline, 0.8);
+      Fold(s, sleeve,
+           {{e + 0.035, sleeve.FacingAngle(e) + 1.0},
+            {e + 0.050, sleeve.FacingAngle(e) + 0.5},
+            {e + 0.075, sleeve.FacingAngle(e) + 0.1}},
+           outline, 0.8, false);
     }
     for (int i = 0; i < 5; ++i) {  // gathered into the cuff
       const double a = sleeve.FacingAngle(0.9) + (i - 2) * 0.5;
-      Fold(s, sleeve, {{0.985, a}, {0.95, a + 0.05}, {0.90 - 0.02 * (i % 2), a + 0.04 * (i - 2)}}, outline, 0.7, false);
+      Fold(s, sleeve, {{0.985, a}, {0.95, a + 0.05}, {0.90 - 0.02 * (i % 2), a + 0.04 * (i - 2)}}, outline,
+           0.7, false);
     }
   } else {
     const Vec2 from = s.spec.camera.Project(elbow + 0.3 * (shoulder - elbow));
     for (int i = 0; i < 4; ++i) {
       const Vec2 at = from + Vec2(0, 0.016 * px * i);
-      s.sheet.Ink(One(Tapered({at - Vec2(0.022 * px, 0.006 * px), at + Vec2(0.022 * px, 0.006 * px)}, s.line_px, 0.5)), outline);
+      s.sheet.Ink(One(Tapered({at - Vec2(0.022 * px, 0.006 * px), at + Vec2(0.022 * px, 0.006 * px)},
+                              s.line_px, 0.5)),
+                  outline);
     }
   }
 
   // Cap sleeve of the tunic, grown together with the trunk at the top.
-  const std::vector<LimbStation> cap_stations = {{-0.08, 0.026, 0.032, -0.014, 0.002}, {0.02, 0.035, 0.042, -0.007, 0.0}, {0.16, 0.0405, 0.045, -0.003, 0.0}, {0.34, 0.044, 0.047, 0.0, 0.0}};
-  const Tube cap(LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cap_stations, s.girth), s.spec.camera, 14);
+  const std::vector<LimbStation> cap_stations = {{-0.08, 0.026, 0.032, -0.014, 0.002},
+                                                 {0.02, 0.035, 0.042, -0.007, 0.0},
+                                                 {0.16, 0.0405, 0.045, -0.003, 0.0},
+                                                 {0.34, 0.044, 0.047, 0.0, 0.0}};
+  const Tube cap(
+      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cap_stations, s.girth),
+      s.spec.camera, 14);
   const Shape cap_shape = cap.Outline();
   s.sheet.Cast(cap.Band(0.6, 1.0), s.shadow_fall * 0.010 * px + Vec2(0, 0.008 * px));
-  const Vec2 inner = s.spec.camera.Project(shoulder - b.chest.col(0) * (outward * 0.030 * s.girth) + b.chest.col(1) * (0.016 * s.girth));
+  const Vec2 inner = s.spec.camera.Project(shoulder - b.chest.col(0) * (outward * 0.030 * s.girth) +
+                                           b.chest.col(1) * (0.016 * s.girth));
   s.sheet.Part(cap_shape, c.tunic, {s.line_px, 1.0}, Disc(inner, 0.050 * s.girth * px));
   ShadeTube(s, cap, 0.1, 1.0, cap_shape, true);
   const double cap_bow = s.Bow("sleeve" + suffix);
   AddRing(s, "sleeve" + suffix, "upper_arm" + suffix, cap.Arc(1.0, cap_bow));
   if (!s.spec.faults.parallel_folds) {
     const double facing = cap.FacingAngle(0.7);
-    Fold(s, cap, {{0.30, facing + outward * -0.5}, {0.60, facing - outward * 0.25}, {0.88, facing + outward * 0.05}}, cap_shape, 0.8, false);
-    Fold(s, cap, {{0.34, facing + outward * 0.2}, {0.65, facing + outward * 0.4}, {0.90, facing + outward * 0.6}}, cap_shape, 0.7, false);
+    Fold(s, cap,
+         {{0.30, facing + outward * -0.5}, {0.60, facing - outward * 0.25}, {0.88, facing + outward * 0.05}},
+         cap_shape, 0.8, false);
+    Fold(s, cap,
+         {{0.34, facing + outward * 0.2}, {0.65, facing + outward * 0.4}, {0.90, facing + outward * 0.6}},
+         cap_shape, 0.7, false);
   }
 
   // Cuff.
   const double bow = s.Bow("cuff" + suffix);
-  const std::vector<LimbStation> cuff_stations = {{1.83, 0.0285, 0.029, 0.0, 0.0}, {1.90, 0.0275, 0.028, 0.0, 0.0}, {1.985, 0.0265, 0.027, 0.0, 0.0}};
-  const Tube cuff(LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cuff_stations, s.girth), s.spec.camera, 10);
+  const std::vector<LimbStation> cuff_stations = {
+      {1.83, 0.0285, 0.029, 0.0, 0.0}, {1.90, 0.0275, 0.028, 0.0, 0.0}, {1.985, 0.0265, 0.027, 0.0, 0.0}};
+  const Tube cuff(
+      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cuff_stations, s.girth),
+      s.spec.camera, 10);
   if (hand_last) {
     // The hand comes out of the cuff: its opening first, then the hand, then the near edge.
     DrawHand(s, side);
@@ -298,9 +361,16 @@ void DrawHand(Studio& s, int side) {
   const auto px = [&](const Vec3& p) { return s.spec.camera.Project(p); };
   const double scale = s.spec.camera.scale_px / (1 + s.spec.camera.inverse_distance * wrist.z());
 
-  struct Digit { Shape shape; double depth; Vec2 root; double radius; Shape dark; };
-  const auto digit = [&](const Vec3& root, const Vec3& start, const Vec3& bend_axis_to, const std::array<double, 3>& lengths,
-                         const std::array<double, 3>& bend, double radius) {
+  struct Digit {
+    Shape shape;
+    double depth;
+    Vec2 root;
+    double radius;
+    Shape dark;
+  };
+  const auto digit = [&](const Vec3& root, const Vec3& start, const Vec3& bend_axis_to,
+                         const std::array<double, 3>& lengths, const std::array<double, 3>& bend,
+                         double radius) {
     Digit d;
     std::vector<Vec3> chain{root};
     Vec3 way = start.normalized();
@@ -314,7 +384,8 @@ void DrawHand(Studio& s, int side) {
     for (std::size_t k = 0; k < 4; ++k) {
       Polyline ring;
       const Vec2 at = px(chain[k]);
-      for (int i = 0; i < 20; ++i) ring.push_back(at + scale * r[k] * Vec2(std::cos(2 * M_PI * i / 20), std::sin(2 * M_PI * i / 20)));
+      for (int i = 0; i < 20; ++i)
+        ring.push_back(at + scale * r[k] * Vec2(std::cos(2 * M_PI * i / 20), std::sin(2 * M_PI * i / 20)));
       if (!before.empty()) {
         Polyline both = before;
         both.insert(both.end(), ring.begin(), ring.end());
@@ -334,7 +405,8 @@ void DrawHand(Studio& s, int side) {
 
   const double curl = pose.curl_deg * M_PI / 180, spread = pose.spread_deg * M_PI / 180;
   // Index to little finger: place across the palm, knuckle's distance, length.
-  constexpr std::array<double, 4> kAcross{0.155, 0.050, -0.055, -0.150}, kKnuckle{0.50, 0.52, 0.50, 0.455}, kLength{0.44, 0.50, 0.455, 0.36};
+  constexpr std::array<double, 4> kAcross{0.155, 0.050, -0.055, -0.150}, kKnuckle{0.50, 0.52, 0.50, 0.455},
+      kLength{0.44, 0.50, 0.455, 0.36};
   std::vector<Digit> fingers;
   for (std::size_t f = 0; f < 4; ++f) {
     const Vec3 root = wrist + down * (kKnuckle[f] * h) + thumb_way * (kAcross[f] * h);
@@ -342,12 +414,19 @@ void DrawHand(Studio& s, int side) {
     // Fingers curl more towards the little one; the hand's own axis halves the bend.
     double bend = curl * (0.75 + 0.22 * static_cast<double>(f));
     if (pose.pinch && f == 0) bend = curl * 1.9 + 0.25;
-    const Vec3 start = down * std::cos(bend * 0.6) - palm * std::sin(bend * 0.6) * (f == 0 && pose.pinch ? 0.0 : 1.0) + thumb_way * std::sin(fan);
-    fingers.push_back(digit(root, start, palm, {kLength[f] * h * 0.46, kLength[f] * h * 0.30, kLength[f] * h * 0.24}, {0.7 * bend, bend, 0.7 * bend}, 0.052 * h));
+    const Vec3 start = down * std::cos(bend * 0.6) -
+                       palm * std::sin(bend * 0.6) * (f == 0 && pose.pinch ? 0.0 : 1.0) +
+                       thumb_way * std::sin(fan);
+    fingers.push_back(digit(root, start, palm,
+                            {kLength[f] * h * 0.46, kLength[f] * h * 0.30, kLength[f] * h * 0.24},
+                            {0.7 * bend, bend, 0.7 * bend}, 0.052 * h));
   }
   const Vec3 thumb_root = wrist + down * (0.17 * h) + thumb_way * (0.13 * h) + palm * (0.06 * h);
-  const Vec3 thumb_start = pose.pinch ? Vec3(down * 0.75 + thumb_way * 0.35 + palm * 0.55) : Vec3(down * 0.80 + thumb_way * 0.50 + palm * 0.30);
-  const Digit thumb = digit(thumb_root, thumb_start, pose.pinch ? Vec3(palm - thumb_way * 0.2 + down * 0.4) : Vec3(down + palm * 0.2), {0.22 * h, 0.18 * h, 0.13 * h},
+  const Vec3 thumb_start = pose.pinch ? Vec3(down * 0.75 + thumb_way * 0.35 + palm * 0.55)
+                                      : Vec3(down * 0.80 + thumb_way * 0.50 + palm * 0.30);
+  const Digit thumb = digit(thumb_root, thumb_start,
+                            pose.pinch ? Vec3(palm - thumb_way * 0.2 + down * 0.4) : Vec3(down + palm * 0.2),
+                            {0.22 * h, 0.18 * h, 0.13 * h},
                             {0.05, pose.pinch ? 0.2 : 0.22, pose.pinch ? 0.15 : 0.10}, 0.062 * h);
 
   // Palm or back of the hand.
@@ -355,11 +434,13 @@ void DrawHand(Studio& s, int side) {
   {
     Polyline points;
     const auto blob = [&](const Vec3& at, double r) {
-      for (int i = 0; i < 20; ++i) points.push_back(px(at) + scale * r * Vec2(std::cos(2 * M_PI * i / 20), std::sin(2 * M_PI * i / 20)));
+      for (int i = 0; i < 20; ++i)
+        points.push_back(px(at) + scale * r * Vec2(std::cos(2 * M_PI * i / 20), std::sin(2 * M_PI * i / 20)));
     };
     blob(wrist - down * (0.10 * h), 0.165 * h * 0.9);
     blob(wrist + down * (0.12 * h), 0.150 * h);
-    for (std::size_t f = 0; f < 4; ++f) blob(wrist + down * ((kKnuckle[f] - 0.03) * h) + thumb_way * (kAcross[f] * h), 0.056 * h);
+    for (std::size_t f = 0; f < 4; ++f)
+      blob(wrist + down * ((kKnuckle[f] - 0.03) * h) + thumb_way * (kAcross[f] * h), 0.056 * h);
     back.Add(ConvexHull(points));
     Polyline heel;
     std::swap(points, heel);
@@ -388,7 +469,8 @@ void DrawHand(Studio& s, int side) {
     }
   };
   std::vector<std::size_t> order{0, 1, 2, 3};
-  std::sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) { return fingers[i].depth > fingers[j].depth; });
+  std::sort(order.begin(), order.end(),
+            [&](std::size_t i, std::size_t j) { return fingers[i].depth > fingers[j].depth; });
   Shape roots;
   for (const Digit& d : fingers) roots.Add(Disc(d.root, 1.25 * d.radius));
   roots.Add(Disc(thumb.root, 2.2 * thumb.radius));

@@ -66,8 +66,10 @@ void FillWide(cairo_t* cr, const Shape& shape, double spread_px) {
   }
   Shape convex, rest;
   for (const Polyline& polygon : shape.polygons) {
-    if (Convex(polygon)) convex.polygons.push_back(Grown(polygon, spread_px));
-    else rest.polygons.push_back(polygon);
+    if (Convex(polygon))
+      convex.polygons.push_back(Grown(polygon, spread_px));
+    else
+      rest.polygons.push_back(polygon);
   }
   if (!convex.Empty()) {
     Trace(cr, convex);
@@ -85,7 +87,8 @@ double AlphaAt(cairo_t* cr, const Vec2& at) {
   cairo_surface_t* surface = cairo_get_target(cr);
   cairo_surface_flush(surface);
   const int x = static_cast<int>(std::floor(at.x())), y = static_cast<int>(std::floor(at.y()));
-  if (x < 0 || y < 0 || x >= cairo_image_surface_get_width(surface) || y >= cairo_image_surface_get_height(surface))
+  if (x < 0 || y < 0 || x >= cairo_image_surface_get_width(surface) ||
+      y >= cairo_image_surface_get_height(surface))
     return 0.0;
   const unsigned char* row = cairo_image_surface_get_data(surface) +
                              static_cast<std::ptrdiff_t>(y) * cairo_image_surface_get_stride(surface);
@@ -188,7 +191,8 @@ Polyline Resampled(const Polyline& line, int count) {
   return out;
 }
 
-Polyline Tapered(const Polyline& line, double width_px, double fullest, double start_share, double end_share) {
+Polyline Tapered(const Polyline& line, double width_px, double fullest, double start_share,
+                 double end_share) {
   const Polyline path = Resampled(line, std::max(16, static_cast<int>(line.size())));
   const std::size_t n = path.size();
   Polyline left, right;
@@ -196,8 +200,9 @@ Polyline Tapered(const Polyline& line, double width_px, double fullest, double s
     const Vec2 along = (path[std::min(i + 1, n - 1)] - path[i == 0 ? 0 : i - 1]).normalized();
     const Vec2 across(-along.y(), along.x());
     const double t = static_cast<double>(i) / static_cast<double>(n - 1);
-    const double share = t < fullest ? start_share + (1 - start_share) * std::sin(M_PI_2 * t / fullest)
-                                     : end_share + (1 - end_share) * std::cos(M_PI_2 * (t - fullest) / (1 - fullest));
+    const double share = t < fullest
+                             ? start_share + (1 - start_share) * std::sin(M_PI_2 * t / fullest)
+                             : end_share + (1 - end_share) * std::cos(M_PI_2 * (t - fullest) / (1 - fullest));
     left.push_back(path[i] + 0.5 * width_px * share * across);
     right.push_back(path[i] - 0.5 * width_px * share * across);
   }
@@ -216,9 +221,14 @@ cairo_t* Sheet::NewLayer(cairo_format_t format) {
 }
 
 Sheet::Sheet(int width, int height, Rgb ink, Vec2 light_px)
-    : width_(width), height_(height), ink_(ink), light_px_(light_px.normalized()),
-      background_(NewLayer(CAIRO_FORMAT_ARGB32)), flats_(NewLayer(CAIRO_FORMAT_ARGB32)),
-      dark_(NewLayer(CAIRO_FORMAT_ARGB32)), shadow_(NewLayer(CAIRO_FORMAT_A8)),
+    : width_(width),
+      height_(height),
+      ink_(ink),
+      light_px_(light_px.normalized()),
+      background_(NewLayer(CAIRO_FORMAT_ARGB32)),
+      flats_(NewLayer(CAIRO_FORMAT_ARGB32)),
+      dark_(NewLayer(CAIRO_FORMAT_ARGB32)),
+      shadow_(NewLayer(CAIRO_FORMAT_A8)),
       line_(NewLayer(CAIRO_FORMAT_ARGB32)) {}
 
 Sheet::~Sheet() {
@@ -234,7 +244,8 @@ void Sheet::Part(const Shape& shape, const Material& material, const LineStyle& 
     cairo_push_group(line_);
     Source(line_, ink_);
     FillWide(line_, shape, w);
-    FillWide(line_, shape.Moved(-light_px_ * (0.5 * w * line.shadow_side)), w * (1 + 0.12 * line.shadow_side));
+    FillWide(line_, shape.Moved(-light_px_ * (0.5 * w * line.shadow_side)),
+             w * (1 + 0.12 * line.shadow_side));
     if (!weld.Empty()) {
       cairo_set_operator(line_, CAIRO_OPERATOR_DEST_OUT);
       FillWide(line_, weld, 0.0);

@@ -1,7 +1,7 @@
 #pragma once
-#include <vector>
-
 #include <cairo.h>
+
+#include <vector>
 
 #include "marks/figure.h"
 #include "picture/picture.h"
@@ -47,7 +47,7 @@ struct Shape {
                                double start_share = 0.0, double end_share = 0.0);
 
 struct LineStyle {
-  double width_px = 3.0;   // 0: no line
+  double width_px = 3.0;     // 0: no line
   double shadow_side = 1.0;  // extra weight away from the light, in parts of the width
 };
 

@@ -11,7 +11,8 @@ Polyline TraceOutline(const Shape& shape, const Shape& less, int width, int heig
     for (const auto& polygon : what.polygons) {
       std::vector<cv::Point> points;  // in sixteenths of a pixel; pixel centres at whole numbers
       for (const Vec2& p : polygon)
-        points.emplace_back(static_cast<int>(std::lround((p.x() * kScale - 0.5) * 16)), static_cast<int>(std::lround((p.y() * kScale - 0.5) * 16)));
+        points.emplace_back(static_cast<int>(std::lround((p.x() * kScale - 0.5) * 16)),
+                            static_cast<int>(std::lround((p.y() * kScale - 0.5) * 16)));
       const std::vector<std::vector<cv::Point>> one{points};
       cv::fillPoly(mask, one, cv::Scalar(value), cv::LINE_8, 4);
     }

@@ -1,9 +1,8 @@
 #include "synth/draw/tube.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-
-#include <Eigen/Geometry>
 
 namespace armslength {
 namespace {
@@ -38,7 +37,9 @@ Tube::Tube(const std::vector<Key>& keys, const BodyCamera& camera, int sections)
   for (std::size_t i = 1; i < keys.size(); ++i)
     along.push_back(along.back() + (keys[i].centre - keys[i - 1].centre).norm() + 1e-6);
   const int n = static_cast<int>(keys.size());
-  const auto key = [&](int i) -> const Key& { return keys[static_cast<std::size_t>(std::clamp(i, 0, n - 1))]; };
+  const auto key = [&](int i) -> const Key& {
+    return keys[static_cast<std::size_t>(std::clamp(i, 0, n - 1))];
+  };
   const auto where = [&](int i) {
     const int k = std::clamp(i, 0, n - 1);
     return along[static_cast<std::size_t>(k)] + (i - k) * 1e-3;
@@ -55,7 +56,8 @@ Tube::Tube(const std::vector<Key>& keys, const BodyCamera& camera, int sections)
     out.centre = blend([](const Key& q) -> Vec3 { return q.centre; });
     out.wide = std::max(1e-4, blend([](const Key& q) { return q.wide; }));
     out.deep = std::max(1e-4, blend([](const Key& q) { return q.deep; }));
-    out.axes = Between(key(k).axes, key(k + 1).axes, std::clamp((s - where(k)) / (where(k + 1) - where(k)), 0.0, 1.0));
+    out.axes = Between(key(k).axes, key(k + 1).axes,
+                       std::clamp((s - where(k)) / (where(k + 1) - where(k)), 0.0, 1.0));
     sections_.push_back(out);
   }
 }
@@ -70,8 +72,9 @@ void Tube::Flute(double count, double phase_rad, double depth, double from) {
 double Tube::Swell(double t, double angle) const {
   if (flutes_ == 0.0 || t <= flute_from_) return 1.0;
   const double u = (t - flute_from_) / (1 - flute_from_);
-  return 1.0 + flute_depth_ * u * (std::sin(flutes_ * angle + flute_phase_) +
-                                   0.35 * std::sin(2.3 * flutes_ * angle + 1.7 * flute_phase_ + 2.0 * u));
+  return 1.0 + flute_depth_ * u *
+                   (std::sin(flutes_ * angle + flute_phase_) +
+                    0.35 * std::sin(2.3 * flutes_ * angle + 1.7 * flute_phase_ + 2.0 * u));
 }
 
 Tube::Key Tube::Section(double t) const {
@@ -88,7 +91,8 @@ Vec3 Tube::Centre(double t) const { return Section(t).centre; }
 Vec3 Tube::At(double t, double angle) const {
   const Key s = Section(t);
   const double swell = Swell(t, angle);
-  return s.centre + swell * (s.axes.col(0) * (s.wide * std::cos(angle)) - s.axes.col(2) * (s.deep * std::sin(angle)));
+  return s.centre +
+         swell * (s.axes.col(0) * (s.wide * std::cos(angle)) - s.axes.col(2) * (s.deep * std::sin(angle)));
 }
 
 Vec3 Tube::Normal(double t, double angle) const {
@@ -137,7 +141,8 @@ std::array<double, 2> Tube::Edges(double t) const {
 
 Shape Tube::Outline(double t0, double t1) const {
   Shape shape;
-  const int steps = std::max(2, static_cast<int>(std::lround((t1 - t0) * static_cast<double>(sections_.size() - 1))));
+  const int steps =
+      std::max(2, static_cast<int>(std::lround((t1 - t0) * static_cast<double>(sections_.size() - 1))));
   Polyline before;
   for (int i = 0; i <= steps; ++i) {
     const double t = t0 + (t1 - t0) * i / steps;
@@ -187,7 +192,8 @@ Polyline Tube::Arc(double t, double bow, int count) const {
 
 Shape Tube::Band(double t0, double t1, double bow) const {
   Polyline outline = Arc(t0, bow);
-  const int steps = std::max(2, static_cast<int>(std::ceil(std::abs(t1 - t0) * static_cast<double>(sections_.size()))));
+  const int steps =
+      std::max(2, static_cast<int>(std::ceil(std::abs(t1 - t0) * static_cast<double>(sections_.size()))));
   for (int i = 1; i < steps; ++i) {
     const double t = t0 + (t1 - t0) * i / steps;
     outline.push_back(Px(t, Edges(t)[1]));
@@ -205,7 +211,8 @@ Shape Tube::Band(double t0, double t1, double bow) const {
 
 Shape Tube::ShadowSide(const Vec3& to_light, double threshold, double t0, double t1) const {
   Shape shape;
-  const int steps = std::max(2, static_cast<int>(std::lround((t1 - t0) * static_cast<double>(sections_.size() - 1))));
+  const int steps =
+      std::max(2, static_cast<int>(std::lround((t1 - t0) * static_cast<double>(sections_.size() - 1))));
   const int around = 72;
   std::vector<double> before;
   double t_before = t0;
@@ -254,8 +261,9 @@ Polyline Tube::OnSurface(const std::vector<Vec2>& t_angle, int count) const {
   return run.size() > best.size() ? run : best;
 }
 
-std::vector<Tube::Key> LimbKeys(const Vec3& a, const Vec3& b, const Vec3& c, const Axes& first, const Axes& second,
-                                double outward, const std::vector<LimbStation>& stations, double scale) {
+std::vector<Tube::Key> LimbKeys(const Vec3& a, const Vec3& b, const Vec3& c, const Axes& first,
+                                const Axes& second, double outward, const std::vector<LimbStation>& stations,
+                                double scale) {
   std::vector<Tube::Key> keys;
   constexpr double kRound = 0.12;
   for (const LimbStation& s : stations) {

@@ -14,8 +14,8 @@ class Tube {
  public:
   struct Key {
     Vec3 centre;
-    Axes axes;            // columns: left, up, back
-    double wide, deep;    // half-axes to the left and to the front
+    Axes axes;          // columns: left, up, back
+    double wide, deep;  // half-axes to the left and to the front
   };
   Tube() = default;
   // Smooth surface through the keys' sections. REQUIRES: two keys or more.
@@ -62,10 +62,10 @@ class Tube {
 
 // Sections along two joined bones (arm or leg) with a rounded bend.
 struct LimbStation {
-  double at;            // 0..1 first bone, 1..2 second
-  double wide, deep;    // half-axes
-  double out = 0.0;     // centre moved to the part's own outer side ...
-  double back = 0.0;    // ... and back
+  double at;          // 0..1 first bone, 1..2 second
+  double wide, deep;  // half-axes
+  double out = 0.0;   // centre moved to the part's own outer side ...
+  double back = 0.0;  // ... and back
 };
 [[nodiscard]] std::vector<Tube::Key> LimbKeys(const Vec3& a, const Vec3& b, const Vec3& c, const Axes& first,
                                               const Axes& second, double outward,

@@ -1,8 +1,8 @@
 #include "synth/demo.h"
 
-#include <set>
-
 #include <gmock/gmock.h>
+
+#include <set>
 
 #include "marks/marks_file.h"
 #include "reading/head/head_reading.h"
@@ -27,7 +27,8 @@ TEST(Demo, HasThreeVersionsWithEverythingAnArtistWouldMark) {
     EXPECT_EQ(v.image.width, v.marks.picture.width);
     EXPECT_EQ(v.image.height, v.marks.picture.height);
     for (int i = 0; i < kBodyPointCount; ++i) EXPECT_TRUE(f.Has(static_cast<P>(i)));
-    for (P id : {P::kEyeLInner, P::kEyeROuter, P::kMouthCentre, P::kNoseBase, P::kJawL, P::kHeadTop}) EXPECT_TRUE(f.Has(id)) << Name(id);
+    for (P id : {P::kEyeLInner, P::kEyeROuter, P::kMouthCentre, P::kNoseBase, P::kJawL, P::kHeadTop})
+      EXPECT_TRUE(f.Has(id)) << Name(id);
     EXPECT_EQ(f.depth.size(), DepthBoneNames().size());
     EXPECT_GE(f.rings.size(), 7U);
     EXPECT_GE(f.centre_front.size(), 6U);
@@ -81,7 +82,8 @@ TEST(Demo, TheMarksFileReadsBack) {
 TEST(Demo, OldLeavesTheSitesOfItsLineFaults) {
   const auto& sites = Demo()[0].sites;
   EXPECT_EQ(std::count_if(sites.begin(), sites.end(), [](const FaultSite& s) { return s.what == "gap"; }), 5);
-  EXPECT_EQ(std::count_if(sites.begin(), sites.end(), [](const FaultSite& s) { return s.what == "stray"; }), 3);
+  EXPECT_EQ(std::count_if(sites.begin(), sites.end(), [](const FaultSite& s) { return s.what == "stray"; }),
+            3);
   EXPECT_TRUE(Demo()[2].sites.empty());
   EXPECT_TRUE(Demo()[2].known_faults.empty());
 }
@@ -106,7 +108,8 @@ TEST(Demo, TheReadingsFindTheBigFaultsAndNothingInTheSoundDrawing) {
       EXPECT_TRUE(off.contains(HeadFaultKind::kEyeLineTilt));
       EXPECT_TRUE(off.contains(HeadFaultKind::kEyeSize));
     } else {
-      EXPECT_TRUE(std::none_of(body->hypotheses.begin(), body->hypotheses.end(), [](const LengthHypothesis& h) { return h.off; }));
+      EXPECT_TRUE(std::none_of(body->hypotheses.begin(), body->hypotheses.end(),
+                               [](const LengthHypothesis& h) { return h.off; }));
       EXPECT_TRUE(off.empty());
     }
   }

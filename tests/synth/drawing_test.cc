@@ -1,12 +1,12 @@
 #include "synth/drawing.h"
 
-#include <cmath>
-#include <ctime>
-#include <set>
+#include <gmock/gmock.h>
 
 #include <Eigen/Geometry>
 #include <Eigen/SVD>
-#include <gmock/gmock.h>
+#include <cmath>
+#include <ctime>
+#include <set>
 
 #include "synth/draw/effects.h"
 #include "synth/draw/tube.h"
@@ -19,7 +19,8 @@ using P = PointId;
 // A standing figure, three quarters to the front, seen from a little above; small, to be quick.
 FigureDrawing Standing(double turn_deg = 28, int height = 720) {
   FigureDrawing d;
-  const Canon& canon = *std::find_if(BuiltInCanons().begin(), BuiltInCanons().end(), [](const Canon& c) { return c.name == "adult-7.5"; });
+  const Canon& canon = *std::find_if(BuiltInCanons().begin(), BuiltInCanons().end(),
+                                     [](const Canon& c) { return c.name == "adult-7.5"; });
   d.height_px = height;
   d.width_px = height * 3 / 5;
   d.lengths = LengthsOf(canon);
@@ -59,7 +60,8 @@ bool NearlyCovers(const Shape& shape, const Vec2& at, double reach) {
 }
 
 const Ring& RingNamed(const DrawnFigure& drawn, const std::string& name) {
-  return *std::find_if(drawn.truth.rings.begin(), drawn.truth.rings.end(), [&](const Ring& r) { return r.name == name; });
+  return *std::find_if(drawn.truth.rings.begin(), drawn.truth.rings.end(),
+                       [&](const Ring& r) { return r.name == name; });
 }
 
 // Greatest distance of the curve from the chord between its ends, signed.
@@ -90,7 +92,8 @@ TEST(DrawFigure, LayersGiveThePictureAndAreAllUsed) {
   ASSERT_EQ(drawn.layers.size(), 4U);
   EXPECT_EQ(Flatten(drawn.layers, drawn.image.width, drawn.image.height).pixels, drawn.image.pixels);
   EXPECT_EQ(AlphaShare(drawn.layers[0].image), 1.0);
-  const double flats = AlphaShare(drawn.layers[1].image), shade = AlphaShare(drawn.layers[2].image), line = AlphaShare(drawn.layers[3].image);
+  const double flats = AlphaShare(drawn.layers[1].image), shade = AlphaShare(drawn.layers[2].image),
+               line = AlphaShare(drawn.layers[3].image);
   EXPECT_THAT(flats, testing::AllOf(testing::Gt(0.10), testing::Lt(0.5)));
   EXPECT_THAT(shade / flats, testing::AllOf(testing::Gt(0.08), testing::Lt(0.6)));
   EXPECT_THAT(line / flats, testing::AllOf(testing::Gt(0.05), testing::Lt(0.5)));
@@ -101,7 +104,10 @@ TEST(DrawFigure, MarksAreTheProjectedJoints) {
   const DrawnFigure drawn = DrawFigure(d);
   for (int i = 0; i < kBodyPointCount; ++i) {
     if (static_cast<P>(i) == P::kCrown) continue;  // set by the drawn skull
-    EXPECT_NEAR((drawn.truth.points.at(static_cast<P>(i)) - d.camera.Project(d.body.joints[static_cast<std::size_t>(i)])).norm(), 0, 1e-9)
+    EXPECT_NEAR((drawn.truth.points.at(static_cast<P>(i)) -
+                 d.camera.Project(d.body.joints[static_cast<std::size_t>(i)]))
+                    .norm(),
+                0, 1e-9)
         << Name(static_cast<P>(i));
   }
   // Chin to crown is as long in space as the head bone.
@@ -119,7 +125,8 @@ TEST(DrawFigure, MarksLieOnTheDrawnFigureInEveryPoseAndView) {
     options.picture_height_px = 360;
     const FigureDrawing d = RandomDrawing(options);
     const DrawnFigure drawn = DrawFigure(d);
-    EXPECT_THAT(AlphaShare(drawn.layers[1].image), testing::AllOf(testing::Gt(0.02), testing::Lt(0.5))) << seed;
+    EXPECT_THAT(AlphaShare(drawn.layers[1].image), testing::AllOf(testing::Gt(0.02), testing::Lt(0.5)))
+        << seed;
     for (const auto& [id, at] : drawn.truth.points) {
       ++all;
       // A toe or finger tip may lie a line's width beyond the colour.
@@ -196,7 +203,8 @@ TEST(DrawingFaults, ButtonsMoveByAShareOfTheChestsWidth) {
   const DrawnFigure sound = DrawFigure(d);
   d.faults.button_shift = 0.08;
   const DrawnFigure faulty = DrawFigure(d);
-  const double belt = (RingNamed(sound, "belt").points.back() - RingNamed(sound, "belt").points.front()).norm();
+  const double belt =
+      (RingNamed(sound, "belt").points.back() - RingNamed(sound, "belt").points.front()).norm();
   ASSERT_EQ(sound.truth.centre_front.size(), faulty.truth.centre_front.size());
   ASSERT_GE(sound.truth.centre_front.size(), 6U);
   for (std::size_t i = 0; i < sound.truth.centre_front.size(); ++i) {
@@ -205,15 +213,20 @@ TEST(DrawingFaults, ButtonsMoveByAShareOfTheChestsWidth) {
     const Vec2 by = faulty.truth.centre_front[i].at - sound.truth.centre_front[i].at;
     EXPECT_NEAR(by.x() / belt, 0.08, 0.004);
   }
-  EXPECT_GT(faulty.truth.centre_front[1].at.x(), sound.truth.centre_front[1].at.x());  // + is the figure's left
+  EXPECT_GT(faulty.truth.centre_front[1].at.x(),
+            sound.truth.centre_front[1].at.x());  // + is the figure's left
 }
 
 TEST(DrawingFaults, HeadFaultsComeOutAsAsked) {
   FigureDrawing d = Standing(32);
   const DrawnFigure sound = DrawFigure(d);
   const auto at = [](const DrawnFigure& f, P id) { return f.truth.points.at(id); };
-  const auto width = [&](const DrawnFigure& f) { return (at(f, P::kEyeLOuter) - at(f, P::kEyeLInner)).norm(); };  // the far eye
-  const auto middle = [&](const DrawnFigure& f) { return Vec2(0.5 * (at(f, P::kEyeLOuter) + at(f, P::kEyeLInner))); };
+  const auto width = [&](const DrawnFigure& f) {
+    return (at(f, P::kEyeLOuter) - at(f, P::kEyeLInner)).norm();
+  };  // the far eye
+  const auto middle = [&](const DrawnFigure& f) {
+    return Vec2(0.5 * (at(f, P::kEyeLOuter) + at(f, P::kEyeLInner)));
+  };
   ASSERT_EQ(sound.head.FarSide(), 0);
 
   d.faults.head = {.far_eye_scale = 1.25};
@@ -222,8 +235,10 @@ TEST(DrawingFaults, HeadFaultsComeOutAsAsked) {
   EXPECT_NEAR((middle(DrawFigure(d)) - middle(sound)).norm(), 0.05 * sound.head.FaceWidthPx(), 1e-6);
   d.faults.head = {.eye_line_tilt_rad = 4 * M_PI / 180};
   const DrawnFigure tilted = DrawFigure(d);
-  const Vec2 before = at(sound, P::kEyeLOuter) - at(sound, P::kEyeROuter), after = at(tilted, P::kEyeLOuter) - at(tilted, P::kEyeROuter);
-  EXPECT_NEAR(std::atan2(before.x() * after.y() - before.y() * after.x(), before.dot(after)) * 180 / M_PI, 4.0, 1e-6);
+  const Vec2 before = at(sound, P::kEyeLOuter) - at(sound, P::kEyeROuter),
+             after = at(tilted, P::kEyeLOuter) - at(tilted, P::kEyeROuter);
+  EXPECT_NEAR(std::atan2(before.x() * after.y() - before.y() * after.x(), before.dot(after)) * 180 / M_PI,
+              4.0, 1e-6);
   d.faults.head = {.chin_shift = 0.06, .nose_shift = -0.03, .mouth_shift = 0.04};
   const DrawnFigure shifted = DrawFigure(d);
   const double face = sound.head.FaceWidthPx();
@@ -248,7 +263,8 @@ TEST(DrawingFaults, GapsOpenTheLineWhereReported) {
       for (int x = -reach; x <= reach; ++x) {
         const int px = static_cast<int>(site.at.x()) + x, py = static_cast<int>(site.at.y()) + y;
         if (px < 0 || py < 0 || px >= d.width_px || py >= d.height_px) continue;
-        const double lost = (sound.layers[3].image.At(px, py)[3] - faulty.layers[3].image.At(px, py)[3]) / 255.0;
+        const double lost =
+            (sound.layers[3].image.At(px, py)[3] - faulty.layers[3].image.At(px, py)[3]) / 255.0;
         const double u = (Vec2(px + 0.5, py + 0.5) - site.at).dot(site.along);
         weight += lost;
         mean += lost * u;
@@ -300,7 +316,8 @@ TEST(DrawingFaults, AHandKissesTheHipAtTheAskedDistance) {
   EXPECT_NEAR(HandToGarment(DrawFigure(d), 0), 2.0, 0.4);
   // The arm was swung, not stretched.
   for (BoneId bone : {BoneId::kUpperArmL, BoneId::kForearmL, BoneId::kHandL})
-    EXPECT_NEAR((d.body.Joint(Ends(bone).to) - d.body.Joint(Ends(bone).from)).norm(), d.lengths[bone], 1e-12) << Name(bone);
+    EXPECT_NEAR((d.body.Joint(Ends(bone).to) - d.body.Joint(Ends(bone).from)).norm(), d.lengths[bone], 1e-12)
+        << Name(bone);
 }
 
 // Wrapped stripes bend, so a row of the sleeve meets several; pasted ones keep to their rows.
@@ -309,7 +326,8 @@ TEST(DrawingFaults, AFlatPatternRunsStraightAcross) {
   d.style = DrawingStyle::kFlat;
   d.body = Standing(28, 1000).body;
   const auto mixed_rows = [&](const DrawnFigure& drawn) {
-    const auto area = std::find_if(drawn.truth.areas.begin(), drawn.truth.areas.end(), [](const Area& a) { return a.kind == "pattern" && a.on == "forearm_r"; });
+    const auto area = std::find_if(drawn.truth.areas.begin(), drawn.truth.areas.end(),
+                                   [](const Area& a) { return a.kind == "pattern" && a.on == "forearm_r"; });
     Shape shape;
     shape.Add(area->outline);
     int rows = 0, mixed = 0;
@@ -318,7 +336,9 @@ TEST(DrawingFaults, AFlatPatternRunsStraightAcross) {
       for (int x = 0; x < d.width_px; ++x) {
         if (!Covers(shape, Vec2(x + 0.5, y + 0.5)) || drawn.layers[3].image.At(x, y)[3] > 0) continue;
         const std::uint8_t* p = drawn.layers[1].image.At(x, y);
-        const auto near = [&](const Rgb& c) { return std::abs(p[0] - 255 * c.r) + std::abs(p[1] - 255 * c.g) + std::abs(p[2] - 255 * c.b) < 12; };
+        const auto near = [&](const Rgb& c) {
+          return std::abs(p[0] - 255 * c.r) + std::abs(p[1] - 255 * c.g) + std::abs(p[2] - 255 * c.b) < 12;
+        };
         stripe += near(d.costume.stripe.light);
         ground += near(d.costume.sleeve.light);
       }
@@ -337,10 +357,13 @@ TEST(DrawingFaults, AFlatPatternRunsStraightAcross) {
 
 TEST(DrawFigure, ShadowLiesAwayFromTheLight) {
   FigureDrawing d = Standing(0);
-  const auto balance = [&](const DrawnFigure& drawn, double from, double to) {  // shade right of the middle minus left
-    const Vec2 pit = drawn.truth.points.at(P::kNeckPit), hip = 0.5 * (drawn.truth.points.at(P::kHipL) + drawn.truth.points.at(P::kHipR));
+  const auto balance = [&](const DrawnFigure& drawn, double from,
+                           double to) {  // shade right of the middle minus left
+    const Vec2 pit = drawn.truth.points.at(P::kNeckPit),
+               hip = 0.5 * (drawn.truth.points.at(P::kHipL) + drawn.truth.points.at(P::kHipR));
     double right = 0, left = 0;
-    for (int y = static_cast<int>(pit.y() + from * (hip.y() - pit.y())); y < pit.y() + to * (hip.y() - pit.y()); ++y)
+    for (int y = static_cast<int>(pit.y() + from * (hip.y() - pit.y()));
+         y < pit.y() + to * (hip.y() - pit.y()); ++y)
       for (int x = 0; x < d.width_px; ++x) {
         if (std::abs(x - hip.x()) > 0.6 * (hip.y() - pit.y()) * 0.5) continue;
         (x > hip.x() ? right : left) += drawn.layers[2].image.At(x, y)[3] / 255.0;
@@ -356,7 +379,8 @@ TEST(DrawFigure, StylesDiffer) {
   FigureDrawing d = Standing(28, 400);
   const auto colours = [](const ImageRgba8& image) {
     std::set<int> seen;
-    for (std::size_t i = 0; i < image.pixels.size(); i += 4) seen.insert(image.pixels[i] << 16 | image.pixels[i + 1] << 8 | image.pixels[i + 2]);
+    for (std::size_t i = 0; i < image.pixels.size(); i += 4)
+      seen.insert(image.pixels[i] << 16 | image.pixels[i + 1] << 8 | image.pixels[i + 2]);
     return seen.size();
   };
   const std::size_t cel = colours(DrawFigure(d).image);

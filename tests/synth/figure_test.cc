@@ -1,8 +1,8 @@
 #include "synth/figure.h"
 
-#include <cmath>
-
 #include <gmock/gmock.h>
+
+#include <cmath>
 
 #include "synth/random.h"
 
@@ -22,7 +22,8 @@ double DrawnLength(const SynthFigure& figure, B bone) {
 // "pcg32 demo"; figures from memory).
 TEST(SynthRandom, GivesThePublishedSequence) {
   SynthRandom random = SynthRandom::FromState(42, 54);
-  for (std::uint32_t expected : {0xa15c02b7U, 0x7b47f409U, 0xba1d3330U, 0x83d2f293U, 0xbfa4784bU, 0xcbed606eU})
+  for (std::uint32_t expected :
+       {0xa15c02b7U, 0x7b47f409U, 0xba1d3330U, 0x83d2f293U, 0xbfa4784bU, 0xcbed606eU})
     EXPECT_EQ(random.Bits(), expected);
 }
 
@@ -59,7 +60,8 @@ TEST(MakeFigure, AFaultChangesItsBoneAndNothingElse) {
   const SynthFigure faulty = MakeFigure(options);
   for (int i = 0; i < kBoneCount; ++i) {
     const auto n = static_cast<std::size_t>(i);
-    EXPECT_DOUBLE_EQ(faulty.length[n], sound.length[n] * (static_cast<B>(i) == B::kForearmL ? 1.3 : 1.0)) << Name(static_cast<B>(i));
+    EXPECT_DOUBLE_EQ(faulty.length[n], sound.length[n] * (static_cast<B>(i) == B::kForearmL ? 1.3 : 1.0))
+        << Name(static_cast<B>(i));
   }
   EXPECT_NEAR(DrawnLength(faulty, B::kForearmL), 1.3 * DrawnLength(sound, B::kForearmL), 1e-12);
   EXPECT_NEAR(DrawnLength(faulty, B::kForearmR), DrawnLength(sound, B::kForearmR), 1e-12);
@@ -73,9 +75,10 @@ TEST(MakeFigure, BonesAreAsLongAsStated) {
     SynthFigureOptions options;
     options.seed = seed;
     const SynthFigure figure = MakeFigure(options);
-    for (B bone : {B::kHead, B::kHipWidth, B::kUpperArmL, B::kUpperArmR, B::kForearmL, B::kForearmR, B::kHandL, B::kHandR,
-                   B::kThighL, B::kThighR, B::kShinL, B::kShinR, B::kFootL, B::kFootR})
-      EXPECT_NEAR(DrawnLength(figure, bone), figure.length[static_cast<std::size_t>(bone)], 1e-12) << Name(bone);
+    for (B bone : {B::kHead, B::kHipWidth, B::kUpperArmL, B::kUpperArmR, B::kForearmL, B::kForearmR,
+                   B::kHandL, B::kHandR, B::kThighL, B::kThighR, B::kShinL, B::kShinR, B::kFootL, B::kFootR})
+      EXPECT_NEAR(DrawnLength(figure, bone), figure.length[static_cast<std::size_t>(bone)], 1e-12)
+          << Name(bone);
     EXPECT_NEAR(figure.body.HipMiddle().z(), 0.0, 1e-12);
   }
 }
@@ -105,7 +108,8 @@ TEST(MakeFigure, MarksScatterAsStated) {
     const SynthFigure figure = MakeFigure(options);
     EXPECT_NEAR(*figure.marks.marking_error_px, 0.008 * figure.camera.scale_px, 1e-9);
     for (int i = 0; i < kBodyPointCount; ++i) {
-      const Vec2 off = figure.marks.points.at(static_cast<P>(i)) - figure.camera.Project(figure.joints[static_cast<std::size_t>(i)]);
+      const Vec2 off = figure.marks.points.at(static_cast<P>(i)) -
+                       figure.camera.Project(figure.joints[static_cast<std::size_t>(i)]);
       squares += off.squaredNorm() / (figure.camera.scale_px * figure.camera.scale_px);
       count += 2;
     }
@@ -141,7 +145,8 @@ TEST(MakeFigure, KneesAndElbowsBendTheRightWay) {
     const SynthFigure f = MakeFigure(options);
     for (std::size_t i = 0; i < 2; ++i) {
       EXPECT_GE(f.body.shin[i].col(1).dot(f.body.thigh[i].col(2)) * -1.0, -1e-9);  // heels go back
-      EXPECT_LE(f.body.forearm[i].col(1).dot(f.body.upper_arm[i].col(2)) * -1.0, 1e-9);  // hands come to the front
+      EXPECT_LE(f.body.forearm[i].col(1).dot(f.body.upper_arm[i].col(2)) * -1.0,
+                1e-9);  // hands come to the front
     }
   }
 }
@@ -154,7 +159,8 @@ TEST(MakeFigure, DepthFlagsAreMostlyRight) {
     const SynthFigure f = MakeFigure(options);
     for (B bone : {B::kUpperArmL, B::kForearmR, B::kThighL, B::kThighR, B::kShinL}) {
       const BoneEnds ends = Ends(bone);
-      const Vec3 along = f.joints[static_cast<std::size_t>(ends.to)] - f.joints[static_cast<std::size_t>(ends.from)];
+      const Vec3 along =
+          f.joints[static_cast<std::size_t>(ends.to)] - f.joints[static_cast<std::size_t>(ends.from)];
       const double depth = along.z() / along.norm();
       if (std::abs(depth) < 0.70) continue;  // four sd beyond the line between flat and not
       ++clear;
@@ -173,7 +179,8 @@ TEST(MakeFigure, TheHeadTopKeepsTheDrawnHeadsSize) {
     SynthFigureOptions options;
     options.seed = seed;
     const SynthFigure f = MakeFigure(options);
-    const Vec3 chin = f.joints[static_cast<std::size_t>(P::kChin)], crown = f.joints[static_cast<std::size_t>(P::kCrown)];
+    const Vec3 chin = f.joints[static_cast<std::size_t>(P::kChin)],
+               crown = f.joints[static_cast<std::size_t>(P::kCrown)];
     const double tip = (crown.z() - chin.z()) / (crown - chin).norm();
     const double px = f.camera.scale_px / (1 + f.camera.inverse_distance * chin.z());
     const double expected = px * (crown - chin).norm() * std::sqrt(1 - tip * tip * (1 - 0.85 * 0.85));
@@ -206,7 +213,8 @@ TEST(MakeFigure, AnyCanonWorks) {
       }
     }
     for (std::size_t i = 0; i < sum.size(); ++i)
-      EXPECT_NEAR(sum[i] / canon.bones[i].length, 1.0, 4 * 0.016 / std::sqrt(kCount)) << Name(static_cast<B>(i));
+      EXPECT_NEAR(sum[i] / canon.bones[i].length, 1.0, 4 * 0.016 / std::sqrt(kCount))
+          << Name(static_cast<B>(i));
   }
 }
 
@@ -232,7 +240,8 @@ TEST(MakeFigure, PlantedFeetStandOnOneFloor) {
     if (!f.planted[0] || !f.planted[1]) continue;
     ++both;
     const Vec3 up = f.camera.Up();
-    const double left = f.joints[static_cast<std::size_t>(P::kAnkleL)].dot(up), right = f.joints[static_cast<std::size_t>(P::kAnkleR)].dot(up);
+    const double left = f.joints[static_cast<std::size_t>(P::kAnkleL)].dot(up),
+                 right = f.joints[static_cast<std::size_t>(P::kAnkleR)].dot(up);
     EXPECT_NEAR(left, right, 0.05);
   }
   EXPECT_GT(both, 20);
