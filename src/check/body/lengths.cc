@@ -62,7 +62,7 @@ std::string CanonWords(const CanonInUse& canon) {
 
 // What a fault-free answer could have shown.
 std::string Visible(const Part& part, const LengthHypothesis& h) {
-  const std::string be = fmt::format("{} {}", part.words, part.plural ? "that are" : "that is");
+  const std::string be = fmt::format("the {} drawn", part.words);
   if (h.smallest_long && h.smallest_short)
     return fmt::format("Marks like these would have shown {} {:.0f} % {} or {:.0f} % {}.", be,
                        100 * (*h.smallest_long - 1), part.too_long, 100 * (1 - *h.smallest_short), part.too_short);
