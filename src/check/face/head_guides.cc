@@ -91,9 +91,8 @@ std::vector<GuideShape> FaultGuides(const FigureMarks& marks, const HeadReading&
       break;
     case F::kEyeLineTilt:
     case F::kEyeHeight:
-    case F::kFeaturesTilt:
-      ids = left;
-      ids.insert(ids.end(), right.begin(), right.end());
+    case F::kFeaturesTilt:  // the corners alone: few marks are read at a glance
+      ids = {P::kEyeROuter, P::kEyeRInner, P::kEyeLInner, P::kEyeLOuter};
       line = &c.eyes;
       break;
     case F::kBrow: ids = {P::kBrowLPeak, P::kBrowRPeak}; line = &c.brow; break;
