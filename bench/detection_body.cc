@@ -107,7 +107,7 @@ double Percent(int part, int whole) { return whole > 0 ? 100.0 * part / whole : 
 int main(int argc, char** argv) {
   int figures = 300, nulls = 600, threads = 0;
   unsigned seed = 9000000;
-  std::string only;
+  std::string only, part = "all";
   std::string people_file = "tests/data/body/ansur2_sample200.csv";
   CLI::App app("Prints the body reading's detection table");
   app.add_option("--figures", figures, "figures per fault");
@@ -115,6 +115,7 @@ int main(int argc, char** argv) {
   app.add_option("--seed", seed, "first seed; never one that calibrate_body used");
   app.add_option("--threads", threads, "0: all cores");
   app.add_option("--only", only, "only rows whose title holds this");
+  app.add_option("--part", part, "nulls, faults or all")->check(CLI::IsMember({"nulls", "faults", "all"}));
   app.add_option("--people", people_file, "measured people (CSV)");
   CLI11_PARSE(app, argc, argv);
   const auto people = MeasuredPeople(people_file);
@@ -153,7 +154,7 @@ int main(int argc, char** argv) {
   unsigned block = 0;
   for (const Row& row : nothing_wrong) {
     ++block;
-    if (!only.empty() && row.title.find(only) == std::string::npos) continue;
+    if (part == "faults" || (!only.empty() && row.title.find(only) == std::string::npos)) continue;
     const Tally t = Count(row, nulls, seed + block * 100000, threads, row.wide ? wide : average, *people);
     fmt::print("| {} | {:.1f} |", row.title, Percent(t.off, t.figures));
     for (std::size_t v = 0; v < 5; ++v) fmt::print(" {:.1f} |", Percent(t.view_off[v], t.view_figures[v]));
@@ -181,7 +182,7 @@ int main(int argc, char** argv) {
              "|---|---|---|---|---|---|---|---|---|---|---|\n");
   for (const Row& row : faults) {
     ++block;
-    if (!only.empty() && row.title.find(only) == std::string::npos) continue;
+    if (part == "nulls" || (!only.empty() && row.title.find(only) == std::string::npos)) continue;
     Tally t = Count(row, figures, seed + block * 100000, threads, average, *people);
     std::sort(t.factor_error.begin(), t.factor_error.end());
     fmt::print("| {} | {:.0f} | {:.0f} | {:.0f}{} |", row.title, Percent(t.off, t.figures), Percent(t.right, t.off),

@@ -10,7 +10,11 @@ namespace {
 
 std::vector<FigureMarks> Figures() {
   std::vector<FigureMarks> figures;
-  for (unsigned seed = 1; seed <= 30; ++seed) figures.push_back(MakeFigure({.seed = seed}).marks);
+  for (unsigned seed = 1; seed <= 30; ++seed) {
+    SynthFigureOptions options;
+    options.seed = seed;
+    figures.push_back(MakeFigure(options).marks);
+  }
   return figures;
 }
 

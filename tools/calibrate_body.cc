@@ -1,6 +1,6 @@
 // Makes data/thresholds/body_declared.json and body_free.json: runs the body reading's scan
 // on synthetic figures with nothing wrong and writes down how its evidence behaves there.
-//   calibrate_body --mode declared --figures 6000 --seed 1000000 --out data/thresholds/body_declared.json
+//   calibrate_body --mode declared --figures 5000 --seed 1000000 --out data/thresholds/body_declared.json
 //   calibrate_body --mode free --figures 2400 --seed 1500000 --out data/thresholds/body_free.json
 #include <algorithm>
 #include <array>
@@ -198,7 +198,7 @@ Behaviour Calibrate(int figures, unsigned seed, bool free_style, int threads) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  int figures = 6000, threads = 0;
+  int figures = 5000, threads = 0;
   unsigned seed = 1000000;
   std::string out, mode;
   CLI::App app("Calibrates the body reading on synthetic figures with nothing wrong");

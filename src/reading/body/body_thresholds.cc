@@ -122,8 +122,10 @@ double AtSigma(const std::array<double, 3>& row, double sigma) {
 }
 
 double Bonus(const BoneGroup& group) {
-  for (std::string_view main : {"body.legs.length", "body.arms.length", "body.torso.length", "body.head.size"})
-    if (group.id == main) return 1.5;
+  // Chosen on a set of figures of its own (neither calibration's nor the table's) so that
+  // legs, torso and head are found about evenly well.
+  if (group.id == "body.legs.length" || group.id == "body.torso.length") return 2.75;
+  if (group.id == "body.head.size" || group.id == "body.arms.length") return 1.1;
   return 0.0;
 }
 

@@ -16,6 +16,12 @@ const Canon& Average() {
   return canon;
 }
 
+SynthFigure Figure(unsigned seed) {
+  SynthFigureOptions options;
+  options.seed = seed;
+  return MakeFigure(options);
+}
+
 BodyReading Read(const FigureMarks& marks, const Canon* canon = &Average(), bool scan = true) {
   BodyReadingOptions options;
   options.scan_hypotheses = scan;
@@ -55,7 +61,7 @@ TEST(BodyReading, ExactMarksOfAFigureOnItsCanonComeBack) {
 TEST(BodyReading, NoisyMarksAreMetWithinTheirError) {
   double sum = 0.0, count = 0.0;
   for (unsigned seed = 31; seed <= 60; ++seed) {
-    const SynthFigure figure = MakeFigure({.seed = seed});
+    const SynthFigure figure = Figure(seed);
     const BodyReading reading = Read(figure.marks, &Average(), false);
     for (int j = 0; j < kBodyPointCount; ++j) {
       const double error = reading.residual_px[static_cast<std::size_t>(j)].norm() / reading.sigma_px;
@@ -74,7 +80,7 @@ TEST(BodyReading, NoisyMarksAreMetWithinTheirError) {
 TEST(BodyReading, TurnAndViewFollowTheFigure) {
   int right = 0, all = 0;
   for (unsigned seed = 100; seed < 160; ++seed) {
-    const SynthFigure figure = MakeFigure({.seed = seed});
+    const SynthFigure figure = Figure(seed);
     if (figure.view == ViewClass::kHighLow || figure.pose == SynthPose::kForeshortened) continue;
     const BodyReading reading = Read(figure.marks, &Average(), false);
     const auto at = [&](PointId id) { return figure.joints[static_cast<std::size_t>(id)]; };
@@ -89,7 +95,7 @@ TEST(BodyReading, TurnAndViewFollowTheFigure) {
 
 // A picture and its mirror image must be judged alike.
 TEST(BodyReading, MirroredFigureGivesTheMirroredReading) {
-  const SynthFigure figure = MakeFigure({.seed = 43});
+  const SynthFigure figure = Figure(43);
   FigureMarks mirrored = figure.marks;
   mirrored.points.clear();
   mirrored.depth.clear();
@@ -115,7 +121,7 @@ TEST(BodyReading, TooLittleIsSaidInWords) {
 }
 
 TEST(BodyReading, MissingMarksAreGuessedNearThePrior) {
-  const SynthFigure figure = MakeFigure({.seed = 5});
+  const SynthFigure figure = Figure(5);
   FigureMarks marks = figure.marks;
   for (PointId id : {PointId::kWristL, PointId::kHandTipL, PointId::kToeR, PointId::kCrown, PointId::kNeckPit, PointId::kHipR})
     marks.points.erase(id);
@@ -133,7 +139,7 @@ TEST(BodyReading, MissingMarksAreGuessedNearThePrior) {
 }
 
 TEST(BodyReading, DeterministicAndThreadSafe) {
-  const SynthFigure figure = MakeFigure({.seed = 77});
+  const SynthFigure figure = Figure(77);
   const BodyReading first = Read(figure.marks);
   std::vector<BodyReading> readings(4);
   std::vector<std::thread> threads;
@@ -152,7 +158,7 @@ TEST(BodyReading, DeterministicAndThreadSafe) {
 TEST(BodyReading, StopsWhenAsked) {
   BodyReadingOptions options;
   options.control.stop_requested = [] { return true; };
-  const auto reading = ReadBody(MakeFigure({.seed = 1}).marks, &Average(), options);
+  const auto reading = ReadBody(Figure(1).marks, &Average(), options);
   ASSERT_FALSE(reading);
   EXPECT_EQ(reading.error().kind, ErrorKind::kCancelled);
 }
@@ -161,7 +167,7 @@ TEST(BodyReading, FewFalseAlarmsAndBigFaultsFound) {
   int alarms = 0, found = 0, named = 0;
   constexpr int kNulls = 60, kFaults = 30;
   for (unsigned seed = 0; seed < kNulls; ++seed) {
-    const BodyReading reading = Read(MakeFigure({.seed = 7000000 + seed}).marks);
+    const BodyReading reading = Read(Figure(7000000 + seed).marks);
     alarms += reading.misplaced.has_value() ||
               std::any_of(reading.hypotheses.begin(), reading.hypotheses.end(), [](const auto& h) { return h.off; });
   }
@@ -186,7 +192,7 @@ TEST(BodyReading, FewFalseAlarmsAndBigFaultsFound) {
 }
 
 TEST(BodyReading, WithoutACanonOnlyWhatNoCanonAllowsIsAsked) {
-  const SynthFigure figure = MakeFigure({.seed = 12});
+  const SynthFigure figure = Figure(12);
   const BodyReading reading = Read(figure.marks, nullptr);
   ASSERT_TRUE(reading.usable);
   EXPECT_FALSE(reading.canon.declared);
