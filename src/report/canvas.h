@@ -18,7 +18,7 @@ struct Ink {
 };
 
 // As drawn and target differ in hue, in lightness and by dash, so they stay apart for
-// every kind of colour vision and in grey. L* (CIE 1976, D65) is about 58 and 42.
+// every kind of colour vision and in grey. L* (CIE 1976) is about 56 and 43.
 inline constexpr Ink kDrawnInk{0.867, 0.373, 0.027};   // orange #dd5f07
 inline constexpr Ink kTargetInk{0.102, 0.384, 0.792};  // blue #1a62ca
 inline constexpr Ink kDarkInk{0.12, 0.12, 0.13};

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "report/words.h"
+
 namespace armslength {
 namespace {
 
@@ -22,7 +24,7 @@ std::vector<Guide> GuidesOf(const Critique& critique) {
   for (std::size_t i = 0; i < critique.first.size(); ++i) {
     const Finding& f = critique.first[i];
     const std::vector<GuideShape> all = ShapesOf(f);
-    Guide guide{f.id, fmt::format("{} {}", i + 1, f.title), {}};
+    Guide guide{f.id, fmt::format("{} {}", i + 1, ShortTitle(f)), {}};
     for (const Role role : {Role::kArrow, Role::kDrawn, Role::kTarget, Role::kBand, Role::kHelp})
       for (const GuideShape& shape : all)
         if (shape.role == role && guide.shapes.size() < kGuideShapes) guide.shapes.push_back(shape);

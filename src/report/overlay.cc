@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include <cairo.h>
 
@@ -53,10 +54,10 @@ std::vector<Vec2> BusyPoints(const Critique& critique, double step) {
 void DrawMarks(cairo_t* cr, const FigureMarks& marks, double line) {
   cairo_save(cr);
   cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
-  const double arm = 2.4 * line;
   for (const bool halo : {true, false}) {
     cairo_new_path(cr);
-    const auto cross = [cr, arm](const Vec2& p) {
+    const auto cross = [&](const Vec2& p) {
+      const double arm = MarkArm(marks, p, 2.4 * line);
       cairo_move_to(cr, p.x() - arm, p.y());
       cairo_line_to(cr, p.x() + arm, p.y());
       cairo_move_to(cr, p.x(), p.y() - arm);
@@ -72,6 +73,13 @@ void DrawMarks(cairo_t* cr, const FigureMarks& marks, double line) {
 }
 
 }  // namespace
+
+double MarkArm(const FigureMarks& marks, const Vec2& at, double full) {
+  double nearest = std::numeric_limits<double>::infinity();
+  for (const auto& [id, other] : marks.points)
+    if ((other - at).squaredNorm() > 0.0) nearest = std::min(nearest, (other - at).norm());
+  return std::clamp(0.3 * nearest, 0.4 * full, full);
+}
 
 double OverlayLinePx(double width_px, double height_px) { return std::max(1.5, std::max(width_px, height_px) / 560.0); }
 
@@ -125,7 +133,7 @@ Result<void> PaintOverlay(ImageRgba8& image, const Critique& critique, const Job
     const Finding& f = critique.first[i];
     std::optional<Vec2> anchor = AnchorOf(f);
     if (anchor) *anchor = {std::clamp(anchor->x(), 0.0, width), std::clamp(anchor->y(), 0.0, height)};
-    callouts.push_back({static_cast<int>(i) + 1, f.title, AmountWithSpread(f), anchor});
+    callouts.push_back({static_cast<int>(i) + 1, ShortTitle(f), AmountWithSpread(f), anchor});
   }
   const std::vector<PlacedCallout> placed =
       PlaceCallouts(callouts, {width, height, text, FaceBoxes(critique), BusyPoints(critique, text), DetailMap(image)});

@@ -14,6 +14,10 @@ inline constexpr int kOverlayLongSide = 6000;
 // about 1600 px, then growing with the picture so that it shows when the whole fits a screen.
 [[nodiscard]] double OverlayLinePx(double width_px, double height_px);
 
+// Arm of a mark's cross: `full`, or shorter (down to 0.4 of it) where marks crowd, as on a
+// small face, so that the drawing stays to be seen.
+[[nodiscard]] double MarkArm(const FigureMarks& marks, const Vec2& at, double full);
+
 // Where the leader of a finding's callout ends; nothing when the finding has no place.
 [[nodiscard]] std::optional<Vec2> AnchorOf(const Finding& finding);
 

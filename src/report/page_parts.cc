@@ -134,12 +134,12 @@ std::string Card(const Critique& c, std::size_t index, const std::string& crop) 
       "<article class=\"finding\" id=\"finding-{0}\" tabindex=\"-1\">\n"
       "<button type=\"button\" class=\"disc\" data-go=\"{0}\" aria-label=\"Show finding {0} alone on the picture\">{0}"
       "</button>\n<h3>{1}</h3>\n",
-      number, E(f.title));
+      number, E(ShortTitle(f)));
   const std::string amount = AmountWithSpread(f);
   if (!amount.empty()) out += "<p class=\"amount\">" + E(amount) + "</p>\n";
   out += "<p class=\"tags\">" + Tags(c, f) + "</p>\n";
   if (!crop.empty())
-    out += "<img class=\"crop\" alt=\"The place on the picture: " + E(f.title) + "\" src=\"" + crop + "\">\n";
+    out += "<img class=\"crop\" alt=\"The place on the picture: " + E(ShortTitle(f)) + "\" src=\"" + crop + "\">\n";
   out += GaugeSvg(f);
   if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>\n";
   out += RemedyBox(f);
@@ -148,7 +148,9 @@ std::string Card(const Critique& c, std::size_t index, const std::string& crop) 
 }
 
 std::string Item(const Critique& c, const Finding& f, bool with_remedy) {
-  std::string out = "<li><h4>" + E(f.title);
+  // "Arms: cannot tell from this view" under a heading that says so already.
+  const bool said = f.title.find(": cannot tell") != std::string::npos;
+  std::string out = "<li><h4>" + E(said ? ShortTitle(f) : f.title);
   const std::string amount = f.verdict == Verdict::kCannotTell ? "" : AmountWithSpread(f);
   if (!amount.empty()) out += " <span class=\"soft\">" + E(amount) + "</span>";
   out += "</h4>";
@@ -188,7 +190,8 @@ std::string CannotTell(const Critique& c) {
   for (const auto& [ask, findings] : asks) {
     out += "<div class=\"ask\"><p>" + E(ask.empty() ? "Open in this view" : ask) + "</p>\n<ul class=\"plain\">\n";
     for (const Finding* f : findings) {
-      out += "<li><h4>" + E(f->title) + "</h4>";
+      const bool said = f->title.find(": cannot tell") != std::string::npos;
+      out += "<li><h4>" + E(said ? ShortTitle(*f) : f->title) + "</h4>";
       if (!f->why.empty()) out += "<p>" + E(f->why) + "</p>";
       const std::string seen = SmallestVisible(*f);
       if (!seen.empty()) out += "<p class=\"note\">As it is, it would show from " + E(seen) + " on.</p>";
@@ -252,7 +255,7 @@ std::string OverlaySvg(const Critique& critique) {
   std::string marks;
   for (const FigureCritique& figure : critique.figures)
     for (const auto& [id, at] : figure.marks.points)
-      if (at.allFinite()) marks += PathData({Role::kHelp, Form::kCross, {at}, ""}, unit);
+      if (at.allFinite()) marks += PathData({Role::kHelp, Form::kCross, {at}, ""}, MarkArm(figure.marks, at, unit));
   if (!marks.empty())
     out += "<path class=\"mark halo\" d=\"" + marks + "\"/><path class=\"mark\" d=\"" + marks + "\"/>\n";
   for (std::size_t i = 0; i < critique.first.size(); ++i) {

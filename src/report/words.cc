@@ -29,7 +29,7 @@ std::string WithUnit(const std::string& number, const std::string& unit) {
   if (unit.empty()) return number;
   if (unit == "ratio" || unit == "factor") return "×" + number;
   if (unit == "deg") return number + "°";
-  if (unit == "heads" && number == "1") return "1 head";
+  if (unit == "heads" && (number == "1" || number == "+1" || number == "−1")) return number + " head";
   return number + " " + unit;  // "%", "px", "heads", "% of stature", "L*"
 }
 
@@ -52,10 +52,17 @@ std::string MeasureText(double value, const std::string& unit) {
   return WithUnit(NumberText(value), unit);
 }
 
+std::string ShortTitle(const Finding& finding) {
+  const std::size_t colon = finding.title.find(": ");
+  return colon == std::string::npos || colon == 0 ? finding.title : finding.title.substr(0, colon);
+}
+
 std::string AmountText(const Finding& finding) {
   const auto measured = Finite(finding.measured), expected = Finite(finding.expected);
   if (!measured) return "";
-  if (!expected) return MeasureText(*measured, finding.unit);
+  const bool compared = IsRatio(finding.unit) || finding.unit == "deg" || finding.unit == "heads" ||
+                        finding.unit == "px" || finding.unit == "L*" || finding.unit.starts_with("%");
+  if (!expected || !compared) return MeasureText(*measured, finding.unit);
   double difference = *measured - *expected;
   std::string unit = finding.unit;
   if (IsRatio(unit) && *expected > 0.0) {

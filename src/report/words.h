@@ -17,7 +17,11 @@ namespace armslength {
 // A value with its unit: "×1.2" for ratios, "3.1°", "0.7 heads", "12 px", "4 % of stature".
 [[nodiscard]] std::string MeasureText(double value, const std::string& unit);
 
-// What is off, signed, for a callout: "+20 %", "−3.1°", "+0.7 heads"; "" without numbers.
+// The title without what follows a colon: numbers in it are shown beside it anyway.
+[[nodiscard]] std::string ShortTitle(const Finding& finding);
+
+// What is off, signed, for a callout: "+20 %", "−3.1°", "+0.7 heads"; counts
+// as they are ("3 gaps"); "" without numbers.
 [[nodiscard]] std::string AmountText(const Finding& finding);
 // "about" the same with its spread: "+20 % ± 4 %".
 [[nodiscard]] std::string AmountWithSpread(const Finding& finding);

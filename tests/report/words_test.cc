@@ -33,10 +33,11 @@ TEST(Words, AmountsAreSignedAndCarryTheirUnit) {
   EXPECT_EQ(AmountText(With(0.95, 0.79, "ratio")), "+20 %");  // against what is expected there
   EXPECT_EQ(AmountText(With(3.1, 0.0, "deg")), "+3.1°");
   EXPECT_EQ(AmountText(With(8.2, 7.5, "heads")), "+0.7 heads");
-  EXPECT_EQ(AmountText(With(8.5, 7.5, "heads")), "+1 heads");
+  EXPECT_EQ(AmountText(With(8.5, 7.5, "heads")), "+1 head");
   EXPECT_EQ(AmountWithSpread(With(1.2, 1.0, "ratio", 0.034)), "+20 % ± 3 %");
   EXPECT_EQ(AmountWithSpread(With(6.1, 0.0, "% of stature", 1.2)), "+6.1 ± 1.2 % of stature");
   EXPECT_EQ(AmountWithSpread(With(3.1, 0.0, "deg", 0.8)), "+3.1° ± 0.8°");
+  EXPECT_EQ(AmountText(With(3, 0, "gaps")), "3 gaps");
   EXPECT_EQ(AmountText(Finding{}), "");
 }
 
@@ -64,6 +65,14 @@ TEST(Words, OtherTestsCountStandardDeviationsBeyondTheBand) {
   EXPECT_EQ(CertaintyText(f), "a close call");
   f.verdict = Verdict::kCannotTell;
   EXPECT_EQ(CertaintyText(f), "not settled by these marks");
+}
+
+TEST(Words, TitlesAreCutAtTheColon) {
+  Finding f;
+  f.title = "Legs too long: drawn 1.17 times the canon's length";
+  EXPECT_EQ(ShortTitle(f), "Legs too long");
+  f.title = "Stray marks";
+  EXPECT_EQ(ShortTitle(f), "Stray marks");
 }
 
 TEST(Words, Minutes) {
