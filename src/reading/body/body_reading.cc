@@ -144,14 +144,33 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
     // A fault found is let loose and the rest asked again: a figure may have two.
     BodyModel loosened = base;
     std::vector<bool> testable = TestableGroups(*problem, free_style);
-    for (int further = 0; off && further < kMostFaults - 1; ++further) {
+    std::optional<Basin> explained;
+    Scan further_scan;
+    const Scan* current = &scan;
+    for (int found_so_far = 1; off; ++found_so_far) {
       if (options.control.Stopped()) return cancelled();
       const BoneGroup& found = BoneGroups()[*off];
+      explained = current->groups[*off].best;
+      loosened.columns.push_back(ColumnOf(found));
+      if (found_so_far >= kMostFaults) break;
       for (std::size_t g = 0; g < testable.size(); ++g)
         for (std::size_t b = 0; b < found.weight.size(); ++b)
           if (found.weight[b] != 0.0 && BoneGroups()[g].weight[b] != 0.0) testable[g] = false;
-      loosened.columns.push_back(ColumnOf(found));
-      off = JudgeFurther(loosened, ScanExplanations(loosened, testable, false), free_style, reading);
+      further_scan = ScanExplanations(loosened, testable, false);
+      current = &further_scan;
+      off = JudgeFurther(loosened, further_scan, free_style, reading);
+    }
+    if (reading.misplaced && !explained) {
+      loosened.misplaced = reading.misplaced->point;
+      explained = scan.misplaced[At(reading.misplaced->point)].best;
+    }
+    // A figure with a fault is shown as the fault explains it: without it the fit may turn
+    // the body the wrong way to make the lengths come out.
+    if (explained) {
+      const double cost = reading.cost;
+      Solve(loosened, *explained, {.max_iterations = 60, .tolerance = 1e-7});
+      FillPose(loosened, *explained, stature, reading);
+      reading.cost = cost;
     }
     if (options.control.Stopped()) return cancelled();
     if (options.find_helpful_mark) reading.helpful = FindHelpful(base, scan, marks, reading);

@@ -16,9 +16,9 @@ constexpr double kPowerOfEighty = 0.8416;  // normal quantile of 80 %
 double NamingStart(const BoneGroup& group) { return Bonus(group) > 0.0 ? 3.0 : 0.0; }
 // A misplaced mark stands for the commonest mistake of all.
 constexpr double kMarkStart = 2.0;
-// The head's size hangs on two marks alone, so that a wrong size always looks like one
-// wrong mark too: there the size goes first.
-constexpr double kCrownOrChinStart = -2.0;
+// The head's size hangs on two marks alone and the trunk's length half on one, so that a
+// wrong size always looks like one wrong mark too: there the size goes first.
+constexpr double kCrownOrChinStart = -2.0, kPitStart = -1.0;
 // Without a canon, what is the same on both sides is style unless it is extreme.
 constexpr double kStyleMargin = 1.5;  // widths
 
@@ -73,6 +73,13 @@ class Judging {
  private:
   [[nodiscard]] double Evidence(const Explanation& e) const { return e.evidence > 0.0 ? e.evidence / spread_ : e.evidence; }
 
+  static double MarkStart(std::size_t named, PointId mark) {
+    const std::string_view id = BoneGroups()[named].id;
+    if (id == "body.head.size" && (mark == PointId::kCrown || mark == PointId::kChin)) return kCrownOrChinStart;
+    if (id == "body.torso.length" && mark == PointId::kNeckPit) return kPitStart;
+    return kMarkStart;
+  }
+
   std::optional<std::size_t> Decide() {
     double largest = -1e9, best_name = -1e9, best_evidence = -1e9;
     std::size_t named = 0;
@@ -101,8 +108,7 @@ class Judging {
     }
     const bool bones_off = largest > family_, mark_off = mark_evidence > mark_;
     if (!bones_off && !mark_off) return std::nullopt;
-    const bool head = BoneGroups()[named].id == "body.head.size" && (mark == PointId::kCrown || mark == PointId::kChin);
-    if (mark_evidence + (head ? kCrownOrChinStart : kMarkStart) > best_evidence) {
+    if (mark_evidence + MarkStart(named, mark) > best_evidence) {
       MisplacedMark misplaced;
       misplaced.point = mark;
       misplaced.evidence = mark_evidence;
