@@ -69,6 +69,14 @@ int Direction(const Finding& f) {
   return *f.measured > *f.expected ? 1 : -1;
 }
 
+// A proportion of the whole figure: parts that are mended before it would have to be
+// mended again with it.
+bool WholeFigure(const Finding& f) {
+  static constexpr std::string_view kWhole[] = {"body.legs.length", "body.torso.length", "body.head.size",
+                                                "body.arms.length"};
+  return std::find(std::begin(kWhole), std::end(kWhole), f.id) != std::end(kWhole);
+}
+
 int Tier(const Finding& f) { return f.kind == Kind::kCraft ? 1 : 0; }
 
 }  // namespace
@@ -191,6 +199,10 @@ Critique Rank(PictureFacts picture, std::vector<FigureCritique> figures, std::ve
     else
       own.push_back(std::move(off[i]));
   }
+
+  // The whole before its parts, the most worth-while one only; then by worth.
+  if (const auto whole = std::find_if(own.begin(), own.end(), WholeFigure); whole != own.end())
+    std::rotate(own.begin(), whole, whole + 1);
 
   std::set<std::pair<std::string, std::string>> shown;
   std::vector<char> taken(own.size(), 0);

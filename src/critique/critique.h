@@ -67,7 +67,9 @@ inline constexpr int kFirstCount = 3;
 
 // Sorts `findings` into a critique. Off findings rank: construction and canon together by
 // worth, craft after them (a line mended on a wrong construction is mended twice); equal
-// worth by kind, stage, figure order, id, and at last the order given. The first three do
+// worth by kind, stage, figure order, id, and at last the order given. A proportion of the
+// whole figure (legs, torso, head, arms) comes before all of them, the most worth-while one
+// only: parts mended first would have to be mended again with it. The first three do
 // not repeat an id on one figure while another fault is waiting. A finding under one of
 // its figure's `meant` ids counts as meant. cannot_tell: most gain first.
 [[nodiscard]] Critique Rank(PictureFacts picture, std::vector<FigureCritique> figures, std::vector<Finding> findings,

@@ -51,6 +51,14 @@ TEST(Rank, GainPerMinuteOrdersTheFaults) {
   EXPECT_THAT(c.rest, IsEmpty());
 }
 
+TEST(Rank, TheWholeFiguresProportionComesBeforeItsParts) {
+  const Critique c = Rank({}, {Figure("anna")},
+                          {Off("face.eye.size", 9, 5), Off("face.chin.offset", 8, 5), Off("face.nose.offset", 7, 5),
+                           Off("body.legs.length", 6, 30, Kind::kCanon), Off("body.head.size", 2, 30, Kind::kCanon)});
+  EXPECT_THAT(Ids(c.first), ElementsAre("body.legs.length", "face.eye.size", "face.chin.offset"));
+  EXPECT_THAT(Ids(c.rest), ElementsAre("face.nose.offset", "body.head.size"));
+}
+
 TEST(Rank, SecondsDoNotBeatARealMend) {
   // Two seconds of work for a trifle: counted as a minute.
   EXPECT_DOUBLE_EQ(Worth(Off("a", 1, 0.03)), 1.0);
