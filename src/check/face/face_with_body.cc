@@ -154,7 +154,12 @@ void CheckHeadSize(const Facts& facts, std::vector<Finding>& out) {
   f.source = "a quarter head is mentioned, half a head mended: drawing teachers, default, editable";
   f.where.points = {r.model_px.at(P::kHeadTop), r.model_px.at(P::kChin)};
   const double away = std::abs(heads - expected);
-  if (body.canon.declared && away - kOff_heads > kSure * sd) {
+  const bool body_off = std::any_of(body.hypotheses.begin(), body.hypotheses.end(), [](const LengthHypothesis& h) { return h.off; });
+  if (body_off) {  // a body with a fault is no ruler
+    f.verdict = Verdict::kCannotTell;
+    f.ask = "mend the lengths of the body first";
+    f.why = "Other lengths of this figure are off, so the head cannot be measured against it.";
+  } else if (body.canon.declared && away - kOff_heads > kSure * sd) {
     f.verdict = Verdict::kOff;
     f.title = heads > expected ? "Head too small for the body" : "Head too large for the body";
     f.why = fmt::format("With turn and nod taken out the figure stands {:.1f} heads high; its canon says {:.1f}.", heads, expected);
