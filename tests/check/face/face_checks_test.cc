@@ -10,6 +10,7 @@
 #include "check/face/head_guides.h"
 #include "marks/marks_file.h"
 #include "reading/head/head_reading.h"
+#include "synth/demo.h"
 #include "synth/head_figure.h"
 
 namespace armslength {
@@ -276,6 +277,28 @@ TEST(FaceChecks, GoodDrawingsOfOthersAreNotAccused) {
     const auto marks = LoadMarks(std::string(AL_TEST_DATA) + "/pictures/" + file + ".marks.json");
     ASSERT_TRUE(marks) << marks.error().Text();
     for (const Finding& f : Check(marks->figures[0])) EXPECT_FALSE(f.verdict == Verdict::kOff && f.kind == Kind::kConstruction) << f.id;
+  }
+}
+
+// Our own invented character, drawn with known faults and drawn again soundly.
+TEST(FaceChecks, TheDemosOldFaceIsFoundOutAndTheRedrawIsNot) {
+  for (const DemoVersion& v : MakeDemo()) {
+    SCOPED_TRACE(v.name);
+    ASSERT_FALSE(v.marks.figures.empty());
+    const auto all = Check(v.marks.figures[0]);
+    for (const char* id : {"face.eye.size", "face.contour.eye", "face.chin.offset", "face.eye_line.tilt"}) {
+      const Finding* f = Find(all, id);
+      if (v.name == "old") {
+        ASSERT_NE(f, nullptr) << id;
+        EXPECT_EQ(f->verdict, Verdict::kOff) << id;
+        EXPECT_FALSE(f->guides.empty()) << id;
+      } else if (v.name == "redraw" && f) {
+        EXPECT_NE(f->verdict, Verdict::kOff) << id;
+      }
+    }
+    if (v.name == "redraw") {
+      for (const Finding& f : all) EXPECT_FALSE(f.verdict == Verdict::kOff && f.kind == Kind::kConstruction) << f.id;
+    }
   }
 }
 
