@@ -74,15 +74,17 @@ class Sketch {
       forms.push_back({capsule(Vec2(500, 700) + s * a, Vec2(500, 700) + s * b, s * ra, s * rb), spec_.coloured ? grey * U(0.7, 1.0) : 1.0,
                        spec_.coloured ? grey * U(0.6, 1.0) : 1.0, spec_.coloured ? grey * U(0.5, 1.0) : 1.0, second});
     };
+    // With a ball to kiss, nothing else may: arms and legs stand clear.
+    const double clear = spec_.overlap_w >= 0 || spec_.kiss_w >= 0 ? 70 : 0;
     for (const int side : {-1, 1}) {
-      const double spread = U(30, 110);
-      add({side * 55.0, 120}, {side * (60 + spread), 560}, 72, 48, side > 0);
+      const double spread = U(30, 110) + clear;
+      add({side * (55.0 + 0.5 * clear), 120}, {side * (60 + spread), 560}, 72, 48, side > 0);
     }
     add({0, -290}, {0, 110}, 118, 128, false);
     for (const int side : {-1, 1}) {
       const double out = U(60, 170), down = U(60, 180);
-      add({side * 150.0, -270}, {side * (150 + out), -270 + 150 + down * 0.5}, 52, 46, side > 0);
-      add({side * (150 + out), -90 + down * 0.5}, {side * (165 + out + U(-60, 60)), 60 + down}, 44, 36, side > 0);
+      add({side * (150.0 + clear), -270}, {side * (150 + clear + out), -270 + 150 + down * 0.5}, 52, 46, side > 0);
+      add({side * (150 + clear + out), -90 + down * 0.5}, {side * (165 + clear + out + U(-60, 60)), 60 + down}, 44, 36, side > 0);
     }
     add({0, -480}, {U(-15, 15), -360}, 92, 84, true);
 

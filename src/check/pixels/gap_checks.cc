@@ -82,6 +82,8 @@ std::vector<Bridge> FindBridges(const PictureContext& c) {
 bool Straight(const PictureContext& c, const Bridge& b) {
   const OpenEnd &p = c.graph.ends[static_cast<std::size_t>(b.end)], &q = c.graph.ends[static_cast<std::size_t>(b.other)];
   if (p.direction.dot(-q.direction) < 0.9) return false;
+  // A stroke that thins out was ended on purpose; a slip has blunt ends.
+  if (std::min(p.blunt, q.blunt) < 0.75) return false;
   // Sideways step of one end from the other's continuation.
   const Vec2 v = q.at - p.at;
   const double step = std::max(std::abs(v.x() * p.direction.y() - v.y() * p.direction.x()), std::abs(v.x() * q.direction.y() - v.y() * q.direction.x()));
@@ -140,7 +142,7 @@ void CheckGaps(PictureContext& c, Findings& out) {
         if (i > x0) add(x0, i);
       }
     });
-    const double least = std::max(9.0 * w * w, 5e-5 * c.Width() * static_cast<double>(c.Height()));
+    const double least = std::max(36.0 * w * w, 2e-4 * c.Width() * static_cast<double>(c.Height()));  // smaller is a detail
     for (const Bridge& b : bridges) {
       const Vec2 v = b.to - b.from;
       const Vec2 n = Vec2(-v.y(), v.x()).normalized();
@@ -153,9 +155,6 @@ void CheckGaps(PictureContext& c, Findings& out) {
         }
         return -1;
       };
-      const int a = side(1), d = side(-1);
-      if (a < 0 || d < 0 || a == d) continue;
-      if (static_cast<double>(std::min(ground.parts[static_cast<std::size_t>(a)].area, ground.parts[static_cast<std::size_t>(d)].area)) < least) continue;
       // Two colours that meet at the gap: the fill is there already.
       const auto colour = [&](double sign) {
         const Vec2 p = mid + n * (sign * (0.7 * w + 2.0 * c.small.factor));
@@ -165,19 +164,21 @@ void CheckGaps(PictureContext& c, Findings& out) {
       };
       const std::size_t i = colour(1), j = colour(-1);
       const bool differ = std::hypot(c.small.ok_l[i] - c.small.ok_l[j], c.small.a[i] - c.small.a[j], c.small.b[i] - c.small.b[j]) > 0.04f;
-      if (fills_come && (!differ || c.uncoloured)) {
-        leaks.push_back(&b);
-        sizes.push_back(b.gap_px);
-      } else if (differ && b.other >= 0 && b.gap_px < 4.0 * w && Straight(c, b)) {
-        breaks.push_back(&b);
-      } else {
-        ++open_style;
+      if (!fills_come || (differ && !c.uncoloured)) {
+        if (differ && b.other >= 0 && b.gap_px < 4.0 * w && Straight(c, b)) breaks.push_back(&b);
+        else ++open_style;
+        continue;
       }
+      const int a = side(1), d = side(-1);
+      if (a < 0 || d < 0 || a == d) continue;
+      if (static_cast<double>(std::min(ground.parts[static_cast<std::size_t>(a)].area, ground.parts[static_cast<std::size_t>(d)].area)) < least) continue;
+      leaks.push_back(&b);
+      sizes.push_back(b.gap_px);
     }
     for (const Bridge& b : bridges) draw(b, false);
   }
   // A few openings are slips; many are a way of drawing.
-  const bool style = breaks.size() > 12 || breaks.size() > 0.5 * static_cast<double>(c.graph.ends.size());
+  const bool style = breaks.size() > 12 || c.line.within_stroke_spread > 0.33 || breaks.size() > 0.5 * static_cast<double>(c.graph.ends.size());
   if (style) open_style += breaks.size(), breaks.clear();
   x.why = fmt::format("Open ends of line were followed for up to {:.0f} line widths; a gap counts when closing it parts two regions that a fill would now run through.", c.Tolerances().gap_reach_w);
   const bool finished = leaks.empty() && !breaks.empty();

@@ -391,6 +391,8 @@ void CheckLine(const PictureContext& c, Findings& out) {
 
 void CheckDoubled(const PictureContext& c, Findings& out) {
   if (!c.line.line_art || c.stage < Stage::kLine) return;
+  // Brush and black-and-white drawing: shapes of ink, of which nobody can count strokes.
+  if (c.line.within_stroke_spread > 0.45) return;
   const LineFacts& f = c.line;
   const PictureTolerances& t = c.Tolerances();
   const Doubled m = MeasureDoubled(c);

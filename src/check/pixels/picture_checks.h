@@ -33,7 +33,7 @@ struct PictureTolerances {
   double wobble_rms_w = 0.25;        // rms from a smooth fit, in w; default, editable
   double wobble_flips_per_10w = 2.2; // changes of side per 10 w; default, editable
   double wobble_share = 0.05;        // of the long strokes' length that may wobble; default, editable
-  double strokes_per_contour = 1.3;  // final line; default, editable
+  double strokes_per_contour = 1.25; // final line; default, editable
   double gap_reach_w = 8.0;          // an open end looks this far for its continuation; default, editable
   double even_spread = 0.10;         // relative spread of width under which line is "even"; default, editable
   int stray_count = 2;               // so many stray islands are let pass; default, editable

@@ -401,6 +401,11 @@ StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleto
         }
       if (stroke.length_px < 5.0 * w || 10 * count < 8 * looked) continue;
       end.width = sum / count;
+      double tip = 0;
+      int tips = 0;
+      for (int i = near; i <= std::min(m - 1, near + std::max(1, static_cast<int>(w / out.step_px))); ++i)
+        if (at(i).width > 0) tip += static_cast<double>(at(i).width), ++tips;
+      if (tips > 0) end.blunt = tip / tips / end.width;
       if (end.width > 2.5 * w) continue;
       Vec2 p(static_cast<double>(at(0).x), static_cast<double>(at(0).y));
       for (double r = 0; r < 2 * w; r += 0.5) {

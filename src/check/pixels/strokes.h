@@ -35,6 +35,7 @@ struct OpenEnd {
   int stroke = -1;
   bool at_begin = false;
   double width = 0.0;       // px, of the line before its tip
+  double blunt = 1.0;       // width close to the tip over that: small where the pen was lifted
 };
 
 struct StrokeGraph {
