@@ -1,0 +1,206 @@
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include <fmt/format.h>
+
+#include "check/body/guides.h"
+#include "check/surface/families.h"
+#include "check/surface/part_axis.h"
+#include "check/surface/ring_shape.h"
+
+namespace armslength::surface_check {
+namespace {
+
+using body_check::kDegree;
+
+// Ratio of the short to the long half-axis. Trade practice reads the degree of an ellipse to
+// about 5 degrees of tilt, 0.1 of the ratio (drawing handbooks; default, editable).
+constexpr double kBowTolerance = 0.10;
+// Spreads beyond the tolerance before a ring is off; the cloth's own slack is in the spread.
+// Default; false alarms on sound figures are counted in tests/check/surface.
+constexpr double kRingSure = 1.8;
+// The chord of a ring lies across the part to within this; beyond, the stroke is no ring of it.
+constexpr double kAcross = 40.0 * kDegree;
+
+std::string Spoken(const Ring& ring) {
+  std::string name = ring.name;
+  std::string side;
+  if (name.ends_with("_l")) side = "left ";
+  if (name.ends_with("_r")) side = "right ";
+  if (!side.empty()) name.resize(name.size() - 2);
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return side + name;
+}
+
+// Bulge over half-width of the middle part of a half ellipse of `bow`, the part `share` of its width.
+double PartialBow(double bow, double share) {
+  const double q = std::clamp(share, 0.05, 1.0);
+  return bow * (1.0 - std::sqrt(std::max(0.0, 1.0 - q * q))) / q;
+}
+
+std::vector<Vec2> ArcPoints(const RingShape& shape, double bow_along_normal) {
+  std::vector<Vec2> out;
+  const Vec2 middle = 0.5 * (shape.from + shape.to), half = 0.5 * (shape.to - shape.from);
+  for (int i = 0; i <= 24; ++i) {
+    const double t = M_PI * (1.0 - i / 24.0);
+    out.push_back(middle + half * std::cos(t) + shape.normal * (shape.half_width_px * bow_along_normal * std::sin(t)));
+  }
+  return out;
+}
+
+std::string Way(const Vec2& d) {
+  if (std::abs(d.y()) >= std::abs(d.x())) return d.y() > 0 ? "downwards" : "upwards";
+  return d.x() > 0 ? "to the right" : "to the left";
+}
+
+struct Expected {
+  double full = 0.0;   // bulge of the whole near half along the axis' direction
+  double low = 0.0;    // smallest in magnitude that a part of the arc could show; same sign
+  double sd = 0.0;
+};
+
+Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_width_px) {
+  const double c = std::cos(part.turn_rad), s = std::sin(part.turn_rad), rho = part.depth_ratio;
+  const auto factor = [&](double r) { return r / (c * c + r * r * s * s); };
+  Expected e;
+  e.full = part.along_sight * factor(rho);
+  const double usual_px = part.usual_half_width * facts.PxPerStature(part.at.z());
+  const double share = half_width_px >= 0.8 * usual_px ? 1.0 : half_width_px / usual_px;
+  e.low = PartialBow(e.full, share);
+  const double across = std::sqrt(std::max(0.0, 1.0 - part.along_sight * part.along_sight));
+  const double by_slack = part.slack_rad * across * factor(rho);
+  const double by_joints = part.along_sight_sd * factor(rho);
+  const double by_section = part.along_sight * (factor(rho + part.depth_ratio_sd) - factor(rho));
+  e.sd = std::sqrt(by_slack * by_slack + by_joints * by_joints + by_section * by_section);
+  return e;
+}
+
+Finding Ask(const BodyFacts& facts, const Ring& ring, std::string why, std::string ask) {
+  Finding f = body_check::Start(facts, "cloth.ring." + ring.name, body_check::Sentence(Spoken(ring)) + " round the form",
+                                Kind::kConstruction, Verdict::kCannotTell);
+  f.stage = Stage::kConstruction;
+  f.where.points = ring.points;
+  f.unit = "ratio";
+  f.tolerance = kBowTolerance;
+  f.why = std::move(why);
+  f.ask = std::move(ask);
+  f.source = "drawing handbooks: short over long axis = sine of the view's tilt; 0.10 default, editable";
+  return f;
+}
+
+void CheckRing(const BodyFacts& facts, const Ring& ring, std::vector<Finding>& out) {
+  const std::string spoken = Spoken(ring);
+  if (ring.points.empty()) return;
+  const double sigma_px = std::max(1.0, 0.25 * facts.SigmaStature() * facts.Reading().camera.scale_px);
+  const auto shape = ShapeOf(ring.points, sigma_px);
+  Vec2 middle = Vec2::Zero();
+  for (const Vec2& p : ring.points) middle += p / static_cast<double>(ring.points.size());
+  const auto part = AxisOf(facts, ring.around, ring.name, middle);
+  const auto add = [&](Finding f, std::span<const PointId> rests_on) {
+    body_check::Finish(facts, rests_on, f);
+    out.push_back(std::move(f));
+  };
+  if (!shape) {
+    add(Ask(facts, ring, fmt::format("The stroke along the {} is too short to tell its bow.", spoken),
+            "Draw it as three marks or more from one edge of the part to the other."), {});
+    return;
+  }
+  if (!part) {
+    add(Ask(facts, ring, fmt::format("The part that the {} goes round is not solved.", spoken),
+            "Mark both ends of that part, or name the bone it goes round."), {});
+    return;
+  }
+  const double lean = std::acos(std::min(1.0, std::abs(shape->normal.dot(part->direction))));
+  if (lean > kAcross && std::abs(part->along_sight) < 0.85) {
+    add(Ask(facts, ring,
+            fmt::format("The stroke of the {} runs {:.0f} degrees off the direction across the {}, so it is not read as "
+                        "a ring round it.", spoken, lean / kDegree, part->spoken),
+            "Mark the curve from one edge of the part to the other."), part->rests_on);
+    return;
+  }
+  const double way = shape->normal.dot(part->direction) < 0 ? -1.0 : 1.0;
+  Expected e = ExpectedBow(facts, *part, shape->closed ? 1e9 : shape->half_width_px);
+  double drawn = way * shape->bow;
+  bool unsigned_test = shape->closed;
+  // A limb without a depth flag may as well lean the other way: only its roundness counts.
+  if (!part->sign_known) unsigned_test = true;
+  if (unsigned_test) {
+    drawn = std::abs(drawn);
+    e.full = std::abs(e.full);
+    e.low = std::abs(e.low);
+  }
+  const double sd = std::hypot(e.sd, shape->bow_sd);
+  const double visible = kBowTolerance + kRingSure * sd;
+  const double lo = std::min(e.low, e.full), hi = std::max(e.low, e.full);
+  const double beyond = drawn < lo ? drawn - lo : drawn > hi ? drawn - hi : 0.0;
+
+  Finding f = Ask(facts, ring, "", "");
+  f.measured = drawn;
+  f.expected = std::clamp(drawn, lo, hi) == drawn ? drawn : (drawn < lo ? lo : hi);
+  f.sd = sd;
+  f.smallest_visible = visible;
+  f.test = "distance in sd";
+  f.evidence = sd > 0 ? std::abs(beyond) / sd : 0.0;
+  f.where.outline.clear();
+  const double target = way * (unsigned_test && part->along_sight < 0 ? -1.0 : 1.0) *
+                        (beyond == 0.0 ? e.full : *f.expected);
+  if (!shape->closed) {
+    f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, ring.points));
+    GuideShape band;
+    band.role = GuideShape::Role::kBand;
+    band.form = GuideShape::Form::kPolygon;
+    band.points = ArcPoints(*shape, target - kBowTolerance);
+    const auto other = ArcPoints(*shape, target + kBowTolerance);
+    band.points.insert(band.points.end(), other.rbegin(), other.rend());
+    f.guides.push_back(std::move(band));
+    f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, ArcPoints(*shape, target)));
+  } else {
+    const Vec2 centre = 0.5 * (shape->from + shape->to);
+    GuideShape ellipse;
+    ellipse.role = GuideShape::Role::kTarget;
+    ellipse.form = GuideShape::Form::kEllipse;
+    ellipse.points = {centre, shape->to, centre + shape->normal * (shape->half_width_px * std::abs(target))};
+    f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, ring.points));
+    f.guides.push_back(std::move(ellipse));
+  }
+  const Vec2 bulge = part->direction * (e.full < 0 ? -1.0 : 1.0);
+  const std::string tilt = fmt::format("The {} {} seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of "
+                                       "its half-width",
+                                       part->spoken, part->spoken.find(" and ") != std::string::npos ? "are" : "is",
+                                       std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
+                                       unsigned_test && !shape->closed ? "one way" : Way(bulge), std::abs(e.full));
+  if (std::abs(beyond) > visible) {
+    f.verdict = Verdict::kOff;
+    f.title = body_check::Sentence(spoken);
+    if (!unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance)
+      f.title += " bows the wrong way";
+    else if (std::abs(drawn) <= kBowTolerance)
+      f.title += " drawn straight across";
+    else
+      f.title += std::abs(drawn) < std::abs(*f.expected) ? " too flat for the form" : " too round for the form";
+    f.why = fmt::format("{}; it is drawn with {:.2f}.", tilt, drawn);
+    f.remedy = {RemedyWay::kGuide, 12.0, fmt::format("Redraw the {} along the guide arc; its ends stay.", spoken)};
+    f.gain = std::clamp(2.0 + 6.0 * (std::abs(beyond) - kBowTolerance), 2.0, 6.0);
+  } else if (std::min(std::abs(e.low), std::abs(e.full)) > visible && std::abs(beyond) <= kBowTolerance + sd) {
+    f.verdict = Verdict::kClear;
+    f.title = body_check::Sentence(spoken) + " goes round the form";
+    f.why = fmt::format("{}; drawn with {:.2f}.", tilt, drawn);
+  } else {
+    f.verdict = Verdict::kCannotTell;
+    f.why = fmt::format("{}, give or take {:.2f}; drawn with {:.2f}. A straight ring would not show for certain here.",
+                        tilt, 2.0 * sd, drawn);
+    f.ask = part->sign_known ? "More marks along the ring, or surer joints of the part, would narrow it."
+                             : fmt::format("Say whether the {} points towards or away from the viewer.", part->spoken);
+    f.guides.clear();
+  }
+  add(std::move(f), part->rests_on);
+}
+
+}  // namespace
+
+void CheckRings(const BodyFacts& facts, std::vector<Finding>& out) {
+  for (const Ring& ring : facts.Marks().rings) CheckRing(facts, ring, out);
+}
+
+}  // namespace armslength::surface_check

@@ -1,0 +1,21 @@
+#include "check/surface/surface_checks.h"
+
+#include "check/surface/families.h"
+
+namespace armslength {
+
+std::vector<Finding> CheckSurface(const FigureMarks& marks, const BodyReading& reading, const Picture* picture,
+                                  const JobControl& control) {
+  std::vector<Finding> out;
+  if (!reading.usable) return out;
+  const body_check::BodyFacts facts(marks, reading);
+  surface_check::CheckRings(facts, out);
+  surface_check::CheckCentreFront(facts, out);
+  surface_check::CheckFeetShape(facts, out);
+  if (!picture || picture->image.width <= 0 || control.Stopped()) return out;
+  surface_check::CheckPatterns(facts, *picture, out);
+  if (!control.Stopped()) surface_check::CheckFolds(facts, *picture, out);
+  return out;
+}
+
+}  // namespace armslength

@@ -1,0 +1,26 @@
+#pragma once
+#include <vector>
+
+#include "check/finding.h"
+#include "marks/figure.h"
+#include "picture/picture.h"
+#include "reading/body/body_reading.h"
+#include "support/job.h"
+
+namespace armslength {
+
+// What lies on the solved body, from one stroke or outline each:
+//   cloth.ring.<name>   collars, cuffs, belts, hems: which way they bow and how round they are
+//   cloth.centre_front  buttons, buckle, tie against the middle line of the trunk
+//   cloth.pattern.<name>  (areas "pattern") stripes laid round the form or pasted flat; needs the picture
+//   foot.shape.<side>   blocky shoes, from an outlined figure (area "figure") and feet seen from the side
+//   cloth.folds.<name>    (areas "folds") parallel, evenly spaced folds, an observation; needs the picture
+// Wants a reading with its hypotheses scanned: a length fault found there is already granted in the
+// pose, so that it is not reported again through the clothes.
+// `picture` may be null: then only the checks that need marks alone. Empty when the reading is
+// not usable. What cannot be told is said so, with what would settle it. Deterministic, thread-safe.
+// A stop asked for through `control` ends early with the findings so far.
+[[nodiscard]] std::vector<Finding> CheckSurface(const FigureMarks& marks, const BodyReading& reading,
+                                                const Picture* picture, const JobControl& control = {});
+
+}  // namespace armslength

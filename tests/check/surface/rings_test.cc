@@ -1,0 +1,122 @@
+#include <cmath>
+#include <set>
+
+#include <gtest/gtest.h>
+
+#include "check/surface/drawn.h"
+#include "check/surface/ring_shape.h"
+
+namespace armslength {
+namespace {
+
+using surface_check::ShapeOf;
+using testing::Wear;
+using testing::Worn;
+
+bool IsRing(const Finding& f) { return f.id.starts_with("cloth.ring."); }
+
+// Short over long axis of a circle's image is the sine of the view's tilt (descriptive geometry);
+// sines of 10, 30 and 60 degrees from a table.
+TEST(RingShape, BowOfAHalfCircleSeenAtATiltIsTheSineOfIt) {
+  for (const auto& [degrees, sine] : {std::pair{10.0, 0.173648}, {30.0, 0.5}, {60.0, 0.866025}}) {
+    SCOPED_TRACE(degrees);
+    const double tilt = degrees * M_PI / 180;
+    std::vector<Vec2> near, whole;
+    for (int i = 0; i <= 12; ++i) {
+      const double t = M_PI * i / 12;
+      near.emplace_back(300 + 80 * std::cos(t), 200 + 80 * std::sin(t) * std::sin(tilt));
+    }
+    for (int i = 0; i < 24; ++i) {
+      const double t = 2 * M_PI * i / 24;
+      whole.emplace_back(300 + 80 * std::cos(t), 200 + 80 * std::sin(t) * std::sin(tilt));
+    }
+    const auto arc = ShapeOf(near, 1.0), ring = ShapeOf(whole, 1.0);
+    ASSERT_TRUE(arc && ring);
+    EXPECT_FALSE(arc->closed);
+    EXPECT_NEAR(arc->bow * arc->normal.y(), sine, 1e-6);
+    EXPECT_TRUE(ring->closed);
+    EXPECT_NEAR(ring->bow, sine, 1e-4);
+    EXPECT_NEAR(ring->half_width_px, 80.0, 1e-2);
+  }
+}
+
+TEST(RingShape, TwoMarksOrADotAreNoRing) {
+  EXPECT_FALSE(ShapeOf(std::vector<Vec2>{{0, 0}, {50, 0}}, 1.0));
+  EXPECT_FALSE(ShapeOf(std::vector<Vec2>{{5, 5}, {5, 6}, {6, 5}}, 1.0));
+}
+
+struct Count {
+  int rings = 0, off = 0, strong = 0, strong_off = 0;
+  std::set<unsigned> figures;
+};
+
+// Seeds from 3000 on: none of them was looked at while the thresholds were set.
+Count CountRings(double bow, unsigned first, unsigned figures) {
+  Count c;
+  for (unsigned seed = first; seed < first + figures; ++seed) {
+    DrawingFaults faults;
+    if (bow != 1.0) faults.ring_bow["all"] = bow;
+    const Worn worn = Wear(seed, faults);
+    for (const Finding& f : CheckSurface(worn.marks, worn.reading, nullptr)) {
+      if (!IsRing(f) || !f.expected || !f.sd) continue;
+      ++c.rings;
+      const bool strong = std::abs(*f.expected) > *f.smallest_visible + 0.1;
+      c.strong += strong;
+      if (f.verdict != Verdict::kOff) continue;
+      ++c.off;
+      c.strong_off += strong;
+      c.figures.insert(seed);
+    }
+  }
+  return c;
+}
+
+TEST(Rings, SoundDrawingsRaiseNextToNoAlarm) {
+  const Count c = CountRings(1.0, 3000, 60);
+  RecordProperty("rings", c.rings);
+  RecordProperty("off", c.off);
+  RecordProperty("figures_with_an_alarm", static_cast<int>(c.figures.size()));
+  EXPECT_GT(c.rings, 350);
+  EXPECT_LE(c.off, c.rings / 50);
+}
+
+TEST(Rings, StraightRingsAreFoundWhereTheyCanShow) {
+  const Count c = CountRings(0.0, 3100, 40);
+  RecordProperty("strong", c.strong);
+  RecordProperty("strong_off", c.strong_off);
+  EXPECT_GT(c.strong, 60);
+  EXPECT_GE(c.strong_off, 0.9 * c.strong);
+}
+
+TEST(Rings, RingsThatBowTheWrongWayAreFound) {
+  const Count c = CountRings(-1.0, 3200, 40);
+  EXPECT_GT(c.strong, 60);
+  EXPECT_GE(c.strong_off, 0.9 * c.strong);
+}
+
+TEST(Rings, MeantAndUnconfirmedAreRespected) {
+  DrawingFaults faults;
+  faults.ring_bow["all"] = -1.0;
+  for (unsigned seed = 3300; seed < 3310; ++seed) {
+    Worn worn = Wear(seed, faults);
+    worn.marks.meant = {"cloth.ring"};
+    int off = 0;
+    for (const Finding& f : CheckSurface(worn.marks, worn.reading, nullptr))
+      if (IsRing(f)) {
+        EXPECT_TRUE(f.meant);
+        off += f.verdict == Verdict::kOff;
+      }
+    for (const auto& [id, at] : worn.marks.points) worn.marks.proposed.push_back(id);
+    for (const Finding& f : CheckSurface(worn.marks, worn.reading, nullptr))
+      EXPECT_TRUE(!IsRing(f) || f.verdict != Verdict::kOff) << f.id;
+    if (off > 0) return;
+  }
+  FAIL() << "no ring was off in ten figures";
+}
+
+TEST(Rings, AReadingThatFailedGivesNothing) {
+  EXPECT_TRUE(CheckSurface({}, {}, nullptr).empty());
+}
+
+}  // namespace
+}  // namespace armslength
