@@ -11,7 +11,6 @@ std::vector<Finding> CheckSurface(const FigureMarks& marks, const BodyReading& r
   const body_check::BodyFacts facts(marks, reading);
   surface_check::CheckRings(facts, out);
   surface_check::CheckCentreFront(facts, out);
-  surface_check::CheckFeetShape(facts, out);
   if (!picture || picture->image.width <= 0 || control.Stopped()) return out;
   surface_check::CheckPatterns(facts, *picture, out);
   if (!control.Stopped()) surface_check::CheckFolds(facts, *picture, out);

@@ -13,7 +13,6 @@ namespace armslength {
 //   cloth.ring.<name>   collars, cuffs, belts, hems: which way they bow and how round they are
 //   cloth.centre_front  buttons, buckle, tie against the middle line of the trunk
 //   cloth.pattern.<name>  (areas "pattern") stripes laid round the form or pasted flat; needs the picture
-//   foot.shape.<side>   blocky shoes, from an outlined figure (area "figure") and feet seen from the side
 //   cloth.folds.<name>    (areas "folds") parallel, evenly spaced folds, an observation; needs the picture
 // Wants a reading with its hypotheses scanned: a length fault found there is already granted in the
 // pose, so that it is not reported again through the clothes.
