@@ -71,6 +71,7 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options) {
                                 facts.height),
                     "Export the picture at the size that was marked, or place the marks again on this one");
 
+  for (FigureTask& task : tasks) task.picture = &*picture;
   auto results = CheckFigures(tasks, options.threads, Part(control, 0.15, 0.40));
   if (!results) return tl::unexpected(results.error());
 

@@ -8,6 +8,7 @@
 
 #include "check/body/body_checks.h"
 #include "check/face/face_checks.h"
+#include "check/surface/surface_checks.h"
 #include "reading/head/head_reading.h"
 
 namespace armslength {
@@ -56,7 +57,7 @@ Result<std::vector<FigureTask>> FigureTasks(const Marks& marks, const std::files
   }
   std::vector<FigureTask> tasks;
   for (std::size_t i = 0; i < marks.figures.size(); ++i) {
-    FigureTask task{marks.figures[i], for_all};
+    FigureTask task{marks.figures[i], for_all, nullptr};
     if (!for_all && !task.marks.canon.empty()) {
       std::string name = task.marks.canon;
       if (LooksLikeFile(name) && std::filesystem::path(name).is_relative())
@@ -86,6 +87,8 @@ Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& contr
     auto reading = ReadBody(task.marks, task.canon ? &*task.canon : nullptr, options);
     if (!reading) return tl::unexpected(reading.error());
     for (Finding& f : CheckBody(task.marks, *reading)) result.findings.push_back(std::move(f));
+    for (Finding& f : CheckSurface(task.marks, *reading, task.picture, options.control))
+      result.findings.push_back(std::move(f));
     result.figure.standing = Straighten(*reading);
     result.figure.body = std::move(*reading);
   }

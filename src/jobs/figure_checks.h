@@ -6,6 +6,7 @@
 
 #include "canon/canon.h"
 #include "critique/critique.h"
+#include "picture/picture.h"
 #include "support/error.h"
 #include "support/job.h"
 
@@ -15,6 +16,7 @@ namespace armslength {
 struct FigureTask {
   FigureMarks marks;
   std::optional<Canon> canon;  // nothing: fitted with the figure
+  const Picture* picture = nullptr;  // null: only what the marks say; REQUIRES: outlives the checks
 };
 
 struct FigureResult {
@@ -27,8 +29,8 @@ struct FigureResult {
 [[nodiscard]] Result<std::vector<FigureTask>> FigureTasks(const Marks& marks, const std::filesystem::path& marks_file,
                                                           const std::optional<std::string>& canon_option);
 
-// Everything that is asked about one figure by its marks alone: the one place where the
-// readings and checks of body and head meet. Errors: kCancelled. Thread-safe.
+// Everything that is asked about one figure: the one place where the readings and checks of
+// body, head and what lies on the body meet. Errors: kCancelled. Thread-safe.
 [[nodiscard]] Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& control);
 
 // CheckFigure for all, in parallel, results in order.
