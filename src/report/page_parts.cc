@@ -258,6 +258,7 @@ std::string OverlaySvg(const Critique& critique) {
       if (at.allFinite()) marks += PathData({Role::kHelp, Form::kCross, {at}, ""}, MarkArm(figure.marks, at, unit));
   if (!marks.empty())
     out += "<path class=\"mark halo\" d=\"" + marks + "\"/><path class=\"mark\" d=\"" + marks + "\"/>\n";
+  std::vector<Vec2> numbers;
   for (std::size_t i = 0; i < critique.first.size(); ++i) {
     const std::vector<GuideShape> shapes = ShapesOf(critique.first[i]);
     out += fmt::format("<g class=\"finding\" data-no=\"{}\">", i + 1);
@@ -275,8 +276,13 @@ std::string OverlaySvg(const Critique& critique) {
       // Beside the place, inside the picture.
       const double x = std::clamp(anchor->x() + 1.9 * r, r, std::max(r, w - r));
       const double y = std::clamp(anchor->y() - 1.9 * r, r, std::max(r, h - r));
+      // Two faults of one face: the later number stands beside the earlier one.
+      double px = x;
+      for (const Vec2& other : numbers)
+        if ((Vec2(px, y) - other).norm() < 2.1 * r) px = other.x() + 2.2 * r <= w - r ? other.x() + 2.2 * r : other.x() - 2.2 * r;
+      numbers.emplace_back(px, y);
       out += fmt::format("<g class=\"no\"><circle cx=\"{0}\" cy=\"{1}\" r=\"{2}\"/><text x=\"{0}\" y=\"{1}\" font-size=\"{3}\">{4}</text></g>",
-                         Px(x), Px(y), Px(r), Px(1.3 * r), i + 1);
+                         Px(px), Px(y), Px(r), Px(1.3 * r), i + 1);
     }
     out += "</g>\n";
   }
@@ -331,7 +337,7 @@ std::string Subline(const Critique& c) {
     if (std::isfinite(f.remedy.minutes)) minutes += std::max(0.0, f.remedy.minutes);
   std::string out;
   if (!c.first.empty() && minutes > 0.0) out += "Together " + MinutesText(minutes) + ". ";
-  if (c.first.size() > 1) out += "Most gain per minute comes first. ";
+  if (c.first.size() > 1) out += "The whole figure first, then most gain per minute. ";
   if (c.held_back > 0)
     out += fmt::format("{} of later stages {} held back. ", c.held_back, c.held_back == 1 ? "is" : "are");
   if (c.marks_file.empty()) out += "No marks were given, so only the picture itself was asked, not its figures. ";
