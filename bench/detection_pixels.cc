@@ -341,6 +341,8 @@ int main(int argc, char** argv) {
   app.add_option("--count", count, "drawings of rounded forms per row");
   app.add_option("--figures", figures, "drawn figures per row; 0: none");
   app.add_option("--seed", seed, "first seed");
+  std::string only;
+  app.add_option("--only", only, "only rows whose finding id holds this");
   app.add_option("--show", show, "write one drawing of each row into this folder");
   CLI11_PARSE(app, argc, argv);
 
@@ -376,6 +378,7 @@ int main(int argc, char** argv) {
   double alarms = 0;
   unsigned at = seed;
   for (const Row& r : rows) {
+    if (!only.empty() && r.id.find(only) == std::string::npos) continue;
     const auto make = [](Spec s) { return [s](unsigned k) { Spec one = s; one.seed = k; return Sketch(one).Draw(); }; };
     if (!show.empty()) {
       const auto png = EncodePng(make(r.fault)(at), false, 1);

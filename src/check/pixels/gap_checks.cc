@@ -165,7 +165,10 @@ void CheckGaps(PictureContext& c, Findings& out) {
       const std::size_t i = colour(1), j = colour(-1);
       const bool differ = std::hypot(c.small.ok_l[i] - c.small.ok_l[j], c.small.a[i] - c.small.a[j], c.small.b[i] - c.small.b[j]) > 0.04f;
       if (!fills_come || (differ && !c.uncoloured)) {
-        if (differ && b.other >= 0 && b.gap_px < 4.0 * w && Straight(c, b)) breaks.push_back(&b);
+        // In the outline only: inside a finished figure colours also meet without a line by choice.
+        const Vec2 beside = n * (0.7 * w + 2.0 * c.small.factor), one = mid + beside, other = mid - beside;
+        const bool outline = c.split.by != SplitBy::kNone && c.InFigure(one.x(), one.y(), true) != c.InFigure(other.x(), other.y(), true);
+        if (differ && outline && b.other >= 0 && b.gap_px < 4.0 * w && Straight(c, b)) breaks.push_back(&b);
         else ++open_style;
         continue;
       }

@@ -218,7 +218,7 @@ Strays FindStrays(const PictureContext& c) {
   for (const Part& part : parts.parts) {
     const auto area = static_cast<double>(part.area);
     const double extent = std::max(part.x1 - part.x0, part.y1 - part.y0);
-    if (area < 2 || area > 3.0 * w * w || extent > 4.0 * w) continue;
+    if (area < 2 || area > 8.0 * w * w || extent > 7.0 * w) continue;
     std::uint64_t around = 0;
     for (int y = std::max(0, part.y0 - clear); y < std::min(ink.height(), part.y1 + clear); ++y) {
       const std::uint8_t* row = ink.Row(y);

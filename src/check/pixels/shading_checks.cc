@@ -17,6 +17,7 @@ namespace armslength {
 namespace {
 
 constexpr double kDeg = 180.0 / std::numbers::pi;
+constexpr double kContrary = 30.0;  // degrees off what one light would show on a part; default, editable
 
 // What the shading of one patch says. Model: the patch bulges like a cushion, so that its surface
 // turns away from the viewer towards its rim. One direction should then part light from shadow.
@@ -27,6 +28,7 @@ struct Shade {
   double sides = 0.0;         // share of the outline's sides that are darker than the middle
   double direction = 0.0;     // how well one direction parts light from shadow: 0.5 not at all, 1 wholly
   double azimuth = 0.0;       // towards the light, rad, picture axes (y down)
+  std::array<double, 3> facing{};  // how its surface faces: covariance of the normals, xx, xy, yy
   double strength_l = 0.0;    // L* from the shadow rim to the light rim
   Vec2 at = Vec2::Zero();     // picture px
 };
@@ -150,6 +152,12 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   }
   if (ln < 20 || dn < 20) return out;
   const double px = lx / ln - dx / dn, py = ly / ln - dy / dn;
+  const double mx = (lx + dx) / n, my = (ly + dy) / n;
+  for (const Row& r : rows) {
+    out.facing[0] += (r.nx - mx) * (r.nx - mx) / n;
+    out.facing[1] += (r.nx - mx) * (r.ny - my) / n;
+    out.facing[2] += (r.ny - my) * (r.ny - my) / n;
+  }
   out.azimuth = std::atan2(py, px);
   // Chance that a light place faces that way more than a shadowed one (rank sum).
   std::vector<std::pair<double, bool>> order;
@@ -201,37 +209,49 @@ void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Find
 
 void CheckLight(const PictureContext& c, const std::vector<Shade>& shades, Findings& out) {
   // Only parts whose shading is plainly directional speak.
-  double sx = 0, sy = 0, weight = 0;
+  // Large ones: on a stripe or a finger the shape itself decides what looks lit.
   std::vector<const Shade*> parts;
+  double weight = 0, figure = 0;
+  for (const std::uint8_t v : c.split.mask) figure += v != 0;
+  if (figure <= 0) figure = static_cast<double>(c.small.l.size());
   for (const Shade& s : shades) {
-    if (s.direction < 0.78) continue;
+    if (s.direction < 0.72 || s.area < 0.02 * figure) continue;
     parts.push_back(&s);
-    const double w = std::sqrt(s.area);
-    sx += w * std::cos(s.azimuth);
-    sy += w * std::sin(s.azimuth);
-    weight += w;
+    weight += std::sqrt(s.area);
   }
-  if (parts.size() < 3) return;
-  const double r = std::hypot(sx, sy) / weight;
-  const double spread = std::sqrt(-2.0 * std::log(std::max(1e-6, r))) * kDeg;
-  // A limb shows the light only across itself: one light may read up to 90 degrees off on it, never
-  // more. The one light that the fewest parts contradict:
-  double mean = std::atan2(sy, sx), against = 1e9;
-  std::size_t contrary = 0;
+  if (parts.size() < 4) return;
+  // A limb shows a light only across itself: what a part would show of a light is its facing times
+  // the light. How far off is each part from that?
+  const auto off_by = [](const Shade& s, double light) {
+    const double x = std::cos(light), y = std::sin(light);
+    const double shown = std::atan2(s.facing[1] * x + s.facing[2] * y, s.facing[0] * x + s.facing[1] * y);
+    return std::abs(std::remainder(s.azimuth - shown, 2 * std::numbers::pi)) * kDeg;
+  };
+  // The one light that most of them agree with.
+  double mean = 0, least = 1e18;
   for (int k = 0; k < 72; ++k) {
-    const double at = std::atan2(sy, sx) + (k % 2 ? 1 : -1) * ((k + 1) / 2) * 5.0 / kDeg;
+    const double at = k * 5.0 / kDeg;
     double sum = 0;
-    std::size_t n = 0;
-    for (const Shade* s : parts)
-      if (std::abs(std::remainder(s->azimuth - at, 2 * std::numbers::pi)) * kDeg > 100) sum += std::sqrt(s->area), ++n;
-    if (sum < against - 1e-9) against = sum, mean = at, contrary = n;
+    for (const Shade* s : parts) sum += std::sqrt(s->area) * std::min(60.0, off_by(*s, at));
+    if (sum < least) least = sum, mean = at;
   }
+  double against = 0, square = 0, sx = 0, sy = 0;
+  std::size_t contrary = 0;
+  for (const Shade* s : parts) {
+    const double off = off_by(*s, mean), w = std::sqrt(s->area);
+    square += w * off * off;
+    sx += w * std::cos(s->azimuth);
+    sy += w * std::sin(s->azimuth);
+    if (off > kContrary) against += w, ++contrary;
+  }
+  const double unexplained = std::sqrt(square / weight);
+  const double spread = std::sqrt(-2.0 * std::log(std::max(1e-6, std::hypot(sx, sy) / weight))) * kDeg;
   Finding x = MakeFinding("value.light", "One light", Kind::kCraft, Verdict::kClear, Stage::kShading);
   x.measured = spread;
   x.expected = 0.0;
   x.tolerance = c.Tolerances().light_flag_deg;
   x.unit = "deg";
-  x.test = "circular standard deviation of the light's direction over the parts; share of parts that no one light explains";
+  x.test = "circular standard deviation of the parts' directions; share of parts that no one light explains within 30 degrees";
   x.evidence = against / weight;
   x.smallest_visible = c.Tolerances().light_flag_deg;
   x.source = "default, editable";
@@ -241,13 +261,13 @@ void CheckLight(const PictureContext& c, const std::vector<Shade>& shades, Findi
     const double length = 0.04 * c.LongSide();
     arrow.points = {s->at, s->at + Vec2(std::cos(s->azimuth), std::sin(s->azimuth)) * length};
     if (x.guides.size() < 7) x.guides.push_back(std::move(arrow));
-    if (std::abs(std::remainder(s->azimuth - mean, 2 * std::numbers::pi)) * kDeg > 100) x.where.points.push_back(s->at);
+    if (off_by(*s, mean) > kContrary) x.where.points.push_back(s->at);
   }
   // On the page y runs down; clock directions are what people say.
   const double clock = std::fmod(mean * kDeg / 30.0 + 3.0 + 24.0, 12.0);
-  x.why = fmt::format("{} shaded parts were read as rounded forms; the light that suits most of them comes from {:.0f} o'clock, the parts differ by {:.0f} degrees, and {} of them are lit from behind that.",
+  x.why = fmt::format("{} shaded parts were read as rounded forms; the light that suits most of them comes from {:.0f} o'clock, the parts differ by {:.0f} degrees, and {} of them are more than 30 degrees off what that light would show on them.",
                       parts.size(), clock < 0.5 ? 12.0 : clock, spread, contrary);
-  if (spread > c.Tolerances().light_flag_deg && contrary >= 2 && against > 0.15 * weight) {
+  if (spread > c.Tolerances().light_flag_deg && unexplained > c.Tolerances().light_mention_deg && contrary >= 2 && against > 0.15 * weight) {
     x.verdict = Verdict::kOff;
     x.title = "Light from two places";
     x.gain = 5.0;

@@ -67,6 +67,18 @@ cv::Mat Wrap(const ImageRgba8& image) {
   return {image.height, image.width, CV_8UC4, const_cast<std::uint8_t*>(image.pixels.data())};
 }
 
+// By less than two: bilinear shows the same and costs a tenth of an area average.
+ImageRgba8 FitTo(ImageRgba8 image, int side) {
+  const int longest = std::max(image.width, image.height);
+  if (longest <= side) return image;
+  if (longest > 2 * side) return ShrinkTo(image, side);
+  const double scale = static_cast<double>(side) / longest;
+  ImageRgba8 out = Blank(std::max(1, static_cast<int>(std::lround(image.width * scale))), std::max(1, static_cast<int>(std::lround(image.height * scale))));
+  cv::Mat to = Wrap(out);
+  cv::resize(Wrap(image), to, to.size(), 0, 0, cv::INTER_LINEAR);
+  return out;
+}
+
 ImageRgba8 Silhouette(const PictureContext& c) {
   ImageRgba8 out = Blank(c.split.width, c.split.height);
   for (std::size_t i = 0; i < c.split.mask.size(); ++i)
@@ -156,17 +168,17 @@ ImageRgba8 MakeView(const ImageRgba8& image, SimpleView view) {
 std::vector<FreshEyeView> MakeReportViews(const PictureContext& c) {
   std::vector<FreshEyeView> out;
   const int side = std::max(64, c.options->view_long_side);
-  const ImageRgba8 base = ShrinkTo(c.planes.small, side);
+  const ImageRgba8 base = FitTo(c.planes.small, side);
   for (int i = 0; i < 9; ++i) {
     const auto view = static_cast<SimpleView>(i);
     out.push_back({std::string(Name(view)), std::string(kSimpleTitles[static_cast<std::size_t>(i)]), MakeView(base, view)});
   }
-  if (c.split.by != SplitBy::kNone) out.push_back({"silhouette", "Silhouette", ShrinkTo(Silhouette(c), side)});
+  if (c.split.by != SplitBy::kNone) out.push_back({"silhouette", "Silhouette", FitTo(Silhouette(c), side)});
   if (c.line.line_art) {
-    out.push_back({"line_only", "Line only", ShrinkTo(LineOnly(c), side)});
-    out.push_back({"line_weight", "Line weight: blue thin, orange thick", ShrinkTo(LineWeight(c), side)});
+    out.push_back({"line_only", "Line only", FitTo(LineOnly(c), side)});
+    out.push_back({"line_weight", "Line weight: blue thin, orange thick", FitTo(LineWeight(c), side)});
   }
-  out.push_back({"edges", "Edges: dark is sharp and strong", ShrinkTo(Edges(c), side)});
+  out.push_back({"edges", "Edges: dark is sharp and strong", FitTo(Edges(c), side)});
   return out;
 }
 
