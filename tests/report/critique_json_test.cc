@@ -42,8 +42,8 @@ TEST(CritiqueJson, KeepsTheRankAndSaysWhatIsFirstAndCovered) {
   const auto json = nlohmann::json::parse(CritiqueToJson(demo.critique));
   const auto& findings = json.at("findings");
   ASSERT_EQ(findings.size(), demo.critique.All().size());
-  EXPECT_EQ(findings[0].at("id"), "body.balance");  // 5 / 8 min
-  EXPECT_EQ(findings[1].at("id"), "body.legs.length");  // 8 / 25
+  EXPECT_EQ(findings[0].at("id"), "body.legs.length");  // 8 / 25 min, but of the whole figure
+  EXPECT_EQ(findings[1].at("id"), "body.balance");  // 5 / 8
   EXPECT_EQ(findings[2].at("id"), "body.forearm_l.length");  // 3 / 12
   for (std::size_t i = 0; i < findings.size(); ++i) EXPECT_EQ(findings[i].contains("first"), i < 3);
   const auto thigh = std::find_if(findings.begin(), findings.end(), [](const auto& f) { return f.at("id") == "body.thigh_l.length"; });

@@ -46,7 +46,7 @@ TEST(CritiquePage, NeedsNothingFromElsewhere) {
 
 TEST(CritiquePage, ShowsTheThreeFirstInOrderAndTheRestBehindAStep) {
   const std::string page = Page(MakeDemoCritique(kFolder));
-  const auto one = page.find("Falls to the picture&#39;s left"), two = page.find("Legs too short"),
+  const auto one = page.find("Legs too short"), two = page.find("Falls to the picture&#39;s left"),
              three = page.find("Left forearm longer"), rest = page.find("Three gaps"), fold = page.find("<details>");
   ASSERT_NE(one, std::string::npos);
   EXPECT_LT(one, two);

@@ -157,9 +157,9 @@ TEST(Guides, OpenRasterHoldsNumberedAndPlainLayersOfThePicturesSize) {
   EXPECT_EQ(back.image.width, 708);
   EXPECT_EQ(back.image.height, 1580);
   ASSERT_EQ(back.layers.size(), 6u);
-  EXPECT_EQ(back.layers[5].name, "1 Falls to the picture's left");
+  EXPECT_EQ(back.layers[5].name, "1 Legs too short");
   EXPECT_TRUE(back.layers[5].visible);
-  EXPECT_EQ(back.layers[4].name, "1 Falls to the picture's left (without numbers)");
+  EXPECT_EQ(back.layers[4].name, "1 Legs too short (without numbers)");
   EXPECT_FALSE(back.layers[4].visible);
   EXPECT_TRUE(GuidesOpenRaster({}, 708, 1580));  // nothing off: still a file
 }

@@ -1,4 +1,5 @@
 #pragma once
+#include <string>
 #include <vector>
 
 #include "check/body/body_facts.h"
@@ -7,6 +8,17 @@
 
 // The families of surface checks, each appends its findings. Private to check/surface.
 namespace armslength::surface_check {
+
+// A ring's or area's name as the last part of a finding id: lower case, and '_' for all but
+// letters, digits, '-' and '_'.
+[[nodiscard]] inline std::string IdPart(std::string name) {
+  for (char& c : name) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+    if (!plain) c = '_';
+  }
+  return name.empty() ? "unnamed" : name;
+}
 
 void CheckRings(const body_check::BodyFacts& facts, std::vector<Finding>& out);
 void CheckCentreFront(const body_check::BodyFacts& facts, std::vector<Finding>& out);

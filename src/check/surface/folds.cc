@@ -113,7 +113,7 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
     if (area.kind != "folds" || area.outline.size() < 3) continue;
     std::string name = area.name;
     std::replace(name.begin(), name.end(), ' ', '_');
-    Finding f = body_check::Start(facts, "cloth.folds." + name, "Folds of the cloth", Kind::kTaste, Verdict::kCannotTell);
+    Finding f = body_check::Start(facts, "cloth.folds." + IdPart(name), "Folds of the cloth", Kind::kTaste, Verdict::kCannotTell);
     f.stage = Stage::kLine;
     f.unit = "deg";
     f.tolerance = kParallel / kDegree;

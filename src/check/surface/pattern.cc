@@ -233,7 +233,7 @@ void CheckPatterns(const BodyFacts& facts, const Picture& picture, std::vector<F
     r.area = &area;
     const std::string spoken = Spoken(area);
     Finding& f = r.finding;
-    f = body_check::Start(facts, "cloth.pattern." + area.name, body_check::Sentence(spoken) + " round the form",
+    f = body_check::Start(facts, "cloth.pattern." + IdPart(area.name), body_check::Sentence(spoken) + " round the form",
                           Kind::kConstruction, Verdict::kCannotTell);
     f.stage = Stage::kFlats;
     f.where.outline = area.outline;

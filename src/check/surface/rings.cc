@@ -77,7 +77,7 @@ Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_w
 }
 
 Finding Ask(const BodyFacts& facts, const Ring& ring, std::string why, std::string ask) {
-  Finding f = body_check::Start(facts, "cloth.ring." + ring.name, body_check::Sentence(Spoken(ring)) + " round the form",
+  Finding f = body_check::Start(facts, "cloth.ring." + IdPart(ring.name), body_check::Sentence(Spoken(ring)) + " round the form",
                                 Kind::kConstruction, Verdict::kCannotTell);
   f.stage = Stage::kConstruction;
   f.where.points = ring.points;
