@@ -18,6 +18,13 @@ struct CanonBone {
   double spread = 0.0;  // relative standard deviation, e.g. 0.03
 };
 
+// What all bones of a part, left and right alike, vary by together from figure to figure, over and
+// above each bone's own spread: relative standard deviations. Zero in drawing conventions; measured
+// people and learned canons have them (long-legged and short-legged figures of one hand).
+struct CanonPartSpreads {
+  double head = 0.0, trunk = 0.0, arms = 0.0, legs = 0.0;
+};
+
 // Declared proportions of a figure. Drawing conventions, not statements about bodies.
 // Left and right limbs share one value.
 struct Canon {
@@ -28,6 +35,7 @@ struct Canon {
   // Indexed by BoneId; _l and _r hold the same value.
   std::array<CanonBone, kBoneCount> bones{};
   double sole_to_ankle = 0.0;  // head heights, ankle joint above the floor
+  CanonPartSpreads part_spreads;
 
   [[nodiscard]] const CanonBone& operator[](BoneId id) const { return bones[static_cast<std::size_t>(id)]; }
   [[nodiscard]] CanonBone& operator[](BoneId id) { return bones[static_cast<std::size_t>(id)]; }

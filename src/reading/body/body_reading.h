@@ -76,6 +76,8 @@ struct CanonInUse {
   std::string how_to_change;       // one step: confirm or change
 };
 
+// Joints, camera and lengths are those of the best explanation: when a length is off or a mark
+// misplaced, the body is the one solved with that fault, not the one bent to hide it.
 struct BodyReading {
   bool usable = false;             // false: too few marks or no solution; see why_not
   std::string why_not;             // in the artist's words
