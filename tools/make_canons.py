@@ -16,11 +16,14 @@ between joint centres. Sources, named in each file:
 [ANSUR] Gordon et al. 2014, ANSUR II, NATICK/TR-15/007: measured ratios.
 "memory": common practice that we have not seen in a stored source.
 """
+import csv
 import json
 import math
 import pathlib
 
-OUT = pathlib.Path(__file__).resolve().parent.parent / "data" / "canons"
+ROOT = pathlib.Path(__file__).resolve().parent.parent
+OUT = ROOT / "data" / "canons"
+PEOPLE = ROOT / "tests" / "data" / "body" / "ansur2_sample200.csv"
 
 # [DC], fractions of stature. The levels below the pit of the neck close at 0.818.
 DC = dict(head=0.130, chin=0.870, shoulder=0.818, hip=0.530, knee=0.285, ankle=0.039, crotch=0.485,
@@ -62,7 +65,7 @@ def ankle_to_toe(foot_length, sole):
     return math.hypot(FOOT_IN_FRONT * foot_length, sole)
 
 
-def write(name, title, source, lengths, sole, kind):
+def write(name, title, source, lengths, sole, kind, parts=None):
     assert list(lengths) == BONES
     heads = (lengths["head"] + NECK_UP_SHARE * lengths["neck"] + lengths["trunk"] + lengths["thigh"] +
              lengths["shin"] + sole)
@@ -77,19 +80,65 @@ def write(name, title, source, lengths, sole, kind):
              '  "unit": "head",',
              f'  "sole_to_ankle": {round(sole, 4):g},',
              '  "bones": {']
-    rows = [f'    "{bone}": {{"length": {round(lengths[bone], 4):g}, "spread": {SPREADS[kind][bone]:g}}}'
-            for bone in BONES]
-    lines += [",\n".join(rows), "  }", "}"]
+    spreads = SPREADS[kind] if isinstance(kind, str) else kind
+    rows = [f'    "{bone}": {{"length": {round(lengths[bone], 4):g}, "spread": {spreads[bone]:g}}}' for bone in BONES]
+    lines += [",\n".join(rows), "  }" + ("," if parts else "")]
+    if parts:
+        lines.append(f'  "part_spreads": {json.dumps(parts)}')
+    lines.append("}")
     (OUT / f"{name}.canon.json").write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
-def average():
+def measured_spreads():
+    """Spreads of measured people [ANSUR], relative sd of bone over stature within a sex. Trunk and legs vary
+    against each other (a long-legged person has a short trunk): what whole limbs vary by together makes the
+    spread of limb over trunk come out as measured. Two sides held equal share their bones' spread, so a pair
+    varies by 1/sqrt(2) of it. The head's spread stands with the parts: the head box knows only those."""
+    rows = list(csv.reader(line for line in PEOPLE.open(encoding="utf-8") if not line.startswith("#")))
+    people = [(row[0], dict(zip(rows[0][1:], map(float, row[1:])))) for row in rows[1:]]
+    bones = {
+        "head": lambda mm: mm["mentonsellionlength"] + mm["tragiontopofhead"],
+        "neck": lambda mm: mm["cervicaleheight"] - mm["suprasternaleheight"],
+        "trunk": lambda mm: mm["suprasternaleheight"] - mm["trochanterionheight"],
+        "shoulder_width": lambda mm: mm["biacromialbreadth"], "hip_width": lambda mm: mm["bicristalbreadth"],
+        "upper_arm": lambda mm: mm["acromionradialelength"], "forearm": lambda mm: mm["radialestylionlength"],
+        "hand": lambda mm: mm["handlength"], "thigh": lambda mm: mm["trochanterionheight"] - mm["kneeheightmidpatella"],
+        "shin": lambda mm: mm["kneeheightmidpatella"] - mm["lateralmalleolusheight"], "foot": lambda mm: mm["footlength"]}
+    log = {}
+    for bone, length in bones.items():
+        log[bone] = [math.log(length(mm) / mm["stature"]) for _, mm in people]
+        for sex in {sex for sex, _ in people}:
+            own = [i for i, (s, _) in enumerate(people) if s == sex]
+            mean = sum(log[bone][i] for i in own) / len(own)
+            for i in own:
+                log[bone][i] -= mean
+    variance = lambda values: sum(v * v for v in values) / len(values)
+    spreads = {bone: max(SPREADS["average"][bone], round(math.sqrt(variance(log[bone])), 4)) for bone in BONES}
+    parts = {"head": round(math.sqrt(variance(log["head"]) - SPREADS["average"]["head"] ** 2), 4)}
+    spreads["head"] = SPREADS["average"]["head"]
+    for part, own in (("arms", ["upper_arm", "forearm"]), ("legs", ["thigh", "shin"])):
+        against = [sum(log[bone][i] for bone in own) / len(own) - log["trunk"][i] for i in range(len(people))]
+        alone = sum(0.5 * spreads[bone] ** 2 for bone in own) / len(own) ** 2 + spreads["trunk"] ** 2
+        parts[part] = round(math.sqrt(max(0.0, variance(against) - alone)), 4)
+    return spreads, parts
+
+
+def average(measured=False):
     """[DC] as it stands, in head heights: stature / head = 1 / 0.130 = 7.69."""
     unit = DC["head"]
     lengths = dict(head=1.0, neck=DC_NECK_UP / NECK_UP_SHARE / unit, trunk=DC_TRUNK / unit,
                    shoulder_width=2 * DC["half_shoulder"] / unit, hip_width=DC["hip_breadth"] / unit,
                    upper_arm=DC["upper_arm"] / unit, forearm=DC["forearm"] / unit, hand=DC["hand"] / unit,
                    thigh=DC_THIGH / unit, shin=DC_SHIN / unit, foot=ankle_to_toe(DC["foot"], DC["ankle"]) / unit)
+    if measured:
+        spreads, parts = measured_spreads()
+        write("people-measured", "Measured adults: the average's lengths, real people's spreads",
+              "Lengths as in adult-average (Drillis & Contini 1966, in Winter 2009, Fig. 4.1). Spreads of 200 people of "
+              "ANSUR II (Gordon et al. 2014, NATICK/TR-15/007) about the mean of their sex, stature taken out, the "
+              "nearest landmarks standing for joint centres. For figures after real people; a convention for drawing, "
+              "not a statement about real bodies.",
+              lengths, DC["ankle"] / unit, spreads, parts)
+        return
     write("adult-average", "Average adult after a body segment table, 7.69 heads",
           "Drillis & Contini 1966, technical report 1166.03, New York University, as reproduced in Winter 2009, "
           "Fig. 4.1: joint heights and lengths as fractions of stature, head height 0.130. The hip width is the "
@@ -186,6 +235,7 @@ def stylised():
 if __name__ == "__main__":
     OUT.mkdir(parents=True, exist_ok=True)
     average()
+    average(measured=True)
     adults()
     children()
     stylised()

@@ -47,18 +47,21 @@ constexpr auto kRowNames = [] {
   return names;
 }();
 
+struct PartRow {
+  std::string_view name, spoken;
+  double CanonPartSpreads::*spread;
+};
+constexpr std::array<PartRow, 4> kParts = {{{"head", "the head", &CanonPartSpreads::head},
+                                            {"trunk", "the trunk", &CanonPartSpreads::trunk},
+                                            {"arms", "both arms", &CanonPartSpreads::arms},
+                                            {"legs", "both legs", &CanonPartSpreads::legs}}};
+
 Canon ReadCanon(const JsonPlace& root) {
-  static constexpr std::array<std::string_view, 8> kFields = {"format", "version", "name",          "title",
-                                                              "source", "heads",   "sole_to_ankle", "unit"};
-  static constexpr auto kAllFields = [] {
-    std::array<std::string_view, kFields.size() + 1> all;
-    std::copy(kFields.begin(), kFields.end(), all.begin());
-    all.back() = "bones";
-    return all;
-  }();
+  static constexpr std::array<std::string_view, 10> kFields = {
+      "format", "version", "name", "title", "source", "heads", "sole_to_ankle", "unit", "bones", "part_spreads"};
   Canon canon;
   CheckFormat(root, kFormat, kVersion);
-  if (!root.IsObjectOf(kAllFields)) return canon;
+  if (!root.IsObjectOf(kFields)) return canon;
   canon.name = root.At("name").NonEmptyText();
   if (const auto title = root.Find("title")) canon.title = title->Text();
   if (const auto source = root.Find("source")) canon.source = source->Text();
@@ -77,6 +80,16 @@ Canon ReadCanon(const JsonPlace& root) {
     if (row.left == BoneId::kHead && std::abs(bone.length - 1.0) > 1e-6)
       length.Trouble("the head is the unit: its length is 1", "Divide all lengths by the head's");
     canon[row.left] = canon[Mirrored(row.left)] = bone;
+  }
+  if (const auto parts = root.Find("part_spreads")) {
+    static constexpr auto kPartNames = [] {
+      std::array<std::string_view, kParts.size()> names;
+      for (std::size_t i = 0; i < names.size(); ++i) names[i] = kParts[i].name;
+      return names;
+    }();
+    if (!parts->IsObjectOf(kPartNames)) return canon;
+    for (const PartRow& part : kParts)
+      if (const auto spread = parts->Find(part.name)) canon.part_spreads.*part.spread = spread->Number(0.0, 0.5);
   }
   canon.sole_to_ankle = kAnklePerShin * canon[BoneId::kShinL].length;
   if (const auto sole = root.Find("sole_to_ankle")) canon.sole_to_ankle = sole->Number(0.0, 5.0);
@@ -143,7 +156,13 @@ std::string CanonToJson(const Canon& canon) {
     text += fmt::format("    \"{}\": {{\"length\": {}, \"spread\": {}}}{}\n", row.name,
                         JsonNumber(canon[row.left].length, 6), JsonNumber(canon[row.left].spread, 6),
                         &row == &kRows.back() ? "" : ",");
-  return text + "  }\n}\n";
+  text += "  }";
+  std::string parts;
+  for (const PartRow& part : kParts)
+    if (const double spread = canon.part_spreads.*part.spread; spread > 0.0)
+      parts += fmt::format("{}\"{}\": {}", parts.empty() ? "" : ", ", part.name, JsonNumber(spread, 6));
+  if (!parts.empty()) text += ",\n  \"part_spreads\": {" + parts + "}";
+  return text + "\n}\n";
 }
 
 Result<void> SaveCanon(const Canon& canon, const std::filesystem::path& path) {
@@ -195,6 +214,9 @@ std::string DescribeCanon(const Canon& canon) {
   text += fmt::format("{:<28}{:>8}{:>10}\n", "", "heads", "spread");
   for (const CanonRow& row : kRows)
     text += fmt::format("{:<28}{:>8.2f}{:>8.1f} %\n", row.spoken, canon[row.left].length, 100 * canon[row.left].spread);
+  for (const PartRow& part : kParts)
+    if (const double spread = canon.part_spreads.*part.spread; spread > 0.0)
+      text += fmt::format("{:<28}{:>8}{:>8.1f} %\n", std::string(part.spoken) + ", as a whole", "", 100 * spread);
   const CanonLevels at = LevelsOf(canon);
   text += fmt::format("\nStanding, arms hanging: {:.2f} heads. From the crown down:\n", canon.heads);
   const std::array<std::pair<std::string_view, double>, 8> levels = {{{"chin", at.chin},

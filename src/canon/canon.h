@@ -50,8 +50,8 @@ struct Canon {
 [[nodiscard]] Result<Canon> FindCanon(const std::string& name_or_path, const std::filesystem::path& folder = {});
 
 // Format "armslength-canon", version 1 (data/schemas/canon.schema.json). All eleven bones are needed;
-// `head` is 1. `title`, `source`, `heads` and `sole_to_ankle` may be missing: heads is then what the
-// bones add up to, the ankle a sixth of the shin. A given `heads` must agree with the bones to 3 %.
+// `head` is 1. `title`, `source`, `heads`, `sole_to_ankle` and `part_spreads` may be missing: heads is then
+// what the bones add up to, the ankle a sixth of the shin, the part spreads zero. A given `heads` must agree with the bones to 3 %.
 [[nodiscard]] Result<Canon> ParseCanon(std::string_view json_text, const std::string& file_name);
 // Lengths to 1e-6 heads.
 [[nodiscard]] std::string CanonToJson(const Canon& canon);

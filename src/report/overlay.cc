@@ -72,6 +72,38 @@ void DrawMarks(cairo_t* cr, const FigureMarks& marks, double line) {
   cairo_restore(cr);
 }
 
+// The body that was read behind the marks, thin and grey: whether it lies on the figure is what tells an
+// artist whether to believe the numbers. Only bones with both ends marked; the rest are guesses.
+void DrawReadBody(cairo_t* cr, const FigureCritique& figure, double line) {
+  if (!figure.body || !figure.body->usable) return;
+  const BodyReading& body = *figure.body;
+  const auto known = [&](PointId id) { return body.marked[static_cast<std::size_t>(id)]; };
+  cairo_save(cr);
+  cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
+  cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+  for (const bool halo : {true, false}) {
+    cairo_new_path(cr);
+    for (int b = 0; b < kBoneCount; ++b) {
+      const auto id = static_cast<BoneId>(b);
+      BoneEnds ends = Ends(id);
+      Vec2 from = body.JointPx(ends.from), to = body.JointPx(ends.to);
+      bool whole = known(ends.from) && known(ends.to);
+      if (id == BoneId::kTrunk) {  // from the middle of the hips to the pit
+        from = body.JointPx(PointId::kNeckPit);
+        to = 0.5 * (body.JointPx(PointId::kHipL) + body.JointPx(PointId::kHipR));
+        whole = known(PointId::kNeckPit) && known(PointId::kHipL) && known(PointId::kHipR);
+      }
+      if (!whole || !from.allFinite() || !to.allFinite()) continue;
+      cairo_move_to(cr, from.x(), from.y());
+      cairo_line_to(cr, to.x(), to.y());
+    }
+    cairo_set_line_width(cr, halo ? 1.5 * line : 0.6 * line);
+    SetInk(cr, halo ? kPaperInk.Faded(0.45) : kDarkInk.Faded(0.55));
+    cairo_stroke(cr);
+  }
+  cairo_restore(cr);
+}
+
 }  // namespace
 
 double MarkArm(const FigureMarks& marks, const Vec2& at, double full) {
@@ -144,7 +176,10 @@ Result<void> PaintOverlay(ImageRgba8& image, const Critique& critique, const Job
       [&](cairo_t* cr) {
         cairo_save(cr);
         cairo_scale(cr, image.width / width, image.height / height);
-        for (const FigureCritique& figure : critique.figures) DrawMarks(cr, figure.marks, line);
+        for (const FigureCritique& figure : critique.figures) {
+          DrawReadBody(cr, figure, line);
+          DrawMarks(cr, figure.marks, line);
+        }
         for (auto f = critique.first.rbegin(); f != critique.first.rend(); ++f) DrawShapes(cr, ShapesOf(*f), style);
         for (const PlacedCallout& p : placed) DrawCallout(cr, p, text, line);
         cairo_restore(cr);

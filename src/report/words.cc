@@ -22,6 +22,17 @@ std::string Unsigned(double value) {
   return text;
 }
 
+// No more decimals than the spread leaves meaning: "+5 ± 2", "+3.1 ± 0.8".
+std::string Unsigned(double value, double sd) {
+  const int decimals = sd >= 2.0 ? 0 : sd >= 0.2 ? 1 : sd >= 0.02 ? 2 : 3;
+  std::string text = fmt::format("{:.{}f}", std::abs(value), decimals);
+  if (text.find('.') != std::string::npos) {
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.ends_with('.')) text.pop_back();
+  }
+  return text;
+}
+
 bool IsZero(const std::string& digits) { return digits == "0"; }
 
 // Unit glued on the way it is set in print.
@@ -57,7 +68,10 @@ std::string ShortTitle(const Finding& finding) {
   return colon == std::string::npos || colon == 0 ? finding.title : finding.title.substr(0, colon);
 }
 
-std::string AmountText(const Finding& finding) {
+namespace {
+
+// The amount; with a spread, rounded to what that leaves meaning.
+std::string Amount(const Finding& finding, std::optional<double> sd) {
   const auto measured = Finite(finding.measured), expected = Finite(finding.expected);
   if (!measured) return "";
   const bool compared = IsRatio(finding.unit) || finding.unit == "deg" || finding.unit == "heads" ||
@@ -69,30 +83,36 @@ std::string AmountText(const Finding& finding) {
     difference = (*measured / *expected - 1.0) * 100.0;
     difference = std::abs(difference) >= 1.0 ? std::round(difference) : difference;
     unit = "%";
+    sd.reset();
   } else if (unit == "deg" && std::abs(difference) >= 10.0) {
     difference = std::round(difference);
   } else if (unit == "heads") {
     difference = std::round(difference * 10.0) / 10.0;  // a tenth of a head is what an eye sees
   }
-  const std::string digits = Unsigned(difference);
+  const std::string digits = sd ? Unsigned(difference, *sd) : Unsigned(difference);
   if (IsZero(digits)) return WithUnit("0", unit);
   return WithUnit((difference < 0.0 ? "−" : "+") + digits, unit);
 }
 
+}  // namespace
+
+std::string AmountText(const Finding& finding) { return Amount(finding, std::nullopt); }
+
 std::string AmountWithSpread(const Finding& finding) {
-  std::string text = AmountText(finding);
-  const auto sd = Finite(finding.sd);
-  if (text.empty() || !sd || *sd <= 0.0) return text;
+  auto sd = Finite(finding.sd);
+  if (sd && *sd <= 0.0) sd.reset();
+  std::string text = Amount(finding, sd);
+  if (text.empty() || !sd) return text;
   if (IsRatio(finding.unit)) {
     const double expected = Finite(finding.expected).value_or(1.0);
     const double percent = expected > 0.0 ? *sd / expected * 100.0 : *sd * 100.0;
     return text + " ± " + Unsigned(percent >= 1.0 ? std::round(percent) : percent) + " %";
   }
-  if (finding.unit == "deg") return text + " ± " + Unsigned(*sd) + "°";
+  if (finding.unit == "deg") return text + " ± " + Unsigned(*sd, *sd) + "°";
   // "+6.1 ± 1.2 % of stature": the unit once, at the end.
   const std::string unit = finding.unit.empty() ? "" : " " + finding.unit;
   if (text.ends_with(unit)) text.resize(text.size() - unit.size());
-  return text + " ± " + Unsigned(*sd) + unit;
+  return text + " ± " + Unsigned(*sd, *sd) + unit;
 }
 
 std::string CertaintyText(const Finding& finding) {

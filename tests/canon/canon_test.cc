@@ -1,6 +1,7 @@
 #include "canon/canon.h"
 
 #include <cmath>
+#include <numeric>
 #include <cstdlib>
 #include <fstream>
 #include <map>
@@ -69,7 +70,7 @@ TEST(BuiltInCanon, EveryFileIsReadAndListedOnce) {
   }
   EXPECT_EQ(names.size(), BuiltInCanons().size());
   EXPECT_EQ(names, (std::set<std::string>{"adult-6", "adult-6.5", "adult-7", "adult-7.5", "adult-8", "adult-8.5",
-                                          "adult-average", "child-1y", "child-3y", "child-5y", "child-8y", "child-12y",
+                                          "adult-average", "child-1y", "child-3y", "child-5y", "child-8y", "child-12y", "people-measured",
                                           "stylised-3", "stylised-3.5", "stylised-4", "stylised-4.5", "stylised-5"}));
   for (std::size_t i = 1; i < BuiltInCanons().size(); ++i)
     EXPECT_LE(BuiltInCanons()[i - 1].heads, BuiltInCanons()[i].heads);
@@ -97,6 +98,48 @@ TEST(BuiltInCanon, BonesAddUpToTheHeadsInTheName) {
     for (BoneId id : {BoneId::kHead, BoneId::kTrunk, BoneId::kUpperArmL, BoneId::kForearmL, BoneId::kThighL, BoneId::kShinL})
       EXPECT_LE(canon[id].spread, 0.05) << Name(id);
   }
+}
+
+// ANSUR II (Gordon et al. 2014, NATICK/TR-15/007), 200 people of the public working data set: leg over
+// trunk varies as measured, however the canon shares it out between bones and parts.
+TEST(BuiltInCanon, MeasuredPeopleVaryAsMeasured) {
+  std::map<std::string, std::vector<double>> by_sex;
+  for (const auto& row : Table("../body/ansur2_sample200.csv")) {
+    const auto mm = [&](const char* name) { return std::stod(row.at(name)); };
+    const double thigh = mm("trochanterionheight") - mm("kneeheightmidpatella");
+    const double shin = mm("kneeheightmidpatella") - mm("lateralmalleolusheight");
+    const double trunk = mm("suprasternaleheight") - mm("trochanterionheight");
+    by_sex[row.at("sex")].push_back(0.5 * (std::log(thigh) + std::log(shin)) - std::log(trunk));
+  }
+  double square = 0.0, people = 0.0;
+  for (const auto& [sex, values] : by_sex) {
+    const double mean = std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+    for (double v : values) square += (v - mean) * (v - mean);
+    people += static_cast<double>(values.size());
+  }
+  ASSERT_EQ(people, 200);
+  const Canon canon = BuiltIn("people-measured");
+  const auto own = [&](BoneId id) { return canon[id].spread * canon[id].spread; };
+  const double told = own(BoneId::kTrunk) + canon.part_spreads.legs * canon.part_spreads.legs +
+                      0.125 * (own(BoneId::kThighL) + own(BoneId::kShinL));
+  EXPECT_NEAR(std::sqrt(told), std::sqrt(square / people), 0.002);
+  EXPECT_NEAR(std::hypot(canon[BoneId::kHead].spread, canon.part_spreads.head), 0.047, 0.002);
+}
+
+TEST(CanonFile, PartSpreadsAreOptionalAndKept) {
+  Canon canon = BuiltIn("adult-7");
+  EXPECT_EQ(canon.part_spreads.legs, 0.0);
+  EXPECT_EQ(CanonToJson(canon).find("part_spreads"), std::string::npos);
+  canon.part_spreads.legs = 0.06;
+  const auto again = ParseCanon(CanonToJson(canon), "own");
+  ASSERT_TRUE(again);
+  EXPECT_EQ(again->part_spreads.legs, 0.06);
+  EXPECT_EQ(again->part_spreads.arms, 0.0);
+  std::string bad = CanonToJson(canon);
+  bad.replace(bad.find("\"legs\""), 6, "\"lges\"");
+  const auto failed = ParseCanon(bad, "own");
+  ASSERT_FALSE(failed);
+  EXPECT_NE(failed.error().Text().find("legs"), std::string::npos) << failed.error().Text();
 }
 
 // Drillis & Contini 1966, technical report 1166.03, New York University, as reproduced in
@@ -349,6 +392,9 @@ TEST(CanonFile, TheScriptMakesTheBuiltInFiles) {
   ASSERT_NE(::mkdtemp(folder.data()), nullptr);
   fs::create_directories(fs::path(folder) / "tools");
   fs::copy_file(fs::path(AL_SOURCE_DIR) / "tools" / "make_canons.py", fs::path(folder) / "tools" / "make_canons.py");
+  fs::create_directories(fs::path(folder) / "tests" / "data" / "body");
+  fs::copy_file(fs::path(AL_TEST_DATA) / "body" / "ansur2_sample200.csv",
+                fs::path(folder) / "tests" / "data" / "body" / "ansur2_sample200.csv");
   ASSERT_EQ(std::system(("/usr/bin/python3 '" + folder + "/tools/make_canons.py'").c_str()), 0);
   int made = 0;
   for (const auto& entry : fs::directory_iterator(fs::path(folder) / "data" / "canons")) {

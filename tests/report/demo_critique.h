@@ -189,7 +189,7 @@ inline DemoCritique MakeDemoCritique(const std::string& folder, const std::strin
   std::vector<FigureCritique> figures;
   std::vector<Finding> findings;
   for (const FigureMarks& m : marks.figures) {
-    figures.push_back({m, std::nullopt, std::nullopt});
+    figures.push_back({m, std::nullopt, std::nullopt, std::nullopt});
     for (Finding& f : InventedFindings(m)) findings.push_back(std::move(f));
   }
   demo.critique = Rank(demo.picture.facts, std::move(figures), std::move(findings));

@@ -37,6 +37,8 @@ TEST(Words, AmountsAreSignedAndCarryTheirUnit) {
   EXPECT_EQ(AmountWithSpread(With(1.2, 1.0, "ratio", 0.034)), "+20 % ± 3 %");
   EXPECT_EQ(AmountWithSpread(With(6.1, 0.0, "% of stature", 1.2)), "+6.1 ± 1.2 % of stature");
   EXPECT_EQ(AmountWithSpread(With(3.1, 0.0, "deg", 0.8)), "+3.1° ± 0.8°");
+  EXPECT_EQ(AmountWithSpread(With(-5.39, 0.0, "deg", 2.27)), "−5° ± 2°");  // no digits that mean nothing
+  EXPECT_EQ(AmountWithSpread(With(0.4, 0.0, "deg", 2.6)), "0° ± 3°");
   EXPECT_EQ(AmountText(With(3, 0, "gaps")), "3 gaps");
   EXPECT_EQ(AmountText(Finding{}), "");
 }

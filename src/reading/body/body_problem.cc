@@ -72,6 +72,22 @@ Proportions ProportionsFrom(const Canon& canon) {
   return p;
 }
 
+std::vector<LengthColumn> PartColumns(const Canon& canon) {
+  std::vector<LengthColumn> columns;
+  const auto add = [&](double sd, std::initializer_list<BoneId> bones) {
+    if (!(sd > 0.0)) return;
+    LengthColumn column;
+    column.sd = sd;
+    for (BoneId id : bones) column.weight[At(id)] = column.weight[At(Mirrored(id))] = 1.0;
+    columns.push_back(column);
+  };
+  add(canon.part_spreads.head, {BoneId::kHead});
+  add(canon.part_spreads.trunk, {BoneId::kTrunk});
+  add(canon.part_spreads.arms, {BoneId::kUpperArmL, BoneId::kForearmL, BoneId::kHandL});
+  add(canon.part_spreads.legs, {BoneId::kThighL, BoneId::kShinL, BoneId::kFootL});
+  return columns;
+}
+
 tl::expected<BodyProblem, std::string> MakeProblem(const FigureMarks& marks, const Proportions& proportions) {
   BodyProblem problem;
   problem.proportions = proportions;

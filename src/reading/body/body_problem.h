@@ -48,6 +48,9 @@ struct LengthColumn {
   double sd = 0.3;
 };
 
+// What a declared canon's parts vary by as wholes; none for a plain drawing canon.
+[[nodiscard]] std::vector<LengthColumn> PartColumns(const Canon& canon);
+
 enum class Flag : std::uint8_t { kNone, kToward, kAway, kFlat };
 
 // What was marked. Picture unit: `unit_px` pixels; origin at `origin_px`.

@@ -107,7 +107,7 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
     return reading;
   }
   BodyModel base{&*problem, {}, {}, {}};
-  if (free_style) base.columns = FreeStyle().columns;
+  base.columns = free_style ? FreeStyle().columns : PartColumns(*declared);
 
   Scan scan;
   if (options.scan_hypotheses) {
