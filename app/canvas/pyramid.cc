@@ -39,13 +39,14 @@ ImageRgba8 Halve(const ImageRgba8& in, const JobControl& control) {
 
 }  // namespace
 
-std::shared_ptr<const Pyramid> Pyramid::Build(ImageRgba8 image, const JobControl& control) {
+std::shared_ptr<const Pyramid> Pyramid::Build(std::shared_ptr<const ImageRgba8> image, const JobControl& control) {
+  if (!image || image->width <= 0 || image->height <= 0) return nullptr;
   auto pyramid = std::make_shared<Pyramid>();
-  pyramid->levels_.push_back(std::make_unique<const ImageRgba8>(std::move(image)));
+  pyramid->levels_.push_back(std::move(image));
   while (std::max(pyramid->levels_.back()->width, pyramid->levels_.back()->height) > kTile) {
     auto half = Halve(*pyramid->levels_.back(), control);
     if (control.Stopped()) return nullptr;
-    pyramid->levels_.push_back(std::make_unique<const ImageRgba8>(std::move(half)));
+    pyramid->levels_.push_back(std::make_shared<const ImageRgba8>(std::move(half)));
   }
   return pyramid;
 }

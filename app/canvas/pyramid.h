@@ -3,6 +3,7 @@
 #include <vector>
 
 #include <QImage>
+#include <QSize>
 
 #include "picture/picture.h"
 #include "support/job.h"
@@ -16,8 +17,9 @@ class Pyramid {
  public:
   static constexpr int kTile = 512;  // px
 
-  // Takes the picture over. Runs anywhere; nothing of Qt's GUI is touched. Null when cancelled.
-  [[nodiscard]] static std::shared_ptr<const Pyramid> Build(ImageRgba8 image, const JobControl& control = {});
+  // Shares the picture. Runs anywhere; nothing of Qt's GUI is touched. Null when cancelled.
+  [[nodiscard]] static std::shared_ptr<const Pyramid> Build(std::shared_ptr<const ImageRgba8> image,
+                                                            const JobControl& control = {});
 
   [[nodiscard]] int Levels() const { return static_cast<int>(levels_.size()); }
   [[nodiscard]] const ImageRgba8& Level(int level) const { return *levels_[static_cast<std::size_t>(level)]; }
@@ -30,7 +32,7 @@ class Pyramid {
   [[nodiscard]] QImage Tile(int level, int tx, int ty) const;
 
  private:
-  std::vector<std::unique_ptr<const ImageRgba8>> levels_;
+  std::vector<std::shared_ptr<const ImageRgba8>> levels_;
 };
 
 }  // namespace armslength::app

@@ -1,0 +1,98 @@
+#include "app/window/key_button.h"
+
+#include <QPainter>
+#include <QStyleOption>
+
+namespace armslength::app {
+namespace {
+
+constexpr int kPad = 10, kHigh = 34;
+
+QString KeyText(const QAction& action) { return action.shortcut().toString(QKeySequence::NativeText); }
+
+}  // namespace
+
+KeyButton::KeyButton(QAction* action, QWidget* parent, Weight weight)
+    : QAbstractButton(parent), action_(action), weight_(weight) {
+  setFocusPolicy(Qt::TabFocus);
+  setSizePolicy(QSizePolicy::MinimumExpanding, QSizePolicy::Fixed);
+  setAttribute(Qt::WA_Hover);
+  Follow();
+  connect(action_, &QAction::changed, this, &KeyButton::Follow);
+  connect(action_, &QAction::toggled, this, [this](bool on) { setChecked(on); });
+  connect(this, &QAbstractButton::clicked, this, [this](bool on) {
+    // The action decides; a toggle that it refuses is taken back by Follow.
+    if (action_->isCheckable())
+      action_->setChecked(on);
+    else
+      action_->trigger();
+    Follow();
+  });
+}
+
+void KeyButton::Follow() {
+  setText(action_->text());
+  setAccessibleName(action_->text());
+  setCheckable(action_->isCheckable());
+  setChecked(action_->isChecked());
+  setEnabled(action_->isEnabled());
+  const QString key = KeyText(*action_), help = action_->statusTip();
+  setToolTip(help.isEmpty() ? key : key.isEmpty() ? help : QStringLiteral("%1 (%2)").arg(help, key));
+  updateGeometry();
+  update();
+}
+
+QSize KeyButton::sizeHint() const {
+  QFont bold = font();
+  bold.setBold(true);
+  const int words = QFontMetrics(bold).horizontalAdvance(text());
+  const QString key = KeyText(*action_);
+  const int cap = key.isEmpty() ? 0 : fontMetrics().horizontalAdvance(key) + 18;
+  return {2 * kPad + words + cap, std::max(kHigh, fontMetrics().height() + 16)};
+}
+
+QSize KeyButton::minimumSizeHint() const { return sizeHint(); }
+
+void KeyButton::paintEvent(QPaintEvent*) {
+  QPainter p(this);
+  p.setRenderHint(QPainter::Antialiasing);
+  const QPalette& pal = palette();
+  const bool on = isChecked(), strong = weight_ == Weight::kStrong && isEnabled();
+  QColor ground = on || strong ? pal.color(QPalette::Highlight) : pal.color(QPalette::Button);
+  QColor words = on || strong ? pal.color(QPalette::HighlightedText)
+                              : pal.color(isEnabled() ? QPalette::Active : QPalette::Disabled, QPalette::ButtonText);
+  if (!isEnabled() && !on) ground = pal.color(QPalette::Window);
+  if (isDown())
+    ground = on || strong ? ground.darker(115) : pal.color(QPalette::Mid);
+  else if (underMouse() && isEnabled() && !on && !strong)
+    ground = pal.color(QPalette::Midlight);
+  const QRectF box = QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5);
+  p.setPen(isEnabled() ? Qt::NoPen : QPen(pal.color(QPalette::Button), 1.0));
+  p.setBrush(ground);
+  p.drawRoundedRect(box, 4, 4);
+  if (hasFocus()) {
+    p.setBrush(Qt::NoBrush);
+    p.setPen(QPen(pal.color(QPalette::Text), 1.5));
+    p.drawRoundedRect(box.adjusted(1.5, 1.5, -1.5, -1.5), 3, 3);
+  }
+  QRect inside = rect().adjusted(kPad, 0, -kPad, 0);
+  const QString key = KeyText(*action_);
+  if (!key.isEmpty()) {
+    const int wide = fontMetrics().horizontalAdvance(key);
+    p.setPen(words);
+    p.setOpacity(on || strong ? 0.85 : 0.8);
+    p.drawText(inside, Qt::AlignVCenter | Qt::AlignRight, key);
+    p.setOpacity(1.0);
+    inside.adjust(0, 0, -wide - 8, 0);
+  }
+  if (on || strong) {
+    QFont bold = font();
+    bold.setBold(strong);
+    p.setFont(bold);
+  }
+  p.setPen(words);
+  p.drawText(inside, Qt::AlignVCenter | Qt::AlignLeft,
+             p.fontMetrics().elidedText(text(), Qt::ElideRight, inside.width()));
+}
+
+}  // namespace armslength::app
