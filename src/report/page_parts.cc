@@ -110,7 +110,7 @@ std::string RemedyBox(const Finding& f) {
   std::string head = WayText(f.remedy.way);
   const std::string minutes = MinutesText(f.remedy.minutes);
   if (!minutes.empty()) head += ", " + minutes;
-  return "<div class=\"remedy\"><p class=\"way\">" + E(head) + "</p><p>" + E(f.remedy.detail) + "</p></div>\n";
+  return "<div class=\"remedy\"><p class=\"way\">" + E(head) + "</p><p>" + E(Sentence(f.remedy.detail)) + "</p></div>\n";
 }
 
 std::string Facts(const Finding& f) {
@@ -151,14 +151,16 @@ std::string Item(const Critique& c, const Finding& f, bool with_remedy) {
   // "Arms: cannot tell from this view" under a heading that says so already.
   const bool said = f.title.find(": cannot tell") != std::string::npos;
   std::string out = "<li><h4>" + E(said ? ShortTitle(f) : f.title);
-  const std::string amount = f.verdict == Verdict::kCannotTell ? "" : AmountWithSpread(f);
+  // What works needs no number in its title, and what is open has none.
+  const bool plain = f.verdict == Verdict::kCannotTell || f.kind == Kind::kKeep;
+  const std::string amount = plain ? "" : AmountWithSpread(f);
   if (!amount.empty()) out += " <span class=\"soft\">" + E(amount) + "</span>";
   out += "</h4>";
   if (SeveralFigures(c) && !f.figure.empty()) out += "<p class=\"note\"><bdi>" + E(f.figure) + "</bdi></p>";
   if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>";
   if (with_remedy && !f.remedy.detail.empty()) {
     const std::string minutes = MinutesText(f.remedy.minutes);
-    out += "<p class=\"note\">" + E(f.remedy.detail) + (minutes.empty() ? "" : " " + E(minutes) + ".") + "</p>";
+    out += "<p class=\"note\">" + E(Sentence(f.remedy.detail)) + (minutes.empty() ? "" : " " + E(Sentence(minutes))) + "</p>";
   }
   return out + "</li>\n";
 }

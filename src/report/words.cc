@@ -180,4 +180,11 @@ std::string MinutesText(double minutes) {
   return fmt::format("about {} h {} min", whole / 60, whole % 60);
 }
 
+std::string Sentence(std::string text) {
+  if (text.empty()) return text;
+  if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  if (const char last = text.back(); last != '.' && last != '!' && last != '?') text += '.';
+  return text;
+}
+
 }  // namespace armslength

@@ -38,4 +38,7 @@ namespace armslength {
 // "about 20 min", "under a minute", "about 1 h 30".
 [[nodiscard]] std::string MinutesText(double minutes);
 
+// A finding's detail as a sentence on its own: capital first, full stop last. "" stays "".
+[[nodiscard]] std::string Sentence(std::string text);
+
 }  // namespace armslength

@@ -268,7 +268,7 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     const double degrees = std::atan2(worst_out, foot.mass_height) / kDegree;
     f.title = fmt::format("Falling over: the weight is {:.0f} % of a foot length outside the feet, {}", *f.measured, side);
     f.why = fmt::format(
-        "The centre of mass of all segments (masses after Dempster, in Winter 2009) plumbs {:.0f} % (+-{:.0f}) of a foot "
+        "The centre of mass of all segments (masses after Dempster, in Winter 2009) plumbs {:.0f} % (±{:.0f}) of a foot "
         "length outside the area the feet stand on. Right for a jump, a run or a lean against something: then declare it as meant.",
         *f.measured, *f.sd);
     f.remedy = TurnRemedy(degrees, 15,
@@ -291,7 +291,7 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     f.title = "Stands in balance";
     f.why = fmt::format(
         "Across the picture, the weight plumbs inside the feet by {:.0f} % of a foot length; one view says little about "
-        "leaning towards or away from the viewer (+-{:.0f} %).",
+        "leaning towards or away from the viewer (±{:.0f} %).",
         -across_out * per_cent, std::sqrt(var_z) * per_cent);
     f.measured = across_out * per_cent;
     f.sd = across_sd * per_cent;
@@ -303,7 +303,7 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     f.why = which ? fmt::format("The weight plumbs between the feet. The marks leave the height of one sole over the other open by {:.1f} % of "
                                 "the standing height, so one of them may be off the floor.",
                                 100.0 * stand.height_sd)
-                  : fmt::format("The weight plumbs {:.0f} % of a foot length (+-{:.0f}) {} the feet's edge, {}.",
+                  : fmt::format("The weight plumbs {:.0f} % of a foot length (±{:.0f}) {} the feet's edge, {}.",
                                 std::abs(*f.measured), *f.sd, worst_out > 0.0 ? "outside" : "inside", side);
     if (!stand.flat) f.why += " The carrying foot does not lie flat, so what it carries is not settled.";
     if (stand.stride && !stand.both) f.why += " The figure is in a stride, where the weight may run ahead.";

@@ -72,7 +72,7 @@ void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
   f.evidence = m.sd > 0.0 ? size / m.sd : 0.0;
   f.source = "soles within 2.5 % of the standing height; default, editable";
   const std::string high = m.value > 0 ? "left" : "right";
-  f.why = fmt::format("With the camera looking {:.0f} degrees {}, the {} sole lies {:.1f} % (+-{:.1f}) of the standing height above the other.",
+  f.why = fmt::format("With the camera looking {:.0f} degrees {}, the {} sole lies {:.1f} % (±{:.1f}) of the standing height above the other.",
                       std::abs(facts.Reading().camera.elevation_rad) / kDegree,
                       facts.Reading().camera.elevation_rad >= 0 ? "down" : "up", high, 100.0 * size, 100.0 * m.sd);
   if (off) {

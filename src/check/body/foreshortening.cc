@@ -76,7 +76,7 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
       f.test = "distance in sd";
       f.evidence = (q->value - 1.0) / q->sd;
       f.source = "a tilt can only shorten; 5 % above full length, default, editable";
-      f.why = fmt::format("Lying flat to the picture it could be drawn at 1.00 of its length at most; it is drawn at {:.2f} (+-{:.2f}).",
+      f.why = fmt::format("Lying flat to the picture it could be drawn at 1.00 of its length at most; it is drawn at {:.2f} (±{:.2f}).",
                           q->value, q->sd);
       f.remedy = ScaleRemedy(q->value, 10, "Shorten it to its full length or bring it nearer to the viewer.");
       f.gain = std::min(10.0, 28.0 * std::log(q->value));
@@ -120,9 +120,9 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
     f.evidence = worst->strength;
     f.source = "default, editable";
     f.why = worst->flat
-                ? fmt::format("It is marked as flat to the picture but drawn at {:.2f} (+-{:.2f}) of its length, which a tilt of {:.0f} degrees would do.",
+                ? fmt::format("It is marked as flat to the picture but drawn at {:.2f} (±{:.2f}) of its length, which a tilt of {:.0f} degrees would do.",
                               worst->q.value, worst->q.sd, Tilt_deg(worst->q.value))
-                : fmt::format("It is marked as pointing {} but drawn at {:.2f} (+-{:.2f}) of its length, hardly shortened.",
+                : fmt::format("It is marked as pointing {} but drawn at {:.2f} (±{:.2f}) of its length, hardly shortened.",
                               facts.Marks().depth.at(worst->bone) == Depth::kToward ? "towards the viewer" : "away from the viewer",
                               worst->q.value, worst->q.sd);
     f.ask = fmt::format("Check the depth set for the {}; if it is right, the drawing does not show it yet.", words);
@@ -176,7 +176,7 @@ void NearParts(const BodyFacts& facts, std::vector<Finding>& out) {
     f.test = "distance in sd";
     f.evidence = (q->value - 1.0) / q->sd;
     f.source = row.source;
-    f.why = fmt::format("Stretched out flat at its depth it would be drawn at 1.00; it is drawn at {:.2f} (+-{:.2f}), and a tilt only shortens.",
+    f.why = fmt::format("Stretched out flat at its depth it would be drawn at 1.00; it is drawn at {:.2f} (±{:.2f}), and a tilt only shortens.",
                         q->value, q->sd);
     const double near = -facts.Joint(Ends(row.bone).from).at.z();
     const double k = facts.Reading().camera.inverse_distance;

@@ -81,7 +81,7 @@ void CheckHeadOnNeck(const BodyFacts& facts, std::vector<Finding>& out) {
     f.smallest_visible = kSeat_heads + kSure * aside_sd;
     f.evidence = aside_sd > 0.0 ? aside_most / aside_sd : 0.0;
     f.title = fmt::format("Head slides off its neck, by {:.2f} head", aside_most);
-    f.why = fmt::format("Its middle lies {:.2f} head (+-{:.2f}) further to the side than a neck that leans with it would carry it.",
+    f.why = fmt::format("Its middle lies {:.2f} head (±{:.2f}) further to the side than a neck that leans with it would carry it.",
                         aside_most, aside_sd);
     const Vec2 shift = seat - 0.5 * (crown + chin);
     f.remedy = {RemedyWay::kMove, 12, fmt::format("Move the head by {:.0f} px back over the neck.", shift.norm())};
@@ -95,7 +95,7 @@ void CheckHeadOnNeck(const BodyFacts& facts, std::vector<Finding>& out) {
     f.sd = sd;
     f.smallest_visible = most + kSeat_heads + kSure * sd;
     f.evidence = sd > 0.0 ? (gap - most) / sd : 0.0;
-    f.why = fmt::format("Chin to pit of the neck is drawn at {:.2f} head (+-{:.2f}); a lifted chin reaches about {:.2f}.", gap, sd, most);
+    f.why = fmt::format("Chin to pit of the neck is drawn at {:.2f} head (±{:.2f}); a lifted chin reaches about {:.2f}.", gap, sd, most);
     if (far) {
       f.title = fmt::format("Head floats above its neck: chin to pit is {:.2f} head, {:.2f} at most", gap, most);
       const Vec2 shift = (pit - chin).normalized() * ((gap - neck / head) * px_per_head);

@@ -147,7 +147,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     Judge(facts, h.id, fmt::format("{} bent too far: {:.0f} degrees, {:.0f} at most", Sentence(h.words), bend.value, h.limit.value_deg),
           fmt::format("{}: bent to its limit or past it", Sentence(h.words)), bend, h.limit, ids,
           TurnGuide(chain, sign * over * kDegree, kBeyond_deg * kDegree, fmt::format("{:.0f} deg", over)),
-          fmt::format("Whichever way the two parts point in depth, the {} is bent by {:.0f} degrees or more (+-{:.0f}).",
+          fmt::format("Whichever way the two parts point in depth, the {} is bent by {:.0f} degrees or more (±{:.0f}).",
                       h.words, bend.value, bend.sd),
           out);
   }
@@ -179,7 +179,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
           fmt::format("{}: straight or bent the wrong way", Sentence(h.words)), back, kKneeBack, ids,
           TurnGuide({facts.Px(h.joint), facts.Px(h.lower), facts.Px(h.end)}, sign * over * kDegree, kBeyond_deg * kDegree,
                     fmt::format("{:.0f} deg", over)),
-          fmt::format("The shin stands in front of the thigh's line, on the side of the toes, by {:.0f} degrees (+-{:.0f}) "
+          fmt::format("The shin stands in front of the thigh's line, on the side of the toes, by {:.0f} degrees (±{:.0f}) "
                       "whatever the depth.",
                       back.value, back.sd),
           out);
@@ -217,7 +217,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
       Judge(facts, id, fmt::format("{} reaches too far back: {:.0f} degrees, {:.0f} at most", Sentence(words), back.value, limit.value_deg),
             fmt::format("{}: as far back as it goes, or further", Sentence(words)), back, limit, ids,
             TurnGuide({facts.Px(from), facts.Px(to)}, sign * over * kDegree, kBeyond_deg * kDegree, fmt::format("{:.0f} deg", over)),
-            fmt::format("Seen from the figure's side, it points {:.0f} degrees (+-{:.0f}) behind the trunk's line.",
+            fmt::format("Seen from the figure's side, it points {:.0f} degrees (±{:.0f}) behind the trunk's line.",
                         back.value, back.sd),
             out);
     };
@@ -242,7 +242,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
           "Head bent to the neck's limit or past it", bend, kNeck, ids,
           TurnGuide({facts.Px(P::kNeckPit), facts.Px(P::kChin), facts.Px(P::kCrown)}, sign * over * kDegree,
                     kBeyond_deg * kDegree, fmt::format("{:.0f} deg", over)),
-          fmt::format("Between the trunk's line and the line from chin to crown there are {:.0f} degrees (+-{:.0f}) or more, "
+          fmt::format("Between the trunk's line and the line from chin to crown there are {:.0f} degrees (±{:.0f}) or more, "
                       "whatever the depth.",
                       bend.value, bend.sd),
           out);

@@ -232,7 +232,7 @@ void CheckCanon(const BodyFacts& facts, std::vector<Finding>& out) {
   if (reading.canon.heads > 0.0 && reading.canon.heads_sd > 0.0) {
     f.measured = reading.canon.heads;
     f.sd = reading.canon.heads_sd;
-    f.why = fmt::format("The marks go best with a figure of about {:.1f} heads (+-{:.1f}); any style that keeps to itself is right.",
+    f.why = fmt::format("The marks go best with a figure of about {:.1f} heads (±{:.1f}); any style that keeps to itself is right.",
                         reading.canon.heads, reading.canon.heads_sd);
   } else {
     f.why = "Any style that keeps to itself is right.";

@@ -65,7 +65,7 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
             : counter ? "Shoulders and hips tilt against each other"
             : stiff   ? "Shoulders and hips are both level"
                       : "Tilt of shoulders and hips";
-  f.why = fmt::format("Shoulders {} (+-{:.0f}); hips {} (+-{:.0f}).", TiltWords(shoulders), shoulders.sd, TiltWords(hips), hips.sd);
+  f.why = fmt::format("Shoulders {} (±{:.0f}); hips {} (±{:.0f}).", TiltWords(shoulders), shoulders.sd, TiltWords(hips), hips.sd);
   if (stiff) f.why += " A level stance reads as stiff or at attention; an observation, right when it is meant.";
   if (open)
     f.ask = facts.Reading().view == ViewClass::kSide ? "A view less from the side would show the tilt."
@@ -105,7 +105,7 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
   g.evidence = hips.sd > 0.0 ? std::abs(wrong) / hips.sd : 0.0;
   g.source = "high hip over the standing leg, common practice, no source; 3 deg, default, editable";
   g.why = fmt::format("The weight is over the {} foot, the {} knee is bent by {:.0f} degrees with its sole on the floor, and its hip "
-                      "is {} by {:.0f} degrees (+-{:.0f}).",
+                      "is {} by {:.0f} degrees (±{:.0f}).",
                       left_free ? "right" : "left", left_free ? "left" : "right", left_free ? bend_l : bend_r,
                       off ? "higher" : "lower", std::abs(wrong), hips.sd);
   if (off) {
@@ -176,7 +176,7 @@ void Spine(const BodyFacts& facts, std::vector<Finding>& out) {
     f.test = "distance in sd";
     f.evidence = m.sd > 0.0 ? (m.value - kSpine_deg) / m.sd : 0.0;
     f.source = test.source;
-    f.why = fmt::format("Whichever way the blocks turn in depth, at least {:.0f} degrees (+-{:.0f}) lie between them.", m.value, m.sd);
+    f.why = fmt::format("Whichever way the blocks turn in depth, at least {:.0f} degrees (±{:.0f}) lie between them.", m.value, m.sd);
     f.remedy = {RemedyWay::kGuide, 40, "Redraw the rib cage over the hips with boxes for both, and share the turn with hips and neck."};
     f.gain = 7.0;
     f.guides = {Line(GuideShape::Role::kDrawn, {facts.Px(P::kShoulderL), facts.Px(P::kShoulderR)}),

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "reading/body/body_helpful.h"
 #include "reading/body/body_scan.h"
 #include "reading/body/body_verdict.h"
@@ -16,6 +18,16 @@ using P = PointId;
 constexpr int kMostFaults = 3;  // looked for in one figure; more is another figure
 
 Vec3 JointAt(const Params& x, P id) { return {x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]}; }
+
+// Built-in canon of drawn figures with the closest head count.
+std::string NearestByHeads(double heads) {
+  const Canon* nearest = nullptr;
+  for (const Canon& canon : BuiltInCanons()) {
+    if (!canon.name.starts_with("adult-") && !canon.name.starts_with("stylised-")) continue;
+    if (nearest == nullptr || std::abs(canon.heads - heads) < std::abs(nearest->heads - heads)) nearest = &canon;
+  }
+  return nearest == nullptr ? "adult-7.5" : nearest->name;
+}
 
 // Joints, camera and lengths; `stature`: standing height of the canon in use in the
 // problem's stature units (1 for a declared canon).
@@ -129,13 +141,17 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
     reading.canon.heads = reading.canon.canon.heads;
     // heads ~ 1 / head size, the rest of the height hardly moving.
     reading.canon.heads_sd = reading.canon.heads * std::sqrt(covariance(kFixedParams, kFixedParams));
-    reading.canon.how_to_change =
-        "No canon was declared, so a free style was fitted. Name a canon for this figure to have its proportions judged.";
+    reading.canon.how_to_change = fmt::format(
+        "No canon was declared, so a free style was fitted. To have the proportions judged, declare one for this "
+        "figure, such as \"canon\": \"{}\", the nearest by its heads.",
+        NearestByHeads(reading.canon.heads));
   } else {
     reading.canon.canon = *declared;
     reading.canon.declared = true;
     reading.canon.heads = problem->proportions.heads;
-    reading.canon.how_to_change = "Name another canon for this figure to have it judged against that.";
+    reading.canon.how_to_change = fmt::format(
+        "Declared for this figure (\"canon\": \"{}\"); put another name there to have it judged against that.",
+        declared->name);
   }
   FillPose(base, solution, stature, reading);
   reading.usable = true;
