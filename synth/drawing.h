@@ -15,6 +15,16 @@ namespace armslength {
 
 enum class DrawingStyle : std::uint8_t { kCel, kFlat, kSilhouette, kPainterly };
 
+// Stripes or checks printed on the cloth of a part. Laid round the form, or pasted on the picture
+// plane when the drawing's faults ask for it.
+struct ClothPattern {
+  double slant_deg = 0.0;  // of the stripes: from the ring direction, pasted flat: from the picture's x
+  double spacing = 0.030;  // stature
+  double phase = 0.0;      // parts of the spacing
+  bool check = false;      // a second family at right angles
+  Material colour{Rgb::Hex(0xc9473f), Rgb::Hex(0x8f2f45)};
+};
+
 // What the figure wears. Lengths follow the body; colours are free.
 struct Costume {
   Material skin{Rgb::Hex(0xf6d3b8), Rgb::Hex(0xd99f8d)};
@@ -27,6 +37,8 @@ struct Costume {
   Material trousers{Rgb::Hex(0x4b4a63), Rgb::Hex(0x322f4c)};
   Material boot{Rgb::Hex(0x8d5a3b), Rgb::Hex(0x5d3531)};
   Material belt{Rgb::Hex(0x6b4030), Rgb::Hex(0x472a2c)};
+  // Printed cloth by part: "sleeves" (instead of the stripes), "legs", "trunk", "skirt".
+  std::map<std::string, ClothPattern> patterns;
   bool skirt = true;   // the tunic's skirt, to above the knee
   double girth = 1.0;  // all widths
 };
@@ -47,6 +59,7 @@ struct DrawingFaults {
   bool parallel_folds = false;             // evenly spaced instead of from points of tension
   bool block_shoes = false;                // bricks instead of wedges
   double shoe_shift = 0.0;                 // left shoe beside its leg, stature
+  std::array<double, 2> leg_girth{1.0, 1.0}, arm_girth{1.0, 1.0};  // left, right: thickness of one limb
   std::vector<double> line_gaps_px;        // openings in outer contours, px
   int hairy_strokes = 0;                   // contours gone over again
   int stray_marks = 0;                     // short marks that belong to nothing

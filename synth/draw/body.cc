@@ -1,5 +1,7 @@
 #include "synth/draw/body.h"
 
+#include "synth/draw/pattern.h"
+
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
@@ -181,6 +183,10 @@ void DrawTrunk(Studio& s) {
   const Shape body = trunk.Outline(s.spec.costume.skirt ? 0.12 : 0.0, 1.0);
   s.sheet.Part(body, c.tunic, {s.line_px, 1.0});
   s.out.garment.Add(body);
+  if (const auto cloth = c.patterns.find("trunk"); cloth != c.patterns.end()) {
+    PaintPattern(s, trunk, 0.37, 0.80, cloth->second, body);
+    s.out.truth.areas.push_back({"shirt cloth", "pattern", "trunk", TubeOutline(trunk, 0.40, 0.66)});
+  }
   ShadeTube(s, trunk, 0.0, 1.0, body);
 
   Tube skirt;
@@ -192,6 +198,10 @@ void DrawTrunk(Studio& s) {
                  s.shadow_fall * 0.018 * s.spec.camera.scale_px + Vec2(0, 0.02 * s.spec.camera.scale_px));
     s.sheet.Part(skirt_shape, c.tunic, {s.line_px, 1.0});
     s.out.garment.Add(skirt_shape);
+    if (const auto cloth = c.patterns.find("skirt"); cloth != c.patterns.end()) {
+      PaintPattern(s, skirt, 0.10, 1.0, cloth->second, skirt_shape);
+      s.out.truth.areas.push_back({"skirt cloth", "pattern", "trunk", TubeOutline(skirt, 0.30, 0.92)});
+    }
     ShadeTube(s, skirt, 0.02, 1.0, skirt_shape);
     const Polyline hem = skirt.Arc(1.0, s.Bow("hem"), 65);
     // Trim along the hem.

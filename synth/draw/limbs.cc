@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "synth/draw/body.h"
+#include "synth/draw/pattern.h"
 
 namespace armslength {
 namespace {
@@ -42,8 +43,9 @@ void DrawLeg(Studio& s, int side) {
       {0.92, 0.037, 0.039, 0.0, -0.003},    {1.05, 0.036, 0.039, 0.0, -0.001},
       {1.28, 0.036, 0.040, 0.002, 0.008},   {1.55, 0.032, 0.035, 0.002, 0.007},
       {1.85, 0.025, 0.027, 0.0, 0.002},     {2.0, 0.024, 0.026, 0.0, 0.0}};
-  const Tube leg(LimbKeys(hip, knee, ankle, b.thigh[n], b.shin[n], outward, stations, s.girth), s.spec.camera,
-                 34);
+  const Tube leg(LimbKeys(hip, knee, ankle, b.thigh[n], b.shin[n], outward, stations,
+                          s.girth * s.spec.faults.leg_girth[n]),
+                 s.spec.camera, 34);
   const double first = (knee - hip).norm() * 1.06, second = (ankle - knee).norm();
   const auto t_of = [&](double at) {
     return (at <= 1.0 ? (at + 0.06) / 1.06 * first : first + (at - 1.0) * second) / (first + second);
@@ -52,6 +54,11 @@ void DrawLeg(Studio& s, int side) {
   const Shape outline = leg.Outline();
   s.sheet.Part(outline, c.trousers, {s.line_px, 1.0});
   s.out.garment.Add(outline);
+  if (const auto cloth = c.patterns.find("legs"); cloth != c.patterns.end()) {
+    PaintPattern(s, leg, 0.0, 1.0, cloth->second, outline);
+    s.out.truth.areas.push_back({std::string("trouser cloth") + (side == 0 ? "_l" : "_r"), "pattern",
+                                 side == 0 ? "thigh_l" : "thigh_r", TubeOutline(leg, t_of(0.30), t_of(0.88))});
+  }
   ShadeTube(s, leg, 0.0, 1.0, outline);
   const double k = t_of(1.0);
   if (!s.spec.faults.parallel_folds) {  // the knee's tension
@@ -136,7 +143,7 @@ void DrawShoe(Studio& s, int side, const Tube&) {
                                                    {1.80, 0.030, 0.033, 0.0, 0.002},
                                                    {2.02, 0.029, 0.034, 0.0, 0.0}};
   const Tube shaft(LimbKeys(b.Joint(On(side, PointId::kHipL)), knee, ankle, b.thigh[n], b.shin[n], outward,
-                            shaft_stations, g),
+                            shaft_stations, g * s.spec.faults.leg_girth[n]),
                    s.spec.camera, 18);
   // Sole and heel.
   const Material sole{c.boot.dark.Towards(Rgb::Hex(0x201820), 0.35),
@@ -194,7 +201,8 @@ void DrawArm(Studio& s, int side) {
       {0.85, 0.031, 0.033, 0.0, 0.002}, {1.02, 0.031, 0.033, 0.0, 0.004},  {1.25, 0.034, 0.035, 0.0, 0.0},
       {1.60, 0.035, 0.034, 0.0, 0.0},   {1.80, 0.030, 0.030, 0.0, 0.0},    {1.88, 0.024, 0.024, 0.0, 0.0}};
   const Tube sleeve(
-      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, stations, s.girth),
+      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, stations,
+               s.girth * s.spec.faults.arm_girth[n]),
       s.spec.camera, 34);
   const double first = (elbow - shoulder).norm(), second = 0.88 * (wrist - elbow).norm();
   const auto t_of = [&](double at) { return TOf(at > 1 ? 1 + (at - 1) / 0.88 : at, first, second); };
@@ -208,7 +216,10 @@ void DrawArm(Studio& s, int side) {
   s.sheet.Cast(outline, s.shadow_fall * 0.016 * px + Vec2(0, 0.006 * px));
   s.sheet.Part(outline, c.sleeve, {s.line_px, 1.0});
   // Stripes go round; pasted flat they run straight across the picture.
-  if (s.spec.faults.flat_pattern) {
+  if (const auto cloth = c.patterns.find("sleeves"); cloth != c.patterns.end()) {
+    PaintPattern(s, sleeve, 0.0, t_of(1.0), cloth->second, outline);
+    PaintPattern(s, sleeve, t_of(1.0), 1.0, cloth->second, outline);
+  } else if (s.spec.faults.flat_pattern) {
     const Vec2 a = s.spec.camera.Project(shoulder), z = s.spec.camera.Project(wrist);
     const double top = std::min({a.y(), z.y(), s.spec.camera.Project(elbow).y()}) - 0.08 * px,
                  low = std::max({a.y(), z.y(), s.spec.camera.Project(elbow).y()}) + 0.08 * px;
@@ -313,7 +324,8 @@ void DrawArm(Studio& s, int side) {
   const std::vector<LimbStation> cuff_stations = {
       {1.83, 0.0285, 0.029, 0.0, 0.0}, {1.90, 0.0275, 0.028, 0.0, 0.0}, {1.985, 0.0265, 0.027, 0.0, 0.0}};
   const Tube cuff(
-      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cuff_stations, s.girth),
+      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cuff_stations,
+               s.girth * s.spec.faults.arm_girth[n]),
       s.spec.camera, 10);
   if (hand_last) {
     // The hand comes out of the cuff: its opening first, then the hand, then the near edge.
