@@ -1,0 +1,353 @@
+// Shapes with outline and fill, painted back to front, and the colour of one picture point.
+// A shape is a union of capsules, ellipses and small polygons, all as signed distances, so that
+// outlines of any width, brush gaps, light and anti-aliasing come from one number.
+#pragma once
+#include "math.h"
+
+namespace drawer {
+
+constexpr int kMaxShapes = 420, kMaxPrims = 1100, kPolygon = 12;
+
+enum PrimKind { kCapsule, kEllipse, kPolygonPrim };
+enum PrimOp { kAdd, kCut, kKeep };
+struct Prim {
+  int kind, op, n;
+  float a[2 * kPolygon];
+  float x0, y0, x1, y1;
+};
+
+enum Texture { kPlain, kGradient, kStripes, kChecks, kMottle, kRim, kDots, kTextures };
+enum Light { kUnlit, kSoft, kTwoTone, kHatched };
+struct Shape {
+  int first, count;
+  float blend, depth;            // blend: rounding where primitives meet, units
+  Colour fill, fill2, line;
+  float width, opacity;          // outline width; 0: none
+  int texture, light;
+  float tx, ty, t0, ts;
+  float hide_x, hide_y, hide_r;  // no outline inside this circle: limbs grow out of the trunk
+  float x0, y0, x1, y1;
+  bool figure;
+};
+
+// How everything is drawn.
+struct Style {
+  float bend[4], bend_f[4], bend_p[4];  // the hand's slow wander: everything is displaced by it
+  float gate, gate_f;                   // brush gaps: noise below `gate` leaves no ink
+  float swell;                          // how much line width varies
+  float stray;                          // how far the line leaves the fill's edge, units
+  float second;                         // strength of a second, searching stroke
+  float light_x, light_y;               // from where the light comes, picture frame, unit length
+  float light_cut, light_soft;          // where shade begins, how gently
+  float hatch_f, hatch_x, hatch_y;
+  Colour shade;                         // colour that shade is mixed toward
+  float shade_strength;
+  float grain;                          // paint mottling
+  int light;
+};
+
+struct Background {
+  int kind;  // 0 plain, 1 gradient, 2 mottled, 3 land and sky, 4 stripes
+  Colour a, b;
+  float x, y, z;
+};
+
+struct Scene {
+  Shape shape[kMaxShapes];
+  Prim prim[kMaxPrims];
+  int order[kMaxShapes];
+  int shapes, prims;
+  Style style;
+  Background back;
+};
+
+// ---- signed distances; `q` is the direction out of the part, 0 at its core and about 1 at its edge
+
+AL_BOTH float CapsuleDistance(float px, float py, const float* a, V2& q) {  // a: x0 y0 r0 x1 y1 r1
+  const float bx = a[3] - a[0], by = a[4] - a[1], wx = px - a[0], wy = py - a[1];
+  const float ll = bx * bx + by * by + 1e-6f, l = sqrtf(ll);
+  float slope = Clamp((a[5] - a[2]) / l, -0.95f, 0.95f);
+  const float off = fabsf(wx * by - wy * bx) / l;
+  const float t = Clamp((wx * bx + wy * by) / ll + off * slope / sqrtf(1 - slope * slope) / l, 0, 1);
+  const float dx = wx - bx * t, dy = wy - by * t, r = a[2] + (a[5] - a[2]) * t;
+  q = {dx / (r + 1e-3f), dy / (r + 1e-3f)};
+  return sqrtf(dx * dx + dy * dy) - r;
+}
+AL_BOTH float EllipseDistance(float px, float py, const float* a, V2& q) {  // centre, inverse of the spread matrix
+  const float x = px - a[0], y = py - a[1], gx = a[2] * x + a[3] * y, gy = a[3] * x + a[4] * y;
+  const float s = sqrtf(x * gx + y * gy + 1e-9f), g = sqrtf(gx * gx + gy * gy) / s;
+  const float gl = sqrtf(gx * gx + gy * gy) + 1e-9f;
+  q = {gx / gl * s, gy / gl * s};
+  return (s - 1) / (g + 1e-9f);
+}
+AL_BOTH float PolygonDistance(float px, float py, const float* v, int n, V2& q) {
+  float best = 1e9f, sign = 1;
+  q = {0, 0};
+  for (int i = 0, j = n - 1; i < n; j = i, ++i) {
+    const float ex = v[2 * j] - v[2 * i], ey = v[2 * j + 1] - v[2 * i + 1], wx = px - v[2 * i], wy = py - v[2 * i + 1];
+    const float t = Clamp((wx * ex + wy * ey) / (ex * ex + ey * ey + 1e-9f), 0, 1);
+    const float bx = wx - ex * t, by = wy - ey * t, d = bx * bx + by * by;
+    if (d < best) { best = d; q = {-bx, -by}; }
+    const bool c1 = py >= v[2 * i + 1], c2 = py < v[2 * j + 1], c3 = ex * wy > ey * wx;
+    if ((c1 && c2 && c3) || (!c1 && !c2 && !c3)) sign = -sign;
+  }
+  const float d = sqrtf(best), fade = expf(-d * 0.12f) / (d + 1e-3f);  // shade gathers along the edge
+  q = {q.x * fade * (sign < 0 ? 1.0f : -1.0f), q.y * fade * (sign < 0 ? 1.0f : -1.0f)};
+  return sign * d;
+}
+AL_BOTH float RoundMin(float a, float b, float k) {
+  const float h = Max(k - fabsf(a - b), 0) / k;
+  return Min(a, b) - h * h * k * 0.25f;
+}
+
+AL_BOTH V2 Wander(const Style& s, float x, float y) {
+  return {s.bend[0] * sinf(s.bend_f[0] * y + s.bend_p[0]) + s.bend[1] * sinf(s.bend_f[1] * (x + y) + s.bend_p[1]),
+          s.bend[2] * sinf(s.bend_f[2] * x + s.bend_p[2]) + s.bend[3] * sinf(s.bend_f[3] * (x - y) + s.bend_p[3])};
+}
+
+AL_BOTH Colour BackColour(const Background& b, float x, float y) {
+  if (b.kind == 1) return Mix(b.a, b.b, Clamp(0.5f + (x - 128) * b.x + (y - 128) * b.y, 0, 1));
+  if (b.kind == 2) return Mix(b.a, b.b, Noise(x * b.x + 7, y * b.x + b.y));
+  if (b.kind == 3) return y + 14 * (Noise(x * b.x, b.z) - 0.5f) > b.y ? b.b : Mix(b.a, {1, 1, 1}, Clamp(0.4f * y / 256, 0, 1));
+  if (b.kind == 4) return sinf(x * b.x + y * b.y) > b.z ? b.a : b.b;
+  return b.a;
+}
+
+AL_BOTH float ShapeDistance(const Scene& s, const Shape& f, float x, float y, V2& q) {
+  float d = 1e9f;
+  for (int i = 0; i < f.count; ++i) {
+    const Prim& p = s.prim[f.first + i];
+    if (p.op == kAdd && f.blend <= 0 && d < 1e8f && (x < p.x0 || x > p.x1 || y < p.y0 || y > p.y1)) continue;
+    V2 o;
+    const float e = p.kind == kCapsule ? CapsuleDistance(x, y, p.a, o)
+                    : p.kind == kEllipse ? EllipseDistance(x, y, p.a, o)
+                                         : PolygonDistance(x, y, p.a, p.n, o);
+    if (p.op == kAdd) {
+      if (e < d) q = o;
+      d = f.blend > 0 && d < 1e8f ? RoundMin(d, e, f.blend) : Min(d, e);
+    } else {
+      d = p.op == kCut ? Max(d, -e) : Max(d, e);
+    }
+  }
+  return d;
+}
+
+AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, float d, V2 q, float px) {
+  Colour c = f.fill;
+  if (f.texture == kGradient) c = Mix(f.fill, f.fill2, Clamp(0.5f + (x * f.tx + y * f.ty - f.t0) * f.ts, 0, 1));
+  else if (f.texture == kStripes) c = Mix(f.fill, f.fill2, Clamp(0.5f + 3 * sinf(x * f.tx + y * f.ty + f.t0), 0, 1));
+  else if (f.texture == kChecks) c = Mix(f.fill, f.fill2, Clamp(0.5f + 4 * (sinf(x * f.tx + y * f.ty) * sinf(x * f.ty - y * f.tx) - 0.3f), 0, 1));
+  else if (f.texture == kMottle) c = Mix(f.fill, f.fill2, Noise(x * f.tx, y * f.tx + f.t0));
+  else if (f.texture == kRim) c = Mix(f.fill, f.fill2, Clamp((d + f.t0) / (f.t0 + 1e-3f), 0, 1));
+  else if (f.texture == kDots) {
+    const float u = x * f.tx * 0.3f, v = y * f.tx * 0.3f + f.t0, du = u - floorf(u) - 0.5f, dv = v - floorf(v) - 0.5f;
+    c = Mix(f.fill2, f.fill, Clamp((sqrtf(du * du + dv * dv) - 0.25f) * 12 + 0.5f, 0, 1));
+  }
+  const Style& st = s.style;
+  if (f.light != kUnlit) {
+    const float l = q.x * st.light_x + q.y * st.light_y + (st.grain > 0 ? (Noise(x * 0.21f, y * 0.21f) - 0.5f) * 0.35f : 0.0f);
+    const float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
+    if (f.light == kHatched) {
+      const float h = Clamp(0.5f + (sinf((x * st.hatch_x + y * st.hatch_y) * st.hatch_f) - 0.35f) * 2.0f / Max(px, 0.5f), 0, 1);
+      c = Mix(c, f.line, dark * h);
+    } else {
+      c = Mix(c, {c.r * st.shade.r, c.g * st.shade.g, c.b * st.shade.b}, dark * st.shade_strength);
+      if (f.light == kSoft && l > 0.5f) c = Mix(c, {1, 1, 1}, (l - 0.5f) * 0.35f);
+    }
+  }
+  if (st.grain > 0 && f.figure) {
+    const float n = (Noise(x * 0.35f + 3, y * 0.35f) - 0.5f) * st.grain;
+    c = {c.r + n, c.g + n, c.b + n};
+  }
+  return c;
+}
+
+// Colour at (X, Y) of a picture whose points are `px` units wide, from the `n` shapes in `list` (painting order).
+AL_BOTH Colour PointColour(const Scene& s, const uint16_t* list, int n, float X, float Y, float px) {
+  Colour c = BackColour(s.back, X, Y);
+  const Style& st = s.style;
+  const V2 w = Wander(st, X, Y);
+  const float x = X + w.x, y = Y + w.y, sharp = 1.0f / px;
+  float gate = 1, swell = 1, stray = 0, stray2 = 0;
+  if (st.gate > 0) gate = Clamp((Noise(X * st.gate_f + st.bend_p[0] * 9, Y * st.gate_f + st.bend_p[1] * 9) - st.gate) * 8 + 0.5f, 0, 1);
+  if (st.swell > 0) swell = 1 + st.swell * (Noise(X * 0.06f + st.bend_p[2] * 7, Y * 0.06f + 3) - 0.5f) * 2;
+  if (st.stray > 0) {
+    stray = st.stray * (Noise(X * 0.045f + 31, Y * 0.045f) - 0.5f) * 2;
+    stray2 = st.stray * (Noise(X * 0.06f + 77, Y * 0.06f + 9) - 0.5f) * 3;
+  }
+  for (int i = 0; i < n; ++i) {
+    const Shape& f = s.shape[list[i]];
+    if (x < f.x0 || x > f.x1 || y < f.y0 || y > f.y1) continue;
+    V2 q{0, 0};
+    const float d = ShapeDistance(s, f, x, y, q);
+    const float cover = Clamp(0.5f - d * sharp, 0, 1) * f.opacity;
+    if (cover > 0) c = Mix(c, FillColour(s, f, x, y, d, q, px), cover);
+    if (f.width > 0) {
+      float ink = gate;
+      if (f.hide_r > 0) ink *= Clamp(Length(V2{x - f.hide_x, y - f.hide_y}) - f.hide_r + 0.5f, 0, 1);
+      const float wide = f.width * swell;
+      float a = Clamp((wide * 0.5f - fabsf(d - stray)) * sharp + 0.5f, 0, 1) * Min(1, wide * sharp + 0.2f);
+      if (st.second > 0) a = Max(a, st.second * Clamp((wide * 0.4f - fabsf(d - stray2)) * sharp + 0.5f, 0, 1));
+      if (ink * a > 0) c = Mix(c, f.line, ink * a);
+    }
+  }
+  return c;
+}
+
+// ---- building shapes
+
+// Perspective camera and the scene it fills. Depth is the camera's z.
+struct Easel {
+  Scene* scene;
+  float distance = 8, cos_up = 1, sin_up = 0;  // viewer's distance in statures; viewpoint's elevation
+  float scale = 1, cx = 0, cy = 0;             // units a stature, and where the origin lands
+  int current = -1;
+  bool figure = true;
+
+  AL_BOTH V3 View(V3 v) const { return {v.x, v.y * cos_up - v.z * sin_up, v.y * sin_up + v.z * cos_up}; }
+  AL_BOTH float Depth(V3 v) const { return View(v).z; }
+  AL_BOTH float ScaleAt(V3 v) const { return scale * distance / Max(distance - Depth(v), 0.3f); }
+  AL_BOTH V2 Project(V3 v) const {
+    const V3 c = View(v);
+    const float k = scale * distance / Max(distance - c.z, 0.3f);
+    return {cx + c.x * k, cy - c.y * k};
+  }
+  AL_BOTH Shape& Now() { return scene->shape[current]; }
+
+  AL_BOTH void Begin(float depth, Colour fill, Colour line, float width, float blend = 0) {
+    if (scene->shapes >= kMaxShapes) { current = kMaxShapes - 1; return; }  // overfull: the last shape grows
+    current = scene->shapes++;
+    Shape& s = Now();
+    s = Shape{};
+    s.first = scene->prims;
+    s.blend = blend;
+    s.depth = depth;
+    s.fill = s.fill2 = fill;
+    s.line = line;
+    s.width = width;
+    s.opacity = 1;
+    s.light = figure ? scene->style.light : kUnlit;
+    s.x0 = s.y0 = 1e9f;
+    s.x1 = s.y1 = -1e9f;
+    s.figure = figure;
+  }
+  AL_BOTH Prim* Add(float x0, float y0, float x1, float y1, int op) {
+    Shape& s = Now();
+    if (scene->prims >= kMaxPrims || s.first + s.count != scene->prims) return nullptr;
+    Prim& p = scene->prim[scene->prims++];
+    ++s.count;
+    p.op = op;
+    const float m = s.width * 1.5f + 2 + scene->style.stray * 2 + (s.blend > 0 ? s.blend * 0.3f : 0);
+    p.x0 = x0 - m; p.y0 = y0 - m; p.x1 = x1 + m; p.y1 = y1 + m;
+    if (op == kAdd) {
+      s.x0 = Min(s.x0, p.x0); s.y0 = Min(s.y0, p.y0); s.x1 = Max(s.x1, p.x1); s.y1 = Max(s.y1, p.y1);
+    }
+    return &p;
+  }
+  AL_BOTH void Capsule(V2 a, float ra, V2 b, float rb, int op = kAdd) {
+    Prim* p = Add(Min(a.x - ra, b.x - rb), Min(a.y - ra, b.y - rb), Max(a.x + ra, b.x + rb), Max(a.y + ra, b.y + rb), op);
+    if (!p) return;
+    p->kind = kCapsule;
+    p->a[0] = a.x; p->a[1] = a.y; p->a[2] = ra; p->a[3] = b.x; p->a[4] = b.y; p->a[5] = rb;
+  }
+  AL_BOTH void Capsule(V3 a, float ra, V3 b, float rb, int op = kAdd) {
+    Capsule(Project(a), ra * ScaleAt(a), Project(b), rb * ScaleAt(b), op);
+  }
+  // Spread matrix (xx, xy, yy) of the outline of an ellipsoid with half-axes `r` along `m`.
+  AL_BOTH V3 Spread(V3 centre, const Axes& m, V3 r) const {
+    const float s = ScaleAt(centre);
+    const V3 u = View(m.x * r.x), v = View(m.y * r.y), w = View(m.z * r.z);
+    return {(u.x * u.x + v.x * v.x + w.x * w.x) * s * s + 0.01f, -(u.x * u.y + v.x * v.y + w.x * w.y) * s * s,
+            (u.y * u.y + v.y * v.y + w.y * w.y) * s * s + 0.01f};
+  }
+  AL_BOTH void Ellipsoid(V3 centre, const Axes& m, V3 r, int op = kAdd) {
+    const V2 c = Project(centre);
+    const V3 k = Spread(centre, m, r);
+    const float det = Max(k.x * k.z - k.y * k.y, 1e-6f), hx = sqrtf(k.x), hy = sqrtf(k.z);
+    Prim* p = Add(c.x - hx, c.y - hy, c.x + hx, c.y + hy, op);
+    if (!p) return;
+    p->kind = kEllipse;
+    p->a[0] = c.x; p->a[1] = c.y; p->a[2] = k.z / det; p->a[3] = -k.y / det; p->a[4] = k.x / det;
+  }
+  // Where that outline lies farthest in direction `d` (picture frame).
+  AL_BOTH V2 OutlineToward(V3 centre, const Axes& m, V3 r, V2 d) const {
+    const V3 k = Spread(centre, m, r);
+    const V2 kd{k.x * d.x + k.y * d.y, k.y * d.x + k.z * d.y};
+    return Project(centre) + kd * (1.0f / sqrtf(Max(d.x * kd.x + d.y * kd.y, 1e-9f)));
+  }
+  AL_BOTH void Disc(V2 c, float rx, float ry, int op = kAdd) {
+    Prim* p = Add(c.x - rx, c.y - ry, c.x + rx, c.y + ry, op);
+    if (!p) return;
+    p->kind = kEllipse;
+    p->a[0] = c.x; p->a[1] = c.y; p->a[2] = 1 / (rx * rx); p->a[3] = 0; p->a[4] = 1 / (ry * ry);
+  }
+  AL_BOTH void Polygon(const V2* v, int n, int op = kAdd) {
+    if (n > kPolygon) n = kPolygon;
+    float x0 = 1e9f, y0 = 1e9f, x1 = -1e9f, y1 = -1e9f;
+    for (int i = 0; i < n; ++i) { x0 = Min(x0, v[i].x); y0 = Min(y0, v[i].y); x1 = Max(x1, v[i].x); y1 = Max(y1, v[i].y); }
+    Prim* p = Add(x0, y0, x1, y1, op);
+    if (!p) return;
+    p->kind = kPolygonPrim;
+    p->n = n;
+    for (int i = 0; i < n; ++i) { p->a[2 * i] = v[i].x; p->a[2 * i + 1] = v[i].y; }
+  }
+  // Tube of cloth with a cut end at b: round at a, straight hem at b.
+  AL_BOTH void Tube(V3 a, float ra, V3 b, float rb) {
+    const V2 p = Project(a), q = Project(b);
+    const float ka = ra * ScaleAt(a), kb = rb * ScaleAt(b), l = Length(q - p);
+    if (l < 0.6f * kb) { Capsule(p, ka, q, kb); return; }
+    const V2 n{-(q.y - p.y) / l, (q.x - p.x) / l};
+    const V2 v[4] = {p + n * ka, q + n * kb, q - n * kb, p - n * ka};
+    Capsule(p, ka, p, ka * 0.99f);
+    Polygon(v, 4);
+  }
+  // Convex hull of circles as a polygon of at most twelve corners.
+  AL_BOTH void Hull(const V2* c, const float* r, int m, int op = kAdd) {
+    V2 q[56];
+    int n = 0;
+    for (int i = 0; i < m && n <= 48; ++i)
+      for (int j = 0; j < 8; ++j) q[n++] = {c[i].x + r[i] * cosf(j * kTau / 8), c[i].y + r[i] * sinf(j * kTau / 8)};
+    V2 h[kPolygon];
+    int count = 0, start = 0;
+    for (int i = 1; i < n; ++i) if (q[i].x < q[start].x) start = i;
+    int at = start;
+    do {
+      if (count >= kPolygon) break;
+      h[count++] = q[at];
+      int next = (at + 1) % n;
+      for (int i = 0; i < n; ++i) {
+        const V2 u = q[next] - q[at], w = q[i] - q[at];
+        const float turn = u.x * w.y - u.y * w.x;
+        if (next == at || turn < -1e-4f || (turn < 1e-4f && Length(w) > Length(u) && i != at)) next = i;
+      }
+      at = next;
+    } while (at != start);
+    if (count >= 3) Polygon(h, count, op);
+  }
+  AL_BOTH void HideLine(V3 at, float r) {
+    const V2 p = Project(at);
+    Shape& s = Now();
+    s.hide_x = p.x; s.hide_y = p.y; s.hide_r = r * ScaleAt(at);
+  }
+};
+
+AL_BOTH void Patterned(Shape& s, Random& r, float chance) {
+  if (!r.Chance(chance)) return;
+  s.texture = 1 + r.Below(kTextures - 1);
+  s.fill2 = r.Chance(0.55f) ? Dim(s.fill, r.In(0.4f, 0.85f)) : RandomColour(r);
+  const float t = r.In(0, kTau);
+  if (s.texture == kGradient) {
+    s.tx = cosf(t); s.ty = sinf(t);
+    s.t0 = s.tx * (s.x0 + s.x1) * 0.5f + s.ty * (s.y0 + s.y1) * 0.5f + r.Bell(8);
+    s.ts = r.Chance(0.4f) ? 1.0f : r.In(0.01f, 0.1f);
+  } else if (s.texture == kStripes || s.texture == kChecks) {
+    const float f = r.In(0.25f, 1.3f);
+    s.tx = cosf(t) * f; s.ty = sinf(t) * f; s.t0 = r.In(0, 6);
+  } else if (s.texture == kMottle || s.texture == kDots) {
+    s.tx = s.texture == kDots ? r.In(0.3f, 0.9f) : r.In(0.03f, 0.25f); s.t0 = r.In(0, 99);
+  } else {
+    s.t0 = r.In(2, 12);
+  }
+}
+
+}  // namespace drawer

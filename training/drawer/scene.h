@@ -1,0 +1,336 @@
+// One whole picture: technique, background, figures, framing and labels.
+#pragma once
+#include "body.h"
+#include "things.h"
+
+namespace drawer {
+
+enum SceneKind { kBodyScenes, kHeadScenes };
+constexpr int kMaxFigures = 4;
+
+struct Labels {
+  float body[kBodyPoints * 3];   // x, y (units of the frame), weight: 0 outside the picture
+  float head[kHeadPoints * 3];   // the main figure's; weight 0: not to be seen
+  float box[kMaxFigures * 5];    // centre, half size, 1 (0: none); the main figure first
+  float facing_x, facing_z;      // where the chest faces: right, toward the viewer
+  float ambiguous;               // 1: nothing tells left from right
+  float technique, heads;
+  float main;                    // 1: one figure leads, its points are to be found
+};
+
+AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
+  Style& st = s.style;
+  st = Style{};
+  for (int i = 0; i < 4; ++i) { st.bend[i] = r.Chance(0.5f) ? r.In(0, 1.3f) : 0; st.bend_f[i] = r.In(0.02f, 0.11f); st.bend_p[i] = r.In(0, 6.28f); }
+  const float t = r.In(0, kTau);
+  st.light_x = cosf(t); st.light_y = r.Chance(0.8f) ? -fabsf(sinf(t)) : sinf(t);
+  st.light_cut = r.In(-0.6f, 0.2f);
+  st.light_soft = r.In(0.4f, 1.4f);
+  const float h = r.In(0, kTau);
+  st.hatch_f = r.In(0.9f, 2.6f); st.hatch_x = cosf(h); st.hatch_y = sinf(h);
+  st.shade = r.Chance(0.6f) ? Colour{0.45f, 0.4f, 0.5f} : Colour{r.In(0.1f, 0.7f), r.In(0.1f, 0.7f), r.In(0.1f, 0.7f)};
+  st.shade_strength = r.In(0.4f, 1);
+  st.gate_f = 0.06f;
+  st.swell = r.Chance(0.3f) ? r.In(0.2f, 0.9f) : 0;
+  look.technique = technique;
+  look.width = r.Chance(0.6f) ? r.In(0.6f, 1.8f) : r.In(0.5f, 3.6f);
+  look.ink = r.Chance(0.75f) ? Colour{r.In(0, 0.12f), r.In(0, 0.12f), r.In(0, 0.12f)} : Dim(RandomColour(r), 0.5f);
+  look.pattern = r.Chance(0.3f) ? 0.4f : 0.05f;
+
+  Background& b = s.back;
+  b = Background{};
+  b.a = b.b = {1, 1, 1};
+  const float q = r.F();
+  if (q < 0.50f) { if (r.Chance(0.15f)) b.a = {0.96f, 0.94f, 0.88f}; }
+  else if (q < 0.64f) { b.a = RandomColour(r); if (r.Chance(0.4f)) b.a = Dim(b.a, r.In(0.1f, 0.5f)); }
+  else if (q < 0.73f) { b.kind = 1; b.a = RandomColour(r); b.b = RandomColour(r); const float a = r.In(0, kTau), g = r.In(0.002f, 0.01f); b.x = cosf(a) * g; b.y = sinf(a) * g; }
+  else if (q < 0.80f) { b.kind = 2; b.a = RandomColour(r); b.b = r.Chance(0.5f) ? Dim(b.a, r.In(0.5f, 0.9f)) : RandomColour(r); b.x = r.In(0.01f, 0.2f); b.y = r.In(0, 99); }
+  else if (q < 0.93f) { b.kind = 3; b.a = RandomColour(r); b.b = RandomColour(r); b.x = r.In(0.005f, 0.05f); b.y = r.In(90, 250); b.z = r.In(0, 99); }
+  else { b.kind = 4; b.a = RandomColour(r); b.b = r.Chance(0.6f) ? Mix(b.a, {1, 1, 1}, r.In(0.1f, 0.5f)) : RandomColour(r); const float a = r.In(0, kTau), f = r.In(0.08f, 0.5f); b.x = cosf(a) * f; b.y = sinf(a) * f; b.z = r.In(-0.3f, 0.3f); }
+
+  switch (technique) {
+    case kFlat: case kSilhouette: look.width = 0; st.light = r.Chance(0.35f) && technique == kFlat ? kTwoTone : kUnlit; break;
+    case kInkFlat: st.light = r.Chance(0.35f) ? (r.Chance(0.6f) ? kTwoTone : kSoft) : kUnlit; break;
+    case kGreyPicture: st.light = r.Chance(0.6f) ? kSoft : kUnlit; if (r.Chance(0.3f)) look.width = 0; break;
+    case kPainted:
+      st.light = r.Chance(0.8f) ? kSoft : kTwoTone;
+      if (r.Chance(0.65f)) look.width = 0;
+      st.grain = r.Chance(0.7f) ? r.In(0.03f, 0.28f) : 0;
+      look.pattern = 0.45f;
+      break;
+    case kBrush:
+      st.gate = r.In(0.15f, 0.52f); st.gate_f = r.In(0.03f, 0.14f); st.swell = r.In(0.3f, 1); look.width = r.In(1, 3.8f);
+      if (r.Chance(0.3f)) st.light = kTwoTone;
+      break;
+    case kSketch:
+      st.stray = r.In(0.4f, 2.2f); st.second = r.Chance(0.7f) ? r.In(0.3f, 0.9f) : 0; st.gate = r.Chance(0.5f) ? r.In(0.1f, 0.35f) : 0; st.gate_f = r.In(0.1f, 0.4f);
+      look.width = r.In(0.4f, 1.3f); st.swell = r.In(0.2f, 0.8f);
+      if (r.Chance(0.4f)) st.light = kHatched;
+      if (r.Chance(0.5f)) { const float g = r.In(0.1f, 0.5f); look.ink = {g, g, g}; }
+      break;
+    case kComic:
+      st.light = kTwoTone; st.swell = r.In(0.3f, 1); look.width = r.In(1, 3);
+      st.light_cut = r.In(-0.75f, -0.2f);
+      if (r.Chance(0.5f)) { st.shade = {0.03f, 0.03f, 0.03f}; st.shade_strength = 1; }
+      if (r.Chance(0.25f)) st.light = kHatched;
+      break;
+    case kMannequin: st.light = r.Chance(0.5f) ? kSoft : kUnlit; break;
+    case kPictogram: if (r.Chance(0.8f)) look.width = 0; break;
+    default: break;
+  }
+}
+
+AL_BOTH void ColourFigure(Random& r, Scene& s, Look& look) {
+  const int t = look.technique;
+  {
+    const float u = r.F();
+    look.skin = Mix(Colour{1, 0.86f, 0.76f}, Colour{0.32f, 0.19f, 0.12f}, u * u);
+    look.skin = {Clamp(look.skin.r + r.Bell(0.05f), 0, 1), Clamp(look.skin.g + r.Bell(0.05f), 0, 1), Clamp(look.skin.b + r.Bell(0.06f), 0, 1)};
+    if (r.Chance(0.13f)) look.skin = RandomColour(r);
+  }
+  look.top = RandomColour(r);
+  look.bottom = r.Chance(0.25f) ? look.top : RandomColour(r);
+  if (r.Chance(0.1f)) look.top = look.bottom = Dim(RandomColour(r), 0.3f);
+  look.shoe = r.Chance(0.4f) ? Colour{0.08f, 0.07f, 0.07f} : RandomColour(r);
+  look.hair = r.Chance(0.6f) ? Dim(Colour{r.In(0.3f, 1), r.In(0.2f, 0.8f), r.In(0.1f, 0.4f)}, r.In(0.15f, 1)) : RandomColour(r);
+  look.accent = RandomColour(r);
+  look.simple = t == kSilhouette || t == kPictogram;
+  look.bare = t == kMannequin || t == kPictogram || (t == kBrush && r.Chance(0.5f)) || (t == kSketch && r.Chance(0.4f)) ||
+              (t == kSilhouette && r.Chance(0.3f)) || (t == kCleanLine && r.Chance(0.3f)) || r.Chance(0.06f);
+  if (t == kCleanLine || t == kBrush || t == kSketch) {
+    const Colour paper = s.back.kind == 0 ? s.back.a : Colour{1, 1, 1};
+    const float black = r.In(0, 0.5f);
+    look.skin = look.accent = paper;
+    look.top = r.Chance(black * 0.6f) ? look.ink : paper;
+    look.bottom = r.Chance(black) ? look.ink : paper;
+    look.shoe = r.Chance(black) ? look.ink : paper;
+    look.hair = r.Chance(black + 0.2f) ? look.ink : paper;
+    look.pattern *= 0.3f;
+    if (Grey(paper) < 0.35f) {
+      const Colour light{r.In(0.75f, 1), r.In(0.75f, 1), r.In(0.75f, 1)};
+      look.ink = light;
+    }
+    if (r.Chance(0.1f)) look.skin = Mix(paper, {1, 0.8f, 0.7f}, 0.6f);
+  } else if (t == kMannequin) {
+    if (r.Chance(0.5f)) look.skin = {0.9f, 0.9f, 0.9f};
+    look.top = look.bottom = look.shoe = look.skin;
+    if (r.Chance(0.5f)) look.hair = look.skin;
+  } else if (look.simple) {
+    Colour c = r.Chance(0.6f) ? Colour{r.In(0, 0.2f), r.In(0, 0.2f), r.In(0, 0.2f)} : RandomColour(r);
+    if (s.back.kind == 0 && fabsf(c.r - s.back.a.r) + fabsf(c.g - s.back.a.g) + fabsf(c.b - s.back.a.b) < 0.6f) {
+      s.back.a = {1, 1, 1};
+      c = {0.1f, 0.1f, 0.1f};
+    }
+    look.skin = look.top = look.bottom = look.shoe = look.hair = look.accent = look.ink = c;
+    look.pattern = 0;
+  } else if (t == kPainted && s.back.kind > 0 && r.Chance(0.4f)) {  // figure and ground share a light
+    look.top = Mix(look.top, s.back.a, 0.4f);
+    look.bottom = Mix(look.bottom, s.back.b, 0.4f);
+    look.skin = Mix(look.skin, s.back.a, 0.25f);
+  }
+}
+
+struct Placed {
+  V2 body[kBodyPoints];
+  HeadLabels head;
+  float x0, y0, x1, y1;   // of points and head
+  float facing_x, facing_z, heads;
+};
+
+enum Framing { kWhole, kHalf, kBust, kFace };
+
+// Draws one figure so that it (or the framed part of it) fills a box of `size` units about (cx, cy).
+AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
+  Scene& s = *e.scene;
+  const Proportions p = RandomProportions(r, look.technique == kPictogram);
+  Skeleton k = RandomSkeleton(r, p, framing >= kBust ? 1 : 0);
+  e.distance = r.Chance(0.2f) ? r.In(1.6f, 3) : r.In(3, 14);
+  const float up = (r.Chance(0.85f) ? r.Bell(6) : r.Bell(28)) * kDeg;
+  e.cos_up = cosf(up); e.sin_up = sinf(up);
+  e.scale = 1; e.cx = e.cy = 0;
+  int hair = look.technique == kPictogram ? 0 : r.Below(12);
+  const float volume = hair == 0 ? 0 : (hair == 9 ? r.In(0.12f, 0.3f) : r.In(0.02f, 0.16f)) * p.head;
+  const bool capped = !look.simple || (look.technique == kSilhouette && r.Chance(0.3f));
+  const float hat = capped && look.technique != kMannequin && r.Chance(0.17f) ? r.In(0.03f, 0.5f) * p.head : 0;
+
+  const V3 crown = k.skull + k.head.y * (0.5f * p.head + Max(volume * 0.9f, hat * 0.8f));
+  const V3 chin = k.skull - k.head.y * (0.5f * p.head) + k.head.z * (p.head_half_depth * 0.62f);
+  V3 joint[kBodyPoints];
+  joint[kCrown] = crown; joint[kChin] = chin; joint[kNeckPit] = k.pit;
+  for (int i = 0; i < 2; ++i) {
+    joint[kShoulder + i] = k.shoulder[i];
+    joint[kElbow + i] = k.elbow[i]; joint[kWrist + i] = k.wrist[i]; joint[kHandTip + i] = k.tip[i];
+    joint[kHip + i] = k.hip[i]; joint[kKnee + i] = k.knee[i]; joint[kAnkle + i] = k.ankle[i]; joint[kToe + i] = k.toe[i];
+  }
+  // extent of what is framed, at scale 1
+  float x0 = 1e9f, y0 = 1e9f, x1 = -1e9f, y1 = -1e9f;
+  auto grow = [&](V2 v, float m) { x0 = Min(x0, v.x - m); x1 = Max(x1, v.x + m); y0 = Min(y0, v.y - m); y1 = Max(y1, v.y + m); };
+  const V2 skull = e.Project(k.skull);
+  grow(skull, p.head_half_width + volume);
+  grow(e.Project(crown), 0.01f);
+  grow(e.Project(chin), 0.01f);
+  if (framing == kWhole) {
+    for (int i = 0; i < kBodyPoints; ++i) grow(e.Project(joint[i]), 0.015f);
+    for (int i = 0; i < 2; ++i) grow(e.Project(k.heel[i]), 0.015f);
+  } else if (framing == kHalf) {
+    for (int i = 0; i < kKnee; ++i) if (r.Chance(0.9f)) grow(e.Project(joint[i]), 0.015f);
+  } else if (framing == kBust) {
+    for (int i = 0; i < 2; ++i) grow(e.Project(k.shoulder[i]), 0.02f);
+  } else if (r.Chance(0.5f)) {
+    grow(e.Project(k.neck), 0.02f);
+  }
+  e.scale = size / Max(x1 - x0, y1 - y0);
+  e.cx = cx - (x0 + x1) * 0.5f * e.scale;
+  e.cy = cy - (y0 + y1) * 0.5f * e.scale;
+
+  const int before = s.shapes;
+  Painter painter{e, r, k, look, RandomOutfit(r, look, k), e.Depth(k.waist), {0, 0}, {0, 0}};
+  painter.DrawBody();
+  const float trunk = painter.trunk, at = e.Depth(k.skull);
+  float head_depth = Max(trunk + 8e-3f, at + 0.01f);
+  if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
+  DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
+  if (look.simple)
+    for (int i = before; i < s.shapes; ++i) if (s.shape[i].figure) { s.shape[i].fill = s.shape[i].line = look.skin; s.shape[i].texture = kPlain; s.shape[i].light = kUnlit; }
+  for (int i = before; i < s.shapes; ++i) s.shape[i].depth += depth_shift;
+
+  out.x0 = out.y0 = 1e9f; out.x1 = out.y1 = -1e9f;
+  for (int i = 0; i < kBodyPoints; ++i) out.body[i] = e.Project(joint[i]);
+  out.body[kCrown] = out.head.at[kHpCrown];
+  out.body[kChin] = out.head.at[kHpChin];
+  for (int i = 0; i < kBodyPoints; ++i) { out.x0 = Min(out.x0, out.body[i].x); out.x1 = Max(out.x1, out.body[i].x); out.y0 = Min(out.y0, out.body[i].y); out.y1 = Max(out.y1, out.body[i].y); }
+  const V3 f = e.View(k.chest.z);
+  out.facing_x = f.x; out.facing_z = f.z; out.heads = p.heads;
+}
+
+AL_BOTH void Stand(float* box, const Placed& p) {  // box of what is inside the picture
+  const float x0 = Max(p.x0, 0), y0 = Max(p.y0, 0), x1 = Min(p.x1, kFrame), y1 = Min(p.y1, kFrame);
+  box[0] = (x0 + x1) * 0.5f; box[1] = (y0 + y1) * 0.5f; box[2] = Max(2, (x1 - x0) * 0.5f); box[3] = Max(2, (y1 - y0) * 0.5f);
+  box[4] = x1 > x0 && y1 > y0 ? 1.0f : 0.0f;
+}
+
+AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
+  Random r{seed * 2654435761u + 12345u};
+  for (int i = 0; i < 4; ++i) r.Next();
+  s.shapes = s.prims = 0;
+  out = Labels{};
+  Look look{};
+  const float q = r.F();
+  const int technique = q < 0.25f ? kInkFlat : q < 0.35f ? kFlat : q < 0.48f ? kCleanLine : q < 0.54f ? kGreyPicture : q < 0.59f ? kSilhouette
+                        : q < 0.70f ? kPainted : q < 0.79f ? kBrush : q < 0.83f ? kMannequin : q < 0.86f ? kPictogram : q < 0.93f ? kSketch : kComic;
+  ChooseStyle(r, s, look, kind == kHeadScenes && (technique == kSilhouette || technique == kPictogram) ? kInkFlat : technique);
+  ColourFigure(r, s, look);
+  Easel e;
+  e.scene = &s;
+  const float lw = look.width;
+
+  const float mode = r.F();
+  const bool none = kind == kBodyScenes && mode < 0.07f, group = kind == kBodyScenes && mode >= 0.07f && mode < 0.13f;
+  Framing framing = kWhole;
+  if (kind == kBodyScenes) framing = mode < 0.22f || group ? kWhole : mode < 0.28f ? kHalf : mode < 0.32f ? kBust : mode < 0.36f ? kFace : kWhole;
+  else framing = mode < 0.5f ? kFace : mode < 0.72f ? kBust : mode < 0.8f ? kHalf : kWhole;
+  if (mode >= 0.13f && mode < 0.22f) framing = kWhole;
+  const bool others = kind == kBodyScenes && !none && !group && framing == kWhole && r.Chance(0.13f);
+
+  // things behind
+  e.figure = false;
+  if (none) {
+    const int n = 1 + r.Below(5);
+    for (int i = 0; i < n; ++i) Thing(e, r, {r.In(30, 226), r.In(30, 226)}, n == 1 ? r.In(120, 240) : r.In(40, 200), -90 + i * 0.01f, lw);
+    if (r.Chance(0.5f)) Clutter(e, r, -80, r.Below(12), r.Chance(0.3f), lw);
+  } else {
+    if (r.Chance(0.12f)) Clutter(e, r, -95, 3 + r.Below(12), false, lw);
+    else if (r.Chance(0.14f)) Clutter(e, r, -95, 1 + r.Below(6), r.Chance(0.5f), lw);
+    if (r.Chance(0.12f)) { const int n = 1 + r.Below(3); for (int i = 0; i < n; ++i) Thing(e, r, {r.In(0, 256), r.In(60, 240)}, r.In(30, 130), -94 + i * 0.01f, lw); }
+  }
+
+  Placed main{};
+  if (!none) {
+    e.figure = true;
+    float size = kFrame * (r.Chance(0.75f) ? r.In(0.82f, 0.97f) : r.In(0.5f, 0.9f));
+    float cx = 128, cy = 128;
+    if (group) { size = kFrame * r.In(0.35f, 0.62f); cx = r.In(50, 206); cy = r.In(90, 166); }
+    else if (framing == kWhole) {
+      // a narrow figure may stand anywhere; with others about it stays near the middle, which is what says whom to read
+      const float room = others ? 12 : (r.Chance(0.6f) ? 14 : 50);
+      cx += r.In(-room, room);
+      cy += r.In(-1, 1) * (kFrame - size) * 0.45f;
+      if (r.Chance(0.05f)) size *= 1.15f;
+    } else {
+      size = kFrame * (framing == kFace ? r.In(0.6f, 1.05f) : r.In(0.6f, 1));
+      cy += r.In(-14, 14);
+      cx += r.In(-14, 14);
+    }
+    PlaceFigure(r, e, look, framing, size, cx, cy, 0, main);
+    Stand(out.box, main);
+    const int more = group ? 1 + r.Below(3) : others ? 1 + r.Below(2) : 0;
+    for (int i = 0; i < more && s.shapes < 260; ++i) {
+      Look other = look;
+      ColourFigure(r, s, other);
+      Placed p{};
+      const float size2 = group ? size * r.In(0.7f, 1.2f) : size * r.In(0.3f, 1);
+      const float x = group ? r.In(35, 221) : 128 + r.Sign() * r.In(70, 150);
+      PlaceFigure(r, e, other, kWhole, size2, x, cy + r.In(-20, 20), r.Chance(0.85f) ? -20.0f - i : (group ? 10.0f : -20.0f), p);
+      float* box = out.box + 5 * (i + 1);
+      Stand(box, p);
+      if (box[2] < 8 || box[3] < 12) box[4] = 0;
+    }
+    e.figure = false;
+    if (r.Chance(0.16f) && framing == kWhole) {  // shadow on the ground
+      const V2 a = main.body[kAnkle], b = main.body[kAnkle + 1];
+      const float y = Max(main.body[kToe].y, main.body[kToe + 1].y);
+      e.Begin(-50, {0.7f, 0.7f, 0.7f}, look.ink, r.Chance(0.2f) ? lw : 0.0f);
+      e.Disc({(a.x + b.x) * 0.5f + r.Bell(10), y}, r.In(20, 60), r.In(2, 8));
+    }
+    // things in front
+    if (r.Chance(0.06f)) {
+      const V2 c = Mix(main.body[kHip], main.body[kAnkle + r.Below(2)], r.In(0.1f, 1));
+      const float w = r.In(12, 50), h = r.In(12, 55);
+      const bool lines = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch;
+      e.Begin(89, lines ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
+      const V2 v[6] = {{c.x - w, c.y - h + r.Bell(6)}, {c.x + r.Bell(6), c.y - h + r.Bell(8)}, {c.x + w, c.y - h + r.Bell(6)},
+                       {c.x + w * r.In(0.6f, 1.1f), c.y + r.Bell(6)}, {c.x + w + r.Bell(6), c.y + h}, {c.x - w + r.Bell(6), c.y + h}};
+      e.Polygon(v, 6);
+      Patterned(e.Now(), r, 0.4f);
+    }
+    if (r.Chance(0.1f)) Clutter(e, r, 90, 1 + r.Below(3), r.Chance(0.6f), lw);
+    if (r.Chance(0.05f))  // lines of movement
+      for (int i = 0; i < 6; ++i) {
+        const V2 p = main.body[3 + r.Below(16)] + V2{r.Bell(14), r.Bell(14)};
+        const float t = r.In(0, kTau), l = r.In(5, 14);
+        const V2 q2[3] = {p, p + V2{cosf(t), sinf(t)} * l, p + V2{cosf(t + 0.3f), sinf(t + 0.3f)} * (2 * l)};
+        Stroke(e, 91, look.ink, q2, 3, Max(lw, 0.7f));
+      }
+  }
+
+  // labels: the hand's wander moves what is drawn at P to P - wander(P)
+  auto drawn = [&](V2 p) { return p - Wander(s.style, p.x, p.y); };
+  for (int i = 0; i < kBodyPoints && !none; ++i) {
+    const V2 p = drawn(main.body[i]);
+    out.body[3 * i] = p.x; out.body[3 * i + 1] = p.y;
+    out.body[3 * i + 2] = p.x > -1 && p.x < kFrame + 1 && p.y > -1 && p.y < kFrame + 1 ? 1.0f : 0.0f;
+  }
+  for (int i = 0; i < kHeadPoints && !none; ++i) {
+    const V2 p = drawn(main.head.at[i]);
+    out.head[3 * i] = p.x; out.head[3 * i + 1] = p.y; out.head[3 * i + 2] = main.head.seen[i];
+  }
+  out.facing_x = main.facing_x; out.facing_z = main.facing_z; out.heads = main.heads;
+  out.technique = static_cast<float>(look.technique);
+  out.ambiguous = look.simple ? 1.0f : 0.0f;
+  out.main = none || group ? 0.0f : 1.0f;
+
+  // painting order
+  for (int i = 0; i < s.shapes; ++i) {
+    int j = i;
+    const float d = s.shape[i].depth;
+    while (j > 0 && s.shape[s.order[j - 1]].depth > d) { s.order[j] = s.order[j - 1]; --j; }
+    s.order[j] = i;
+  }
+  if (look.technique == kGreyPicture || (look.technique == kMannequin && r.Chance(0.5f))) {
+    auto grey = [](Colour c) { const float g = Grey(c); return Colour{g, g, g}; };
+    for (int i = 0; i < s.shapes; ++i) { Shape& f = s.shape[i]; f.fill = grey(f.fill); f.fill2 = grey(f.fill2); f.line = grey(f.line); }
+    s.back.a = grey(s.back.a); s.back.b = grey(s.back.b); s.style.shade = grey(s.style.shade);
+  }
+}
+
+}  // namespace drawer

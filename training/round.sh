@@ -1,0 +1,20 @@
+#!/bin/sh
+# One round on one machine with one or two GPUs: both networks side by side, then their scores.
+#   training/round.sh OUT SECONDS SEED [FOLDER WITH body.pt AND head.pt TO GO ON FROM] [PICTURES TO SCORE]
+set -e
+cd "$(dirname "$0")"
+out=$1; seconds=$2; seed=$3; from=$4; pictures=$5
+mkdir -p "$out"
+export DRAWER_SO=$out.drawer.so
+nvcc -O3 -use_fast_math -arch=native -shared -Xcompiler -fPIC -o "$DRAWER_SO" drawer/drawer.cu -diag-suppress=177,550
+gpus=$(python3 -c 'import torch; print(torch.cuda.device_count())')
+init() { [ -n "$from" ] && [ -f "$from/$1.pt" ] && echo "--init $from/$1.pt"; true; }
+if [ "$gpus" -gt 1 ]; then
+  python3 train.py body --gpu 0 --seconds "$seconds" --seed "$seed" --out "$out" $(init body) & body=$!
+  python3 train.py head --gpu 1 --seconds "$seconds" --seed "$seed" --out "$out" $(init head) & head=$!
+  wait $body; wait $head
+else
+  python3 train.py body --seconds "$(expr "$seconds" \* 3 / 4)" --seed "$seed" --out "$out" $(init body)
+  python3 train.py head --seconds "$(expr "$seconds" / 4)" --seed "$seed" --out "$out" $(init head)
+fi
+[ -z "$pictures" ] || python3 evaluate.py "$pictures" --body "$out/body.pt" --head "$out/head.pt" --sheet "$out/scored.jpg"
