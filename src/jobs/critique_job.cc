@@ -24,6 +24,7 @@ namespace {
 struct Evaluated {
   CritiqueOutcome outcome;
   Picture picture;
+  std::vector<FreshEyeView> views;  // empty when not asked for
 };
 
 // A job's own share of the whole progress.
@@ -41,7 +42,7 @@ tl::unexpected<Error> Cancelled() {
   return Fail(ErrorKind::kCancelled, "", "", "stopped by you", "Nothing was written");
 }
 
-Result<Evaluated> Evaluate(const CritiqueJobOptions& options) {
+Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
   const JobControl& control = options.control;
   // Marks and canons first: they are small, and their faults should not wait for a big picture.
   Marks marks;
@@ -88,7 +89,7 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options) {
   for (const FigureCritique& figure : figures) checks.readings.push_back(figure.body ? &*figure.body : nullptr);
   for (const FigureMarks& figure : marks.figures)  // what any figure declares holds for the picture
     checks.meant.insert(checks.meant.end(), figure.meant.begin(), figure.meant.end());
-  checks.make_views = false;
+  checks.make_views = views;
   checks.threads = options.threads;
   checks.control = Part(control, 0.40, 0.70);
   auto report = CheckPicture(*picture, checks);
@@ -100,6 +101,7 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options) {
   out.outcome.critique = Rank(facts, std::move(figures), std::move(findings), options.stage);
   if (options.marks) out.outcome.critique.marks_file = options.marks->string();
   out.picture = std::move(*picture);
+  out.views = std::move(report->views);
   return out;
 }
 
@@ -116,7 +118,7 @@ std::vector<std::string> Obsolete(const fs::path& folder) {
   if (!fs::is_regular_file(earlier, error)) return {};
   const auto text = ReadFile(earlier, std::uintmax_t{64} << 20);
   if (!text || text->find("\"armslength-critique\"") == std::string::npos) return {};
-  static const std::regex ours("guide-[0-9]{2}-[A-Za-z0-9_-]+(\\.[A-Za-z0-9_-]+)+\\.(png|svg)|standing\\.png");
+  static const std::regex ours("guide-[0-9]{2}-[A-Za-z0-9_-]+(\\.[A-Za-z0-9_-]+)+\\.(png|svg)|standing\\.png|look-[a-z0-9_]+\\.jpg");
   std::vector<std::string> names;
   for (const auto& entry : fs::directory_iterator(folder, error))
     if (std::regex_match(entry.path().filename().string(), ours)) names.push_back(entry.path().filename().string());
@@ -127,7 +129,7 @@ std::vector<std::string> Obsolete(const fs::path& folder) {
 }  // namespace
 
 Result<CritiqueOutcome> EvaluateCritique(const CritiqueJobOptions& options) {
-  auto evaluated = Evaluate(options);
+  auto evaluated = Evaluate(options, false);
   if (!evaluated) return tl::unexpected(evaluated.error());
   options.control.Report(1.0, "done");
   return std::move(evaluated->outcome);
@@ -141,7 +143,7 @@ Result<CritiqueOutcome> RunCritique(const CritiqueJobOptions& options) {
       return Fail(ErrorKind::kUsage, target.string(), "", "the result would take the place of the file it is about",
                   "Choose another folder with --out");
   }
-  auto evaluated = Evaluate(options);
+  auto evaluated = Evaluate(options, true);
   if (!evaluated) return tl::unexpected(evaluated.error());
   const Critique& critique = evaluated->outcome.critique;
   const int width = critique.picture.width, height = critique.picture.height;
@@ -158,10 +160,15 @@ Result<CritiqueOutcome> RunCritique(const CritiqueJobOptions& options) {
   if (auto done = add("critique.json", CritiqueToJson(critique)); !done) return tl::unexpected(done.error());
   auto standing = DrawStanding(critique);
   if (!standing) return tl::unexpected(standing.error());
-  if (auto done = add("critique.html", CritiquePage(critique, {&evaluated->picture.image, &*standing},
+  if (auto done = add("critique.html", CritiquePage(critique, {&evaluated->picture.image, &*standing, evaluated->views},
                                                     evaluated->outcome.notes, Part(control, 0.72, 0.78)));
       !done)
     return tl::unexpected(done.error());
+
+  for (const FreshEyeView& view : evaluated->views)
+    if (auto done = add("look-" + view.id + ".jpg", EncodeJpeg(view.image, 90)); !done)
+      return tl::unexpected(done.error());
+  evaluated->views.clear();
 
   control.Report(0.78, "drawing the overlay");
   ImageRgba8 overlay = std::move(evaluated->picture.image);  // nobody needs the plain picture any more

@@ -24,6 +24,7 @@ std::span<const EmbeddedFile> EmbeddedFiles_page();
 namespace {
 
 constexpr int kCropLongSide = 720;
+constexpr int kTileLongSide = 420;
 
 std::string_view Embedded(std::string_view name) {
   for (const EmbeddedFile& file : EmbeddedFiles_page())
@@ -126,6 +127,12 @@ Result<std::string> CritiquePage(const Critique& critique, const PageImages& ima
     if (!png) return tl::unexpected(png.error());
     standing = DataAddress("image/png", *png);
   }
+  std::vector<page::Tile> tiles;
+  for (const FreshEyeView& view : images.views) {
+    auto jpeg = EncodeJpeg(ShrinkTo(view.image, kTileLongSide), 82);
+    if (!jpeg) return tl::unexpected(jpeg.error());
+    tiles.push_back({view.title, "look-" + view.id + ".jpg", DataAddress("image/jpeg", *jpeg)});
+  }
   const std::string_view script = Embedded("critique.js");
   return Fill(Embedded("critique.html"), {
                                              {"script-hash", ScriptHash(script)},
@@ -139,7 +146,7 @@ Result<std::string> CritiquePage(const Critique& critique, const PageImages& ima
                                              {"overlay", page::OverlaySvg(critique)},
                                              {"headline", EscapeHtml(page::Headline(critique))},
                                              {"subline", page::Subline(critique)},
-                                             {"body", page::Column(critique, crops, standing, notes)},
+                                             {"body", page::Column(critique, crops, standing, tiles, notes)},
                                          });
 }
 

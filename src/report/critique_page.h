@@ -1,7 +1,9 @@
 #pragma once
+#include <span>
 #include <string>
 #include <vector>
 
+#include "check/pixels/picture_checks.h"
 #include "critique/critique.h"
 #include "picture/picture.h"
 
@@ -13,6 +15,7 @@ inline constexpr int kPageLongSide = 2000;
 struct PageImages {
   const ImageRgba8* picture = nullptr;   // any size; shrunk to kPageLongSide for the page. REQUIRES: not null
   const ImageRgba8* standing = nullptr;  // the standing plates; null or empty: none
+  std::span<const FreshEyeView> views;   // shown small, in this order; none: no such section
 };
 
 // critique.html: one file that works from disk with no network, no fonts or scripts from

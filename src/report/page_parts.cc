@@ -347,7 +347,7 @@ std::string Subline(const Critique& c) {
 }
 
 std::string Column(const Critique& c, const std::vector<std::string>& crops, const std::string& standing,
-                   const std::vector<std::string>& notes) {
+                   const std::vector<Tile>& tiles, const std::vector<std::string>& notes) {
   std::string out;
   if (!c.first.empty()) {
     out += "<section class=\"stick\" aria-label=\"To mend first\">\n";
@@ -367,6 +367,14 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
   if (!standing.empty())
     out += "<section><h2>Straightened up</h2>\n<img class=\"plate\" alt=\"The drawn body standing upright beside its canon\" src=\"" +
            standing + "\"></section>\n";
+  if (!tiles.empty()) {
+    out += "<section><h2>With fresh eyes</h2>\n<p class=\"soft\">Larger ones lie beside this page under the names below.</p>\n"
+           "<ul class=\"tiles\">\n";
+    for (const Tile& tile : tiles)
+      out += "<li><img alt=\"" + E(tile.title) + "\" src=\"" + tile.image + "\"><p>" + E(tile.title) +
+             "<br><span class=\"soft\">" + E(tile.file) + "</span></p></li>\n";
+    out += "</ul></section>\n";
+  }
   if (!c.observations.empty())
     out += "<section><h2>Taste: seen, not judged</h2>\n" + List(c, c.observations) + "</section>\n";
   if (!c.meant.empty()) out += Details(fmt::format("Meant by you ({})", c.meant.size()), List(c, c.meant));

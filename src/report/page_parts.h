@@ -20,9 +20,17 @@ namespace armslength::page {
 [[nodiscard]] std::string Headline(const Critique& critique);
 [[nodiscard]] std::string Subline(const Critique& critique);
 
+// One way of looking at the picture, shown small.
+struct Tile {
+  std::string title;
+  std::string file;   // the larger version beside the page
+  std::string image;  // data: address
+};
+
 // The column below the headline. `crops`: data: addresses for the first findings, "" for
 // none; `standing`: data: address or "".
 [[nodiscard]] std::string Column(const Critique& critique, const std::vector<std::string>& crops,
-                                 const std::string& standing, const std::vector<std::string>& notes);
+                                 const std::string& standing, const std::vector<Tile>& tiles,
+                                 const std::vector<std::string>& notes);
 
 }  // namespace armslength::page

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "report/block_body.h"
+#include "report/standing_parts.h"
 #include "report/words.h"
 
 namespace armslength {
@@ -27,46 +28,6 @@ constexpr double kLeft = 56.0, kRight = kPlateWidth - 56.0;
 
 double Level(const StandingBody& b, L level) { return b.level[static_cast<std::size_t>(level)]; }
 double LevelSd(const StandingBody& b, L level) { return b.level_sd[static_cast<std::size_t>(level)]; }
-
-// A part whose length is compared: its ends as heights above the floor.
-struct Part {
-  std::string name;
-  double drawn_low, drawn_high, canon_low, canon_high;
-  [[nodiscard]] double Difference() const { return (drawn_high - drawn_low) - (canon_high - canon_low); }
-  [[nodiscard]] double Share() const { return Difference() / std::max(1e-9, canon_high - canon_low); }
-};
-
-std::vector<Part> DepartingParts(const StandingFigure& s) {
-  const auto off = [&s](BoneId id) { return s.bone_off[static_cast<std::size_t>(id)]; };
-  const auto y = [](const StandingBody& b, P id) { return b.joints[static_cast<std::size_t>(id)].y(); };
-  const auto either = [&off](BoneId left) { return off(left) || off(Mirrored(left)); };
-  std::vector<Part> parts;
-  const auto between = [&](const std::string& name, P low, P high) {
-    parts.push_back({name, y(s.drawn, low), y(s.drawn, high), y(s.canon, low), y(s.canon, high)});
-  };
-  if (off(BoneId::kHead)) between("head", P::kChin, P::kCrown);
-  if (off(BoneId::kNeck)) between("neck", P::kNeckPit, P::kChin);
-  if (off(BoneId::kTrunk)) between("torso", P::kHipL, P::kNeckPit);
-  // The side that departs; both: the left one stands for the pair.
-  const auto limb = [&](BoneId upper, BoneId lower, P top, P middle, P end, const char* whole, const char* up,
-                        const char* low) {
-    for (const bool left : {true, false}) {
-      const auto side = [left](auto id) { return left ? id : Mirrored(id); };
-      const bool u = off(side(upper)), l = off(side(lower));
-      const bool pair = off(upper) == off(Mirrored(upper)) && off(lower) == off(Mirrored(lower));
-      if (!left && pair) continue;
-      const std::string which = pair ? "" : left ? "left " : "right ";
-      const char* plural = pair ? "s" : "";
-      if (u && l) between(which + whole + plural, side(end), side(top));
-      else if (u) between(which + up + plural, side(middle), side(top));
-      else if (l) between(which + low + plural, side(end), side(middle));
-    }
-  };
-  limb(BoneId::kThighL, BoneId::kShinL, P::kHipL, P::kKneeL, P::kAnkleL, "leg", "thigh", "shin");
-  limb(BoneId::kUpperArmL, BoneId::kForearmL, P::kShoulderL, P::kElbowL, P::kWristL, "arm", "upper arm", "forearm");
-  if (either(BoneId::kHandL)) between("hands", P::kHandTipL, P::kWristL);
-  return parts;
-}
 
 std::string Heads(double heads) { return fmt::format("{:.1f}", heads); }
 std::string SignedHeads(double heads) {
@@ -155,7 +116,7 @@ void DrawBodies(cairo_t* cr, const StandingFigure& s) {
     const double arm = j[static_cast<std::size_t>(P::kShoulderL)].y() - j[static_cast<std::size_t>(P::kHandTipL)].y();
     return (0.5 * b.shoulder_width + std::sin(kArmHangRad) * arm + 0.12) * scale + 24.0;
   };
-  for (const Part& part : DepartingParts(s)) {
+  for (const StandingPart& part : DepartingParts(s)) {
     const double xd = kDrawnX + half_width(s.drawn), xc = kCanonX - half_width(s.canon);
     const auto dots = std::array<double, 2>{2.0, 7.0};
     cairo_set_dash(cr, dots.data(), 2, 0.0);

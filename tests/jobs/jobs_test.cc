@@ -63,7 +63,8 @@ TEST_F(Jobs, WritesEveryFileAndTheJsonIsValid) {
     names.push_back(file.filename().string());
     EXPECT_GT(fs::file_size(file), 100u) << file;
   }
-  EXPECT_THAT(names, testing::IsSupersetOf({"critique.json", "critique.html", "overlay.png", "guides.ora", "standing.png"}));
+  EXPECT_THAT(names, testing::IsSupersetOf({"critique.json", "critique.html", "overlay.png", "guides.ora", "standing.png",
+                                                   "look-mirrored.jpg", "look-grey.jpg", "look-edges.jpg"}));
   std::sort(names.begin(), names.end());
   EXPECT_EQ(Names(folder_ / "out"), names);  // nothing hidden is left
   const std::string command = "python3 " AL_SOURCE_DIR "/tests/validate_schema.py critique " + (folder_ / "out/critique.json").string();

@@ -18,7 +18,7 @@ const std::string kFolder = std::string(AL_TEST_DATA) + "/report";
 
 std::string Page(const DemoCritique& demo) {
   const ImageRgba8 standing = DrawStanding(demo.critique).value();
-  return CritiquePage(demo.critique, {&demo.picture.image, &standing}).value();
+  return CritiquePage(demo.critique, {&demo.picture.image, &standing, {}}).value();
 }
 
 // Embedded pictures become DATA. By hand: std::regex overflows its stack on long matches.
@@ -94,10 +94,20 @@ TEST(CritiquePage, KeepsFoldersToItself) {
   EXPECT_THAT(page, Not(HasSubstr("secret client")));
 }
 
+TEST(CritiquePage, FreshEyeViewsAreShownAndNamed) {
+  const DemoCritique demo = MakeDemoCritique(kFolder);
+  const std::vector<FreshEyeView> views = {{"upside_down", "Upside <down>", MakeView(demo.picture.image, SimpleView::kUpsideDown)}};
+  const std::string page = WithoutData(CritiquePage(demo.critique, {&demo.picture.image, nullptr, views}).value());
+  EXPECT_THAT(page, HasSubstr("With fresh eyes"));
+  EXPECT_THAT(page, HasSubstr("look-upside_down.jpg"));
+  EXPECT_THAT(page, HasSubstr("Upside &lt;down&gt;"));
+  EXPECT_THAT(WithoutData(Page(demo)), Not(HasSubstr("With fresh eyes")));
+}
+
 TEST(CritiquePage, ACleanPictureIsToldSo) {
   DemoCritique demo = MakeDemoCritique(kFolder);
   demo.critique = Rank(demo.picture.facts, {}, {});
-  const std::string page = CritiquePage(demo.critique, {&demo.picture.image, nullptr}).value();
+  const std::string page = CritiquePage(demo.critique, {&demo.picture.image, nullptr, {}}).value();
   EXPECT_THAT(page, HasSubstr("Nothing is off by these measures"));
   EXPECT_THAT(page, HasSubstr("No marks were given"));
 }
