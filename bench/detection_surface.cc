@@ -13,7 +13,6 @@
 #include <CLI/CLI.hpp>
 
 #include "check/surface/surface_checks.h"
-#include "geometry/polygon.h"
 #include "picture/picture.h"
 #include "reading/body/body_reading.h"
 #include "support/files.h"
@@ -24,41 +23,6 @@
 namespace {
 
 using namespace armslength;
-
-// A part's outline that another part covers or that lies behind one: no artist would outline it whole.
-bool Covered(const Area& area, const SynthFigure& figure) {
-  const auto bone = BoneFromName(area.on);
-  const BodyCamera& camera = figure.camera;
-  double own_z = 0.0;
-  if (bone && *bone != BoneId::kTrunk) {
-    const BoneEnds ends = Ends(*bone);
-    own_z = 0.5 * (figure.body.Joint(ends.from).z() + figure.body.Joint(ends.to).z());
-  }
-  const auto hits = [&](const Vec3& a, const Vec3& b, double radius) {
-    for (int i = 0; i <= 8; ++i) {
-      const Vec3 p = a + (b - a) * (i / 8.0);
-      if (SignedDistance(std::span<const Vec2>(area.outline), camera.Project(p)) < radius * camera.scale_px) return true;
-    }
-    return false;
-  };
-  for (int side = 0; side < 2; ++side)
-    for (BoneId part : {BoneId::kUpperArmL, BoneId::kForearmL, BoneId::kHandL, BoneId::kThighL, BoneId::kShinL}) {
-      const BoneId other = On(side, part);
-      if (bone && other == *bone) continue;
-      const BoneEnds ends = Ends(other);
-      const Vec3 a = figure.body.Joint(ends.from), b = figure.body.Joint(ends.to);
-      const bool leg = part == BoneId::kThighL || part == BoneId::kShinL;
-      const bool arms = bone && (area.on.starts_with("upper_arm") || area.on.starts_with("forearm"));
-      if (area.on == "trunk" && leg) continue;
-      const bool joined = bone && (Ends(*bone).from == ends.to || Ends(*bone).to == ends.from);
-      if (hits(joined ? Vec3(0.7 * a + 0.3 * b) : a, joined ? Vec3(0.3 * a + 0.7 * b) : b, leg && arms ? 0.05 : joined ? -0.004 : 0.03)) return true;
-    }
-  // Behind the trunk or before it: only behind hides.
-  if (bone && (area.on.starts_with("upper_arm") || area.on.starts_with("forearm")) && own_z > -0.02 &&
-      hits(figure.body.HipMiddle(), figure.body.Joint(PointId::kNeckPit), 0.11))
-    return true;
-  return false;
-}
 
 struct Case {
   FigureMarks marks;
@@ -90,8 +54,7 @@ Case Make(unsigned seed, const Change& change, double sigma) {
     for (Vec2& p : ring.points) p = moved(p);
   c.marks.centre_front = drawn.truth.centre_front;
   for (NamedPoint& p : c.marks.centre_front) p.at = moved(p.at);
-  for (const Area& area : drawn.truth.areas)
-    if ((area.kind != "pattern" && area.kind != "folds") || !Covered(area, figure)) c.marks.areas.push_back(area);
+  c.marks.areas = drawn.truth.areas;
   c.picture.image = std::move(drawn.image);
   BodyReadingOptions reading;
   reading.scan_hypotheses = false;

@@ -20,6 +20,40 @@ bool InFront(const FigureDrawing& spec, int side) {
   return arm < chest + 0.02;
 }
 
+bool Inside(const Shape& shape, const Vec2& p) {
+  for (const Polyline& polygon : shape.polygons) {
+    bool inside = false;
+    for (std::size_t i = 0, j = polygon.size() - 1; i < polygon.size(); j = i++)
+      if ((polygon[j].y() <= p.y()) != (polygon[i].y() <= p.y()) &&
+          polygon[j].x() + (p.y() - polygon[j].y()) / (polygon[i].y() - polygon[j].y()) * (polygon[i].x() - polygon[j].x()) > p.x())
+        inside = !inside;
+    if (inside) return true;
+  }
+  return false;
+}
+
+// Share of an outline that parts put down later do not cover.
+double Visible(const Studio& s, const Area& area, std::size_t first) {
+  Shape own;
+  own.Add(area.outline);
+  Vec2 low = area.outline[0], high = low;
+  for (const Vec2& p : area.outline) {
+    low = low.cwiseMin(p);
+    high = high.cwiseMax(p);
+  }
+  int all = 0, seen = 0;
+  for (int i = 0; i < 20; ++i)
+    for (int j = 0; j < 20; ++j) {
+      const Vec2 p = low + Vec2((i + 0.5) / 20 * (high - low).x(), (j + 0.5) / 20 * (high - low).y());
+      if (!Inside(own, p)) continue;
+      ++all;
+      bool covered = false;
+      for (std::size_t k = first; k < s.sheet.Parts().size() && !covered; ++k) covered = Inside(s.sheet.Parts()[k], p);
+      seen += !covered;
+    }
+  return all > 0 ? static_cast<double>(seen) / all : 0.0;
+}
+
 // Regions an artist would outline, traced from what was drawn.
 void AddAreas(Studio& s) {
   const auto add = [&](const char* name, const char* kind, const char* on, Polyline outline) {
@@ -35,6 +69,11 @@ void AddAreas(Studio& s) {
     add("skirt shadow", "shadow", "trunk",
         TraceOutline(skirt.ShadowSide(s.to_light, 0.02, 0.05, 1.0), {}, w, h));
   }
+  // Nobody outlines cloth that lies behind something else.
+  std::erase_if(s.out.truth.areas, [&](const Area& area) {
+    const auto own = s.on_top.find(area.name);
+    return own != s.on_top.end() && Visible(s, area, own->second) < 0.9;
+  });
   add("figure", "figure", "", TraceOutline(s.out.silhouette, {}, w, h));
   if (!s.face.Empty()) add("face", "skin", "head", TraceOutline(s.face, s.hair, w, h));
 }

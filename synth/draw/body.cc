@@ -185,6 +185,7 @@ void DrawTrunk(Studio& s) {
   s.out.garment.Add(body);
   if (const auto cloth = c.patterns.find("trunk"); cloth != c.patterns.end()) {
     PaintPattern(s, trunk, 0.37, 0.80, cloth->second, body);
+    s.on_top["shirt cloth"] = s.sheet.Parts().size();
     s.out.truth.areas.push_back({"shirt cloth", "pattern", "trunk", TubeOutline(trunk, 0.40, 0.66)});
   }
   ShadeTube(s, trunk, 0.0, 1.0, body);
@@ -197,9 +198,11 @@ void DrawTrunk(Studio& s) {
     s.sheet.Cast(skirt_shape,
                  s.shadow_fall * 0.018 * s.spec.camera.scale_px + Vec2(0, 0.02 * s.spec.camera.scale_px));
     s.sheet.Part(skirt_shape, c.tunic, {s.line_px, 1.0});
+    s.on_top["skirt folds"] = s.sheet.Parts().size();
     s.out.garment.Add(skirt_shape);
     if (const auto cloth = c.patterns.find("skirt"); cloth != c.patterns.end()) {
       PaintPattern(s, skirt, 0.10, 1.0, cloth->second, skirt_shape);
+      s.on_top["skirt cloth"] = s.sheet.Parts().size();
       s.out.truth.areas.push_back({"skirt cloth", "pattern", "trunk", TubeOutline(skirt, 0.30, 0.92)});
     }
     ShadeTube(s, skirt, 0.02, 1.0, skirt_shape);

@@ -15,6 +15,7 @@ struct Studio {
   double girth;                   // widths relative to the average adult's
   Vec2 shadow_fall;               // picture direction away from the light
   Shape hair{}, face{};           // locks over the face and the face's skin, once drawn
+  std::map<std::string, std::size_t> on_top{};  // by area: parts on the sheet once its own was put down
   std::vector<Polyline> edges{};  // outlines of parts, for faults of the line
 
   [[nodiscard]] double Bow(const std::string& ring) const;

@@ -56,6 +56,7 @@ void DrawLeg(Studio& s, int side) {
   s.out.garment.Add(outline);
   if (const auto cloth = c.patterns.find("legs"); cloth != c.patterns.end()) {
     PaintPattern(s, leg, 0.0, 1.0, cloth->second, outline);
+    s.on_top[std::string("trouser cloth") + (side == 0 ? "_l" : "_r")] = s.sheet.Parts().size();
     s.out.truth.areas.push_back({std::string("trouser cloth") + (side == 0 ? "_l" : "_r"), "pattern",
                                  side == 0 ? "thigh_l" : "thigh_r", TubeOutline(leg, t_of(0.30), t_of(0.88))});
   }
@@ -215,6 +216,7 @@ void DrawArm(Studio& s, int side) {
   const Shape outline = sleeve.Outline();
   s.sheet.Cast(outline, s.shadow_fall * 0.016 * px + Vec2(0, 0.006 * px));
   s.sheet.Part(outline, c.sleeve, {s.line_px, 1.0});
+  s.on_top["stripes" + suffix] = s.sheet.Parts().size();
   // Stripes go round; pasted flat they run straight across the picture.
   if (const auto cloth = c.patterns.find("sleeves"); cloth != c.patterns.end()) {
     PaintPattern(s, sleeve, 0.0, t_of(1.0), cloth->second, outline);

@@ -236,6 +236,7 @@ Sheet::~Sheet() {
 }
 
 void Sheet::Part(const Shape& shape, const Material& material, const LineStyle& line, const Shape& weld) {
+  parts_.push_back(shape);
   figure_.Add(shape);
   // Line: the shape spread by the line's width, once more moved away from the light, then
   // the shape itself taken out again. What is left is a contour of living width.

@@ -82,6 +82,8 @@ class Sheet {
   [[nodiscard]] cairo_t* Background() { return background_; }
   [[nodiscard]] cairo_t* Line() { return line_; }
   [[nodiscard]] const Shape& Figure() const { return figure_; }
+  // Every part put down so far, in order.
+  [[nodiscard]] const std::vector<Shape>& Parts() const { return parts_; }
   [[nodiscard]] int Width() const { return width_; }
   [[nodiscard]] int Height() const { return height_; }
   void SetShading(bool on) { shading_ = on; }  // off: Shade and Cast do nothing
@@ -97,6 +99,7 @@ class Sheet {
   Vec2 light_px_;  // unit vector towards the light, in the picture
   cairo_t *background_, *flats_, *dark_, *shadow_, *line_;
   Shape figure_;
+  std::vector<Shape> parts_;
   bool shading_ = true;
 };
 

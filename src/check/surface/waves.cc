@@ -1,0 +1,374 @@
+#include "check/surface/waves.h"
+
+#include <algorithm>
+#include <cmath>
+#include <complex>
+
+#include <Eigen/Dense>
+
+#include "geometry/polygon.h"
+
+namespace armslength::surface_check {
+namespace {
+
+using Complex = std::complex<double>;
+
+constexpr int kColumns = 37;
+constexpr double kWidest = 0.90;      // nearer the edge, lines and shadow of the contour rule
+constexpr double kRowsPerWidth = 18;  // rows per half-width
+constexpr double kWindow = 2.2;       // length of a window, half-widths
+constexpr int kWaves = 3;             // per window: two families of lines and an overtone
+constexpr double kFinest = 0.22;      // shortest spacing read, half-widths
+constexpr double kTexture = 0.30;     // share that one reading must explain for a window to count
+
+std::array<double, 3> Parabola(const std::vector<double>& t, const std::vector<double>& v, bool straight) {
+  Eigen::MatrixXd a(static_cast<Eigen::Index>(t.size()), straight ? 2 : 3);
+  Eigen::VectorXd b(static_cast<Eigen::Index>(t.size()));
+  for (std::size_t i = 0; i < t.size(); ++i) {
+    const auto r = static_cast<Eigen::Index>(i);
+    a(r, 0) = 1.0;
+    a(r, 1) = t[i];
+    if (!straight) a(r, 2) = t[i] * t[i];
+    b[r] = v[i];
+  }
+  const Eigen::VectorXd x = a.colPivHouseholderQr().solve(b);
+  return {x[0], x[1], straight ? 0.0 : x[2]};
+}
+
+// A window's texture on a grid: rows along the part, columns across.
+struct Grid {
+  int rows = 0;
+  double row_px = 1.0;
+  std::vector<double> column;          // place of each column: across px (flat), angle times half-width (wrapped)
+  std::vector<double> bulge;           // of a ring there, over its bow: half-width times cosine; 0 when flat
+  std::vector<double> value, weight;   // rows x columns
+  double total_weight = 0.0;
+  [[nodiscard]] std::size_t At(int r, int c) const { return static_cast<std::size_t>(r) * column.size() + static_cast<std::size_t>(c); }
+  [[nodiscard]] double Energy() const {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < value.size(); ++i) sum += weight[i] * value[i] * value[i];
+    return sum;
+  }
+};
+
+double Bilinear(const cv::Mat& m, double x, double y) {
+  x = std::clamp(x, 0.0, m.cols - 1.001);
+  y = std::clamp(y, 0.0, m.rows - 1.001);
+  const int ix = static_cast<int>(x), iy = static_cast<int>(y);
+  const double u = x - ix, v = y - iy;
+  const auto at = [&](int yy, int xx) { return static_cast<double>(m.at<float>(yy, xx)); };
+  return (1 - v) * ((1 - u) * at(iy, ix) + u * at(iy, ix + 1)) + v * ((1 - u) * at(iy + 1, ix) + u * at(iy + 1, ix + 1));
+}
+
+// Takes away what does not change along the part (shadow, contour, stripes along it) and slow change,
+// in all three channels, then keeps the direction of colour in which the rest varies most.
+void Texture(Grid& g, std::array<std::vector<double>, 3>& channels) {
+  const int columns = static_cast<int>(g.column.size());
+  Eigen::Matrix3d covariance = Eigen::Matrix3d::Zero();
+  for (auto& channel : channels)
+    for (int c = 0; c < columns; ++c) {
+      // A straight line along each column.
+      double w = 0, x = 0, y = 0, xx = 0, xy = 0;
+      for (int r = 0; r < g.rows; ++r) {
+        const double k = g.weight[g.At(r, c)], t = r - 0.5 * (g.rows - 1), v = channel[g.At(r, c)];
+        w += k, x += k * t, y += k * v, xx += k * t * t, xy += k * t * v;
+      }
+      if (w <= 0) continue;
+      const double det = w * xx - x * x, slope = det > 1e-9 ? (w * xy - x * y) / det : 0.0, base = (y - slope * x) / w;
+      for (int r = 0; r < g.rows; ++r) channel[g.At(r, c)] -= base + slope * (r - 0.5 * (g.rows - 1));
+    }
+  for (std::size_t i = 0; i < g.weight.size(); ++i) {
+    const Eigen::Vector3d v(channels[0][i], channels[1][i], channels[2][i]);
+    covariance += g.weight[i] * v * v.transpose();
+  }
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> axes(covariance);
+  const Eigen::Vector3d main = axes.eigenvectors().col(2);
+  g.value.resize(g.weight.size());
+  g.total_weight = 0.0;
+  double square = 0.0;
+  for (std::size_t i = 0; i < g.weight.size(); ++i) {
+    g.value[i] = main.dot(Eigen::Vector3d(channels[0][i], channels[1][i], channels[2][i]));
+    g.total_weight += g.weight[i];
+    square += g.weight[i] * g.value[i] * g.value[i];
+  }
+  const double limit = 2.2 * std::sqrt(square / std::max(g.total_weight, 1e-9));
+  for (double& v : g.value) v = std::clamp(v, -limit, limit);
+}
+
+// Sums along every column for one frequency along the part.
+void Columns(const Grid& g, double along, std::vector<Complex>& out) {
+  const int columns = static_cast<int>(g.column.size());
+  out.assign(g.column.size(), {});
+  Complex turn = std::polar(1.0, along * g.row_px * 0.5 * (g.rows - 1));
+  const Complex step = std::polar(1.0, -along * g.row_px);
+  for (int r = 0; r < g.rows; ++r, turn *= step)
+    for (int c = 0; c < columns; ++c) out[static_cast<std::size_t>(c)] += turn * (g.weight[g.At(r, c)] * g.value[g.At(r, c)]);
+}
+
+Complex Sum(const Grid& g, const std::vector<Complex>& columns, double along, double across, double bow) {
+  Complex sum{};
+  for (std::size_t c = 0; c < columns.size(); ++c)
+    sum += columns[c] * std::polar(1.0, along * bow * g.bulge[c] - across * g.column[c]);
+  return sum;
+}
+
+struct Peak {
+  double along = 0.0, across = 0.0, power = -1.0;
+  Complex sum{};
+};
+
+class Search {
+ public:
+  Search(const Grid& g, double half_width) : half_width_(half_width) {
+    const double length = g.rows * g.row_px, most = 2 * M_PI / (kFinest * half_width);
+    step_ = 0.3 * 2 * M_PI / length;
+    for (double f = 2 * M_PI / length * 1.05; f < most; f += step_) along_.push_back(f);
+    across_step_ = 0.3 * 2 * M_PI / (2.0 * half_width);
+    across_most_ = most;
+  }
+
+  [[nodiscard]] Peak Best(const Grid& g, double bow) const {
+    Peak best;
+    std::vector<Complex> columns, turned;
+    const int n = static_cast<int>(across_most_ / across_step_);
+    for (const double along : along_) {
+      Columns(g, along, columns);
+      for (std::size_t c = 0; c < columns.size(); ++c) columns[c] *= std::polar(1.0, along * bow * g.bulge[c]);
+      turned = columns;
+      std::vector<Complex> step(columns.size());
+      for (std::size_t c = 0; c < columns.size(); ++c) {
+        step[c] = std::polar(1.0, -across_step_ * g.column[c]);
+        turned[c] *= std::polar(1.0, n * across_step_ * g.column[c]);
+      }
+      for (int k = -n; k <= n; ++k) {
+        Complex sum{};
+        for (std::size_t c = 0; c < columns.size(); ++c) {
+          sum += turned[c];
+          turned[c] *= step[c];
+        }
+        const double across = k * across_step_;
+        if (std::hypot(along, across) > across_most_) continue;
+        if (std::norm(sum) > best.power) best = {along, across, std::norm(sum), sum};
+      }
+    }
+    // Finer round the peak.
+    for (double s = 0.5; s > 0.1; s *= 0.5) {
+      const Peak at = best;
+      for (int i = -1; i <= 1; ++i) {
+        const double along = at.along + i * s * step_;
+        if (along < along_.front()) continue;
+        Columns(g, along, columns);
+        for (int k = -1; k <= 1; ++k) {
+          const double across = at.across + k * s * across_step_;
+          const Complex sum = Sum(g, columns, along, across, bow);
+          if (std::norm(sum) > best.power) best = {along, across, std::norm(sum), sum};
+        }
+      }
+    }
+    return best;
+  }
+
+ private:
+  double half_width_, step_ = 0.0, across_step_ = 0.0, across_most_ = 0.0;
+  std::vector<double> along_;
+};
+
+struct Explained {
+  double rest = 1.0;
+  Wave strongest;
+};
+
+// Takes out the strongest waves one after the other; what is left, of all.
+Explained Explain(Grid g, const Search& search, double bow) {
+  Explained out;
+  const double all = g.Energy();
+  if (all <= 0.0) return out;
+  double before = all;
+  for (int k = 0; k < kWaves; ++k) {
+    const Peak peak = search.Best(g, bow);
+    if (peak.power <= 0.0) break;
+    const Complex amplitude = 2.0 * peak.sum / g.total_weight;
+    const int columns = static_cast<int>(g.column.size());
+    for (int c = 0; c < columns; ++c) {
+      const auto n = static_cast<std::size_t>(c);
+      const double shift = peak.across * g.column[n] - peak.along * bow * g.bulge[n];
+      for (int r = 0; r < g.rows; ++r)
+        g.value[g.At(r, c)] -= (amplitude * std::polar(1.0, peak.along * g.row_px * (r - 0.5 * (g.rows - 1)) + shift)).real();
+    }
+    const double after = g.Energy();
+    if (k == 0) out.strongest = {peak.along, peak.across, 1.0 - after / all};
+    if (after > before) break;
+    before = after;
+  }
+  out.rest = before / all;
+  return out;
+}
+
+}  // namespace
+
+double Wave::LineAngle() const {
+  // Lines of equal phase: along * d_along + across * d_across = 0.
+  return std::remainder(std::atan2(-across, along), M_PI);
+}
+
+std::optional<Tubular> TubularOf(std::span<const Vec2> outline, const Vec2& towards) {
+  if (outline.size() < 4) return std::nullopt;
+  Tubular part;
+  part.centre = Centroid(outline);
+  part.dir = towards.normalized();
+  for (int round = 0; round < 2; ++round) {
+    part.across = Vec2(-part.dir.y(), part.dir.x());
+    part.low_px = 1e18;
+    part.high_px = -1e18;
+    for (const Vec2& p : outline) {
+      part.low_px = std::min(part.low_px, (p - part.centre).dot(part.dir));
+      part.high_px = std::max(part.high_px, (p - part.centre).dot(part.dir));
+    }
+    std::vector<double> t, left, right;
+    for (int level = 0; level < 64; ++level) {
+      const double at = part.low_px + (part.high_px - part.low_px) * (level + 0.5) / 64;
+      double a = 1e18, b = -1e18;
+      for (std::size_t i = 0, j = outline.size() - 1; i < outline.size(); j = i++) {
+        const double ta = (outline[j] - part.centre).dot(part.dir) - at, tb = (outline[i] - part.centre).dot(part.dir) - at;
+        if ((ta < 0) == (tb < 0)) continue;
+        const double x = (outline[j] + (outline[i] - outline[j]) * (ta / (ta - tb)) - part.centre).dot(part.across);
+        a = std::min(a, x);
+        b = std::max(b, x);
+      }
+      if (b <= a) continue;
+      t.push_back(at);
+      left.push_back(a);
+      right.push_back(b);
+    }
+    if (t.size() < 16) return std::nullopt;
+    // Slanting ends of the outline cut the width short there.
+    std::vector<double> width;
+    for (std::size_t i = 0; i < t.size(); ++i) width.push_back(right[i] - left[i]);
+    std::vector<double> sorted = width;
+    std::sort(sorted.begin(), sorted.end());
+    const double usual = sorted[sorted.size() * 6 / 10];
+    std::vector<double> tt, ll, rr;
+    for (std::size_t i = 0; i < t.size(); ++i)
+      if (width[i] > 0.75 * usual && i > t.size() / 20 && i + t.size() / 20 < t.size()) {
+        tt.push_back(t[i]);
+        ll.push_back(left[i]);
+        rr.push_back(right[i]);
+      }
+    if (tt.size() < 8) return std::nullopt;
+    part.left = Parabola(tt, ll, false);
+    part.right = Parabola(tt, rr, false);
+    part.half_width_px = 0.5 * (part.Right(0.0) - part.Left(0.0));
+    if (part.half_width_px < 8.0) return std::nullopt;
+    if (round > 0 || part.high_px - part.low_px < 1.3 * 2 * part.half_width_px) break;
+    const auto a = Parabola(tt, ll, true), b = Parabola(tt, rr, true);
+    const double turn = std::atan(0.5 * (a[1] + b[1]));
+    if (std::abs(turn) > 0.35) break;
+    part.dir = (part.dir + std::tan(turn) * part.across).normalized();
+  }
+  return part;
+}
+
+std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Vec2> outline, const Tubular& part,
+                                     double bow_low, double bow_high) {
+  const double half = part.half_width_px;
+  const auto patch = CutPatch(image, outline, std::max(1.0, half / 36.0));
+  if (!patch) return std::nullopt;
+  const double length = part.high_px - part.low_px, window = std::min(kWindow * half, 0.96 * length);
+  if (window < 1.0 * half) return std::nullopt;
+  const int count = std::clamp(1 + static_cast<int>(std::floor((length - window) / (0.7 * window) + 0.5)), 1, 6);
+  const std::array<const cv::Mat*, 3> planes{&patch->light, &patch->ratio_a, &patch->ratio_b};
+  constexpr std::array<double, 3> kScale{0.8, 1.0, 0.8};
+
+  const auto cut = [&](double from, bool flat) {
+    Grid g;
+    g.row_px = half / kRowsPerWidth;
+    g.rows = std::max(12, static_cast<int>(window / g.row_px));
+    const double middle = from + 0.5 * window;
+    const double centre = 0.5 * (part.Left(middle) + part.Right(middle)), own = 0.5 * (part.Right(middle) - part.Left(middle));
+    std::array<std::vector<double>, 3> channels;
+    for (int c = 0; c < kColumns; ++c) {
+      // Even steps of angle on the form, of px on the picture.
+      const double share = 2.0 * c / (kColumns - 1) - 1.0, angle = share * std::asin(kWidest);
+      g.column.push_back(flat ? own * share : own * angle);
+      g.bulge.push_back(flat ? 0.0 : own * std::cos(angle));
+    }
+    g.weight.assign(static_cast<std::size_t>(g.rows) * g.column.size(), 0.0);
+    for (auto& channel : channels) channel.assign(g.weight.size(), 0.0);
+    for (int r = 0; r < g.rows; ++r) {
+      const double t = middle + (r - 0.5 * (g.rows - 1)) * g.row_px;
+      const double left = part.Left(t), right = part.Right(t);
+      if (right - left < 0.6 * own) continue;
+      const double hann = std::sin(M_PI * (r + 0.5) / g.rows);
+      for (int c = 0; c < kColumns; ++c) {
+        const auto n = static_cast<std::size_t>(c);
+        double u = flat ? 0.0 : std::sin(g.column[n] / own);
+        const double x = flat ? centre + g.column[n] : 0.5 * (left + right) + u * 0.5 * (right - left);
+        if (flat) u = (x - 0.5 * (left + right)) / (0.5 * (right - left));
+        if (std::abs(u) > kWidest) continue;
+        const Vec2 q = patch->FromPicture(part.centre + part.dir * t + part.across * x);
+        const int ix = static_cast<int>(std::lround(q.x())), iy = static_cast<int>(std::lround(q.y()));
+        if (ix < 0 || iy < 0 || ix >= patch->inside.cols || iy >= patch->inside.rows || !patch->inside.at<std::uint8_t>(iy, ix)) continue;
+        // The same picture area counts the same in both grids.
+        g.weight[g.At(r, c)] = hann * (flat ? 1.0 : std::sqrt(1.0 - u * u));
+        for (std::size_t k = 0; k < 3; ++k) channels[k][g.At(r, c)] = kScale[k] * Bilinear(*planes[k], q.x(), q.y());
+      }
+    }
+    Texture(g, channels);
+    return g;
+  };
+
+  struct Piece {
+    Grid flat, wrapped;
+    Explained plane;
+  };
+  std::vector<Piece> pieces;
+  const Search search(cut(part.low_px + 0.5 * (length - window), true), half);
+  for (int i = 0; i < count; ++i) {
+    const double from = count == 1 ? part.low_px + 0.5 * (length - window) : part.low_px + (length - window) * i / (count - 1);
+    Piece p{cut(from, true), cut(from, false), {}};
+    // Less than a hundredth of lightness or colour is no pattern.
+    if (p.flat.total_weight <= 0 || std::sqrt(p.flat.Energy() / p.flat.total_weight) < 0.02) continue;
+    p.plane = Explain(p.flat, search, 0.0);
+    pieces.push_back(std::move(p));
+  }
+  if (pieces.empty()) return std::nullopt;
+
+  // One bow for all windows: the part has one tilt.
+  WaveReading best;
+  double least = 1e18;
+  const int steps = std::clamp(static_cast<int>(std::ceil((bow_high - bow_low) / 0.08)), 1, 9);
+  for (int i = 0; i <= steps; ++i) {
+    const double bow = bow_low + (bow_high - bow_low) * i / steps;
+    WaveReading r;
+    r.bow = bow;
+    double flat = 0.0, wrapped = 0.0, square = 0.0;
+    for (const Piece& p : pieces) {
+      const Explained form = Explain(p.wrapped, search, bow);
+      if (std::min(form.rest, p.plane.rest) > 1.0 - kTexture) continue;
+      // What no wave explains at all (noise, folds) bounds the ratio.
+      const double a = std::log(p.plane.rest + 0.03), b = std::log(form.rest + 0.03);
+      ++r.windows;
+      flat += a;
+      wrapped += b;
+      square += (a - b) * (a - b);
+      r.flat.push_back(p.plane.strongest);
+      r.wrapped.push_back(form.strongest);
+    }
+    if (r.windows == 0) continue;
+    const double n = r.windows;
+    r.flat_rest = std::exp(flat / n);
+    r.wrapped_rest = std::exp(wrapped / n);
+    r.log_ratio = (flat - wrapped) / n;
+    r.agreement = r.log_ratio / std::sqrt(std::max(square / n - r.log_ratio * r.log_ratio, 0.0) + 0.01);
+    // Windows that one bow fails to explain must not make it the best.
+    const double cost = wrapped / n - 0.02 * n;
+    if (cost < least) {
+      least = cost;
+      best = std::move(r);
+    }
+  }
+  if (best.windows == 0) return std::nullopt;
+  return best;
+}
+
+}  // namespace armslength::surface_check
