@@ -1,17 +1,54 @@
+#include <cstdio>
+
 #include <QApplication>
+#include <QLibraryInfo>
+#include <QLocale>
+#include <QTranslator>
 
 #include "app/window/look_and_feel.h"
 #include "app/window/main_window.h"
+#include "app/window/settings.h"
+
+namespace {
+
+constexpr char kUsage[] =
+    "armslength-bench [PICTURE]...\n"
+    "The window. With pictures: one window for each.\n";
+
+}  // namespace
 
 int main(int argc, char** argv) {
+  using namespace armslength::app;
+  QCoreApplication::setApplicationName(QStringLiteral("armslength"));
+  const Settings settings = Settings::Load();
+  // Qt reads the scale before the first window, so it is set here; the person's own variable wins.
+  if (settings.scale_percent != 100 && !qEnvironmentVariableIsSet("QT_SCALE_FACTOR"))
+    qputenv("QT_SCALE_FACTOR", QByteArray::number(settings.scale_percent / 100.0));
   QApplication app(argc, argv);
-  QApplication::setApplicationName(QStringLiteral("armslength"));
-  QApplication::setStyle(QStringLiteral("Fusion"));
-  const bool dark = QApplication::palette().color(QPalette::Window).lightness() < 128;
-  QApplication::setPalette(armslength::app::NeutralPalette(dark));
-  armslength::app::MainWindow window;
-  const auto arguments = QApplication::arguments();
-  if (arguments.size() > 1) window.OpenPicture(arguments[1]);
-  window.show();
+  const QStringList arguments = QApplication::arguments().mid(1);
+  if (arguments.contains(QStringLiteral("--help")) || arguments.contains(QStringLiteral("-h"))) {
+    std::fputs(kUsage, stdout);
+    return 0;
+  }
+  for (const QString& a : arguments)
+    if (a.startsWith(QLatin1Char('-'))) {
+      std::fprintf(stderr, "armslength-bench: unknown option '%s'\n%s", qPrintable(a), kUsage);
+      return 2;
+    }
+  const QLocale locale = settings.language.isEmpty() ? QLocale::system() : QLocale(settings.language);
+  QLocale::setDefault(locale);
+  QTranslator own, qt;
+  if (qt.load(locale, QStringLiteral("qtbase"), QStringLiteral("_"), QLibraryInfo::path(QLibraryInfo::TranslationsPath)))
+    QApplication::installTranslator(&qt);
+  if (own.load(locale, QStringLiteral("armslength"), QStringLiteral("_"), QStringLiteral(":/i18n")))
+    QApplication::installTranslator(&own);
+  ApplyTheme(settings.theme);
+  const int windows = std::max<int>(1, static_cast<int>(arguments.size()));
+  for (int i = 0; i < windows; ++i) {
+    auto* window = new MainWindow;
+    window->setAttribute(Qt::WA_DeleteOnClose);
+    if (i < arguments.size()) window->OpenPicture(arguments[i]);
+    window->show();
+  }
   return QApplication::exec();
 }

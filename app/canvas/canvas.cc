@@ -2,13 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <QDragEnterEvent>
+#include <QElapsedTimer>
 #include <QKeyEvent>
 #include <QMimeData>
 #include <QPainter>
 #include <QPainterPath>
 #include <QTabletEvent>
+#include <QTimer>
 #include <QTouchEvent>
 #include <QWheelEvent>
 
@@ -16,7 +19,9 @@ namespace armslength::app {
 namespace {
 
 constexpr double kMinZoom = 1.0 / 128.0, kMaxZoom = 64.0;
-constexpr int kTileCacheBytes = 192 << 20;
+constexpr int kTileCacheBytes = 256 << 20;
+constexpr qint64 kPaintBudgetMs = 20;  // for new tiles in one paint; the rest follow in the next
+constexpr double kPanStep = 48.0;      // widget px
 
 }  // namespace
 
@@ -60,6 +65,18 @@ void Canvas::SetGroupThresholds(const GroupThresholds& groups) {
   Changed();
 }
 
+void Canvas::SetStandIn(const QImage& image) {
+  stand_in_ = image;
+  Changed();
+}
+
+void Canvas::SetScreenSpace(const QColorSpace& space) {
+  screen_ = space;
+  if (screen_.isValid()) to_screen_ = QColorSpace(QColorSpace::SRgb).transformationToColorSpace(screen_);
+  tiles_.clear();
+  Changed();
+}
+
 void Canvas::SetMirrored(bool on) {
   mirrored_ = on;
   Changed();
@@ -94,6 +111,7 @@ void Canvas::ResetLook() {
   filter_ = ViewFilter::kColour;
   mirrored_ = upside_down_ = false;
   blur_ = small_ = 0;
+  stand_in_ = {};
   Changed();
 }
 
@@ -147,35 +165,62 @@ QTransform Canvas::WidgetFromPicture() const {
 
 QPointF Canvas::PictureFromWidget(const QPointF& widget) const { return WidgetFromPicture().inverted().map(widget); }
 
-QImage Canvas::CachedTile(int level, int tx, int ty) {
-  const quint64 key = (quint64(level) << 56) | (quint64(filter_) << 48) | (quint64(tx) << 24) | quint64(ty);
+quint64 Canvas::TileKey(int level, int tx, int ty) const {
+  return (quint64(level) << 56) | (quint64(filter_) << 48) | (quint64(tx) << 24) | quint64(ty);
+}
+
+QImage Canvas::CachedTile(int level, int tx, int ty, bool may_make) {
+  const quint64 key = TileKey(level, tx, ty);
   if (const QImage* hit = tiles_.object(key)) return *hit;
+  if (!may_make) return {};
   QImage tile = Filtered(pyramid_->Tile(level, tx, ty), filter_, groups_);
+  if (tile.isNull()) return tile;
+  if (screen_.isValid()) tile.applyColorTransform(to_screen_);
   tiles_.insert(key, new QImage(tile), std::max<qsizetype>(1, tile.sizeInBytes()));
   return tile;
 }
 
 void Canvas::PaintPicture(QPainter& painter, const QTransform& transform, const QRectF& exposed_widget, double zoom) {
-  int level = pyramid_->LevelFor(zoom * devicePixelRatioF());
-  if (blur_ > 0) level = std::min(pyramid_->Levels() - 1, std::max(level, 0) + blur_);
-  const double scale = static_cast<double>(pyramid_->Size().width()) / pyramid_->Size(level).width();
-  const QRectF seen = transform.inverted().mapRect(exposed_widget);
-  const int x0 = std::clamp(static_cast<int>(seen.left() / scale) / Pyramid::kTile, 0, pyramid_->TilesX(level) - 1);
-  const int x1 = std::clamp(static_cast<int>(seen.right() / scale) / Pyramid::kTile, 0, pyramid_->TilesX(level) - 1);
-  const int y0 = std::clamp(static_cast<int>(seen.top() / scale) / Pyramid::kTile, 0, pyramid_->TilesY(level) - 1);
-  const int y1 = std::clamp(static_cast<int>(seen.bottom() / scale) / Pyramid::kTile, 0, pyramid_->TilesY(level) - 1);
+  const QSize whole = pyramid_->Size();
   painter.save();
   painter.setTransform(transform, true);
   // Far in, pixels are shown as pixels: that is where marks are set exactly.
   painter.setRenderHint(QPainter::SmoothPixmapTransform, zoom < 4.0 || blur_ > 0);
+  if (!stand_in_.isNull()) {
+    painter.drawImage(QRectF(QPointF(0, 0), QSizeF(whole)), stand_in_);
+    painter.restore();
+    return;
+  }
+  const int top = pyramid_->Levels() - 1;
+  int level = pyramid_->LevelFor(zoom * devicePixelRatioF());
+  if (blur_ > 0) level = std::min(top, std::max(level, 0) + blur_);
+  const double scale = static_cast<double>(whole.width()) / pyramid_->Size(level).width();
+  const QRectF seen = transform.inverted().mapRect(exposed_widget);
+  const auto tile_at = [scale](double px, int count) {
+    return std::clamp(static_cast<int>(std::floor(px / scale / Pyramid::kTile)), 0, count - 1);
+  };
+  const int x0 = tile_at(seen.left(), pyramid_->TilesX(level)), x1 = tile_at(seen.right(), pyramid_->TilesX(level));
+  const int y0 = tile_at(seen.top(), pyramid_->TilesY(level)), y1 = tile_at(seen.bottom(), pyramid_->TilesY(level));
+  QElapsedTimer spent;
+  spent.start();
+  std::vector<std::pair<QRectF, QImage>> ready;
+  bool all = true;
   for (int ty = y0; ty <= y1; ++ty)
     for (int tx = x0; tx <= x1; ++tx) {
-      const QImage tile = CachedTile(level, tx, ty);
-      if (tile.isNull()) continue;
-      painter.drawImage(QRectF(tx * Pyramid::kTile * scale, ty * Pyramid::kTile * scale, tile.width() * scale,
-                               tile.height() * scale),
-                        tile);
+      const QImage tile = CachedTile(level, tx, ty, spent.elapsed() < kPaintBudgetMs);
+      if (tile.isNull()) {
+        all = false;
+        continue;
+      }
+      ready.emplace_back(QRectF(tx * Pyramid::kTile * scale, ty * Pyramid::kTile * scale, tile.width() * scale,
+                                tile.height() * scale),
+                         tile);
     }
+  if (!all) {  // the coarsest level is one tile: it stands in until the rest is there
+    painter.drawImage(QRectF(QPointF(0, 0), QSizeF(whole)), CachedTile(top, 0, 0, true));
+    tiles_missing_ = true;
+  }
+  for (const auto& [where, tile] : ready) painter.drawImage(where, tile);
   painter.restore();
 }
 
@@ -195,7 +240,8 @@ void Canvas::paintEvent(QPaintEvent*) {
     painter.setRenderHint(QPainter::Antialiasing);
     for (CanvasLayer* layer : layers_) layer->Paint(painter, transform);
   }
-  if (magnifier_ && hover_) PaintMagnifier(painter);
+  if (magnifier_ && hover_ && pressed_ && !panning_) PaintMagnifier(painter);
+  if (std::exchange(tiles_missing_, false)) QTimer::singleShot(0, this, qOverload<>(&QWidget::update));
 }
 
 void Canvas::PaintMagnifier(QPainter& painter) {
@@ -218,8 +264,11 @@ void Canvas::PaintMagnifier(QPainter& painter) {
   painter.setRenderHint(QPainter::Antialiasing);
   for (CanvasLayer* layer : layers_) layer->Paint(painter, whole);
   painter.restore();
-  painter.setPen(QPen(palette().color(QPalette::Text), 1.5));
+  painter.setBrush(Qt::NoBrush);
+  painter.setPen(QPen(palette().color(QPalette::Window), 5.0));
   painter.drawEllipse(middle, radius, radius);
+  painter.setPen(QPen(palette().color(QPalette::Text), 1.5));
+  painter.drawEllipse(middle, radius + 2.5, radius + 2.5);
 }
 
 void Canvas::resizeEvent(QResizeEvent*) {
@@ -229,6 +278,8 @@ void Canvas::resizeEvent(QResizeEvent*) {
 bool Canvas::HandlePointer(const Pointer& pointer) {
   hover_widget_ = pointer.at;
   hover_ = true;
+  if (pointer.kind == Pointer::Kind::kPress) pressed_ = true;
+  if (pointer.kind == Pointer::Kind::kRelease) pressed_ = false;
   if (!pyramid_) return false;
   const QPointF at = PictureFromWidget(pointer.at);
   emit PointerOver(at);
@@ -312,6 +363,28 @@ void Canvas::keyPressEvent(QKeyEvent* event) {
   if (event->key() == Qt::Key_Space && !event->isAutoRepeat()) {
     space_down_ = true;
     setCursor(Qt::OpenHandCursor);
+    return;
+  }
+  QPointF step;
+  switch (event->key()) {
+    case Qt::Key_Left: step = {-1, 0}; break;
+    case Qt::Key_Right: step = {1, 0}; break;
+    case Qt::Key_Up: step = {0, -1}; break;
+    case Qt::Key_Down: step = {0, 1}; break;
+    default: break;
+  }
+  if (!step.isNull() && pyramid_) {
+    // Arrows move what the layer holds by one screen pixel (ten with Shift), else the view.
+    const QTransform linear = [t = WidgetFromPicture()] {
+      return QTransform(t.m11(), t.m12(), t.m21(), t.m22(), 0, 0);
+    }();
+    const double many = event->modifiers() & Qt::ShiftModifier ? 10.0 : 1.0;
+    const QPointF by = linear.inverted().map(step * many);
+    for (auto layer = layers_.rbegin(); layer != layers_.rend(); ++layer)
+      if ((*layer)->Step(by)) return;
+    centre_px_ += linear.inverted().map(step * kPanStep);
+    fitted_ = false;
+    Changed();
     return;
   }
   QWidget::keyPressEvent(event);

@@ -1,13 +1,18 @@
 #pragma once
 #include <memory>
+#include <vector>
 
 #include <QCache>
+#include <QColorSpace>
 #include <QTransform>
 #include <QWidget>
 
 #include "app/canvas/pointer.h"
 #include "app/canvas/pyramid.h"
 #include "app/canvas/view_filter.h"
+
+class QKeyEvent;
+class QTouchEvent;
 
 namespace armslength::app {
 
@@ -19,6 +24,8 @@ class CanvasLayer {
   virtual void Paint(QPainter& painter, const QTransform& widget_from_picture) = 0;
   // True when the layer used the pointer.
   virtual bool Handle(const Pointer&, const QPointF& /*at_picture_px*/, double /*zoom*/) { return false; }
+  // Arrow keys: a step on the screen, in picture px. True when the layer used it.
+  virtual bool Step(const QPointF& /*by_picture_px*/) { return false; }
 };
 
 // The picture, large: zoom, pan, turn, mirror, filters. The picture's pixels are never touched.
@@ -38,6 +45,11 @@ class Canvas : public QWidget {
   void SetFilter(ViewFilter filter);
   [[nodiscard]] ViewFilter Filter() const { return filter_; }
   void SetGroupThresholds(const GroupThresholds& groups);
+  // Another rendering of the same picture, stretched over its place; a null image: the picture.
+  void SetStandIn(const QImage& image);
+  [[nodiscard]] bool HasStandIn() const { return !stand_in_.isNull(); }
+  // The screen's colours; invalid: sRGB, nothing is converted. Matrix profiles only.
+  void SetScreenSpace(const QColorSpace& space);
   void SetMirrored(bool on);          // about the middle of the window
   [[nodiscard]] bool Mirrored() const { return mirrored_; }
   void SetUpsideDown(bool on);
@@ -50,7 +62,7 @@ class Canvas : public QWidget {
   [[nodiscard]] int Small() const { return small_; }
   void SetOverlayShown(bool on);
   [[nodiscard]] bool OverlayShown() const { return overlay_shown_; }
-  void SetMagnifier(bool on);         // round glass at the pointer, 4 x
+  void SetMagnifier(bool on);         // a round glass while the pointer is down, 4 x
   void ResetLook();                   // colour, unmirrored, upright, sharp
 
   void FitPicture();
@@ -82,7 +94,9 @@ class Canvas : public QWidget {
   bool HandleTouch(QTouchEvent& event);
   void PaintPicture(QPainter& painter, const QTransform& transform, const QRectF& exposed_widget, double zoom);
   void PaintMagnifier(QPainter& painter);
-  QImage CachedTile(int level, int tx, int ty);
+  [[nodiscard]] quint64 TileKey(int level, int tx, int ty) const;
+  // Null when it is not there yet and this paint's time is used up.
+  QImage CachedTile(int level, int tx, int ty, bool may_make);
   void Changed();
 
   std::shared_ptr<const Pyramid> pyramid_;
@@ -98,7 +112,10 @@ class Canvas : public QWidget {
   bool fitted_ = true;              // refit on resize until the person moves the view
   bool space_down_ = false, panning_ = false;
   QPointF last_widget_, hover_widget_;
-  bool hover_ = false;
+  bool hover_ = false, pressed_ = false, tiles_missing_ = false;
+  QImage stand_in_;
+  QColorSpace screen_;
+  QColorTransform to_screen_;
 };
 
 }  // namespace armslength::app

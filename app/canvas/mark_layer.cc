@@ -6,30 +6,77 @@
 #include <QPainter>
 #include <QPainterPath>
 
+#include "app/canvas/halo.h"
 #include "app/canvas/snap.h"
+#include "app/session/words.h"
 #include "app/window/look_and_feel.h"
+#include "reading/head/head_curves.h"
 
 namespace armslength::app {
 namespace {
 
 constexpr double kPenReach = 14.0;   // widget px within which a press takes a mark
 constexpr double kSnapReach = 9.0;   // widget px
+constexpr int kProposeAfterBody = 5, kProposeAfterHead = 6;
 
 QPointF Q(const Vec2& p) { return {p.x(), p.y()}; }
-QString Spoken(PointId id) { return QString::fromUtf8(SpokenName(id).data(), static_cast<qsizetype>(SpokenName(id).size())); }
+
+bool IsBody(PointId id) { return static_cast<int>(id) < kBodyPointCount; }
+bool IsHead(PointId id) { return id >= PointId::kJawL && id <= PointId::kHeadTop; }
+
+bool IsProposed(const FigureMarks& figure, PointId id) {
+  return std::ranges::find(figure.proposed, id) != figure.proposed.end();
+}
 
 }  // namespace
+
+const FigureMarks* ActiveFigureOf(const Document& document) {
+  const auto& figures = document.Current().marks.figures;
+  const auto index = static_cast<std::size_t>(document.ActiveFigure());
+  return index < figures.size() ? &figures[index] : nullptr;
+}
+
+void EditActiveFigure(Document& document, const QString& text, const std::function<void(FigureMarks&)>& edit,
+                      int merge) {
+  Work work = document.Current();
+  auto& figures = work.marks.figures;
+  const auto index = static_cast<std::size_t>(document.ActiveFigure());
+  while (figures.size() <= index) {
+    FigureMarks figure;
+    // Names are unique in a file, also after a figure in the middle was removed.
+    for (std::size_t n = figures.size() + 1; figure.name.empty(); ++n) {
+      const std::string name = "figure " + std::to_string(n);
+      if (std::ranges::none_of(figures, [&](const FigureMarks& f) { return f.name == name; })) figure.name = name;
+    }
+    figures.push_back(std::move(figure));
+  }
+  edit(figures[index]);
+  document.Change(text, std::move(work), merge);
+}
 
 MarkLayer::MarkLayer(Document& document, Canvas& canvas, QObject* parent)
     : QObject(parent), document_(document), canvas_(canvas) {
   canvas_.AddLayer(this);
-  connect(&document_, &Document::MarksChanged, this, [this] { canvas_.update(); });
+  connect(&document_, &Document::MarksChanged, this, [this] {
+    if (const FigureMarks* figure = Figure(); selected_ && (!figure || !figure->Has(*selected_))) Select(std::nullopt);
+    canvas_.update();
+  });
+}
+
+void MarkLayer::SetShown(bool on) {
+  shown_ = on;
+  canvas_.update();
 }
 
 void MarkLayer::SetEditable(bool on) {
   editable_ = on;
   dragged_.reset();
   canvas_.SetMagnifier(on);
+  canvas_.update();
+}
+
+void MarkLayer::SetBodyShown(bool on) {
+  body_shown_ = on;
   canvas_.update();
 }
 
@@ -50,30 +97,29 @@ void MarkLayer::SetReading(std::shared_ptr<const LiveResult> result) {
   canvas_.update();
 }
 
-const FigureMarks* MarkLayer::Figure() const {
-  const auto& figures = document_.Current().marks.figures;
-  const auto index = static_cast<std::size_t>(document_.ActiveFigure());
-  return index < figures.size() ? &figures[index] : nullptr;
+const FigureMarks* MarkLayer::Figure() const { return ActiveFigureOf(document_); }
+
+bool MarkLayer::Fresh() const {
+  return result_ && result_->revision == document_.MarksRevision() && result_->figure == document_.ActiveFigure();
 }
 
 void MarkLayer::Edit(const QString& text, const std::function<void(FigureMarks&)>& edit, int merge) {
-  Work work = document_.Current();
-  auto& figures = work.marks.figures;
-  const auto index = static_cast<std::size_t>(document_.ActiveFigure());
-  while (figures.size() <= index) {
-    FigureMarks figure;
-    figure.name = "figure " + std::to_string(figures.size() + 1);
-    figures.push_back(figure);
-  }
-  edit(figures[index]);
-  document_.Change(text, std::move(work), merge);
+  EditActiveFigure(document_, text, edit, merge);
 }
 
 std::optional<QPointF> MarkLayer::ProposedAt(PointId point) const {
   const FigureMarks* figure = Figure();
-  if (!result_ || !result_->reading.usable || result_->figure != document_.ActiveFigure() || !figure) return {};
-  if (static_cast<int>(point) >= kBodyPointCount || figure->Has(point)) return {};
-  return Q(result_->reading.JointPx(point));
+  if (!result_ || result_->figure != document_.ActiveFigure() || !figure || figure->Has(point)) return {};
+  const auto marked = [&](auto&& is) {
+    return std::ranges::count_if(figure->points, [&](const auto& p) { return is(p.first); });
+  };
+  if (IsBody(point)) {
+    if (!result_->reading.usable || marked(IsBody) < kProposeAfterBody) return {};
+    return Q(result_->reading.JointPx(point));
+  }
+  if (!IsHead(point) || !result_->head || !result_->head->usable || marked(IsHead) < kProposeAfterHead - 1) return {};
+  const auto at = result_->head->model_px.find(point);
+  return at == result_->head->model_px.end() ? std::nullopt : std::optional<QPointF>(Q(at->second));
 }
 
 void MarkLayer::SetPoint(PointId point, const QPointF& at, int merge) {
@@ -96,7 +142,7 @@ void MarkLayer::ClearPoint(PointId point) {
 }
 
 void MarkLayer::AcceptProposed(PointId point) {
-  if (const FigureMarks* figure = Figure(); figure && std::ranges::find(figure->proposed, point) != figure->proposed.end()) {
+  if (const FigureMarks* figure = Figure(); figure && IsProposed(*figure, point)) {
     Edit(tr("Accept %1").arg(Spoken(point)), [&](FigureMarks& f) { std::erase(f.proposed, point); });
   } else if (const auto at = ProposedAt(point)) {
     SetPoint(point, *at);
@@ -107,24 +153,38 @@ void MarkLayer::AcceptAllProposed() {
   const FigureMarks* figure = Figure();
   if (!figure) return;
   std::vector<std::pair<PointId, QPointF>> take;
-  for (int i = 0; i < kBodyPointCount; ++i)
+  for (int i = 0; i < kPointCount; ++i)
     if (const auto at = ProposedAt(static_cast<PointId>(i))) take.emplace_back(static_cast<PointId>(i), *at);
   if (take.empty() && figure->proposed.empty()) return;
+  // Places of the reading are no measurement of the drawing: they stay "proposed" for the checks
+  // until each is looked at, and never make a construction finding.
   Edit(tr("Accept all proposed"), [&](FigureMarks& f) {
-    for (const auto& [id, at] : take) f.points[id] = Vec2(at.x(), at.y());
-    f.proposed.clear();
+    for (const auto& [id, at] : take) {
+      f.points[id] = Vec2(at.x(), at.y());
+      f.proposed.push_back(id);
+    }
   });
 }
 
 void MarkLayer::NudgeSelected(double dx, double dy) {
   const FigureMarks* figure = Figure();
   if (!selected_ || !figure || !figure->Has(*selected_)) return;
+  if (nudged_ != selected_) {
+    nudged_ = selected_;
+    nudge_merge_ = document_.NewMerge();
+  }
   const Vec2 at = figure->points.at(*selected_) + Vec2(dx, dy);
-  SetPoint(*selected_, Q(at), 1'000'000 + static_cast<int>(*selected_));
+  SetPoint(*selected_, Q(at), nudge_merge_);
+}
+
+bool MarkLayer::Step(const QPointF& by) {
+  if (!editable_ || !selected_) return false;
+  NudgeSelected(by.x(), by.y());
+  return true;
 }
 
 void MarkLayer::SetDepth(BoneId bone, std::optional<Depth> depth) {
-  Edit(tr("Depth"), [&](FigureMarks& figure) {
+  Edit(tr("Depth of the %1").arg(Spoken(bone)), [&](FigureMarks& figure) {
     if (depth)
       figure.depth[bone] = *depth;
     else
@@ -145,25 +205,25 @@ void MarkLayer::SwapSides() {
     for (const auto& [id, d] : figure.depth) depth[Mirrored(id)] = d;
     figure.depth = std::move(depth);
     for (PointId& id : figure.proposed) id = Mirrored(id);
+    for (Ring& ring : figure.rings)
+      if (const auto bone = BoneFromName(ring.around)) ring.around = std::string(Name(Mirrored(*bone)));
+    for (Area& area : figure.areas)
+      if (const auto bone = BoneFromName(area.on)) area.on = std::string(Name(Mirrored(*bone)));
   });
 }
 
 std::optional<PointId> MarkLayer::Near(const QPointF& at, double reach) const {
   const FigureMarks* figure = Figure();
+  if (!figure) return std::nullopt;
   std::optional<PointId> best;
   double nearest = reach;
-  const auto consider = [&](PointId id, const QPointF& p) {
+  for (const auto& [id, p] : figure->points) {
     const double d = std::hypot(p.x() - at.x(), p.y() - at.y());
-    if (d < nearest) {
+    if (d <= nearest) {
       nearest = d;
       best = id;
     }
-  };
-  if (figure)
-    for (const auto& [id, p] : figure->points) consider(id, Q(p));
-  if (!best)
-    for (int i = 0; i < kBodyPointCount; ++i)
-      if (const auto p = ProposedAt(static_cast<PointId>(i))) consider(static_cast<PointId>(i), *p);
+  }
   return best;
 }
 
@@ -172,15 +232,14 @@ bool MarkLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
   switch (pointer.kind) {
     case Pointer::Kind::kPress: {
       if (pointer.button != Qt::LeftButton) return false;
-      const auto near = Near(at, kPenReach / zoom);
-      if (near) {
-        const FigureMarks* figure = Figure();
-        const auto marked = figure ? figure->At(*near) : std::nullopt;
-        grab_offset_ = (marked ? Q(*marked) : *ProposedAt(*near)) - at;
-        dragged_ = near;
+      moved_ = false;
+      nudged_.reset();
+      if (const auto hit = Near(at, kPenReach / zoom)) {
+        const Vec2 now = Figure()->points.at(*hit);
+        grab_offset_ = Q(now) - at;
+        dragged_ = hit;
         drag_merge_ = document_.NewMerge();
-        if (!marked) SetPoint(*near, at + grab_offset_, drag_merge_);
-        Select(near);
+        Select(hit);
         return true;
       }
       if (!asked_) {
@@ -201,11 +260,14 @@ bool MarkLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
     }
     case Pointer::Kind::kMove:
       if (!dragged_) return false;
+      moved_ = true;
       SetPoint(*dragged_, at + grab_offset_, drag_merge_);
       return true;
     case Pointer::Kind::kRelease:
       if (!dragged_) return false;
       dragged_.reset();
+      canvas_.update();
+      if (moved_) emit DragEnded();
       return true;
     case Pointer::Kind::kHover:
       return false;
@@ -215,68 +277,113 @@ bool MarkLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
 
 void MarkLayer::PaintBody(QPainter& painter, const QTransform& transform) const {
   const BodyReading& reading = result_->reading;
-  const bool fresh = result_->revision == document_.MarksRevision();
   QColor line = Colours::Target();
-  line.setAlphaF(fresh ? 0.55f : 0.2f);
-  painter.setPen(QPen(line, 2.0));
-  painter.setBrush(Qt::NoBrush);
+  line.setAlphaF(Fresh() ? 0.85f : 0.3f);
+  QColor fill = Colours::Target();
+  fill.setAlphaF(Fresh() ? 0.10f : 0.04f);
   const auto at = [&](PointId id) { return transform.map(Q(reading.JointPx(id))); };
-  for (int b = 0; b < kBoneCount; ++b) {
+  painter.setPen(QPen(line, 1.5, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+  painter.setBrush(fill);
+  // Trunk and head as closed shapes read as a body; single lines do not.
+  const QPointF trunk[] = {at(PointId::kShoulderL), at(PointId::kShoulderR), at(PointId::kHipR), at(PointId::kHipL)};
+  painter.drawConvexPolygon(trunk, 4);
+  const QPointF chin = at(PointId::kChin), crown = at(PointId::kCrown);
+  const QLineF axis(chin, crown);
+  painter.save();
+  painter.translate(axis.center());
+  painter.rotate(-axis.angle());
+  painter.drawEllipse(QPointF(0, 0), axis.length() / 2, axis.length() * 0.36);
+  painter.restore();
+  painter.setBrush(Qt::NoBrush);
+  painter.drawLine(chin, at(PointId::kNeckPit));
+  for (int b = static_cast<int>(BoneId::kUpperArmL); b < kBoneCount; ++b) {
     const auto ends = Ends(static_cast<BoneId>(b));
-    if (ends.from == ends.to) continue;
     painter.drawLine(at(ends.from), at(ends.to));
   }
-  // The trunk as a box between shoulders and hips reads as a body, a single line does not.
-  painter.drawLine(at(PointId::kShoulderL), at(PointId::kHipL));
-  painter.drawLine(at(PointId::kShoulderR), at(PointId::kHipR));
+}
+
+void MarkLayer::PaintHead(QPainter& painter, const QTransform& transform) const {
+  QColor line = Colours::Target();
+  line.setAlphaF(Fresh() ? 0.85f : 0.3f);
+  const HeadCurves curves = CurvesOf(result_->head->pose, result_->head->profile);
+  const auto draw = [&](const std::vector<Vec2>& curve, double width) {
+    QPolygonF polygon;
+    for (const Vec2& p : curve) polygon << transform.map(Q(p));
+    painter.setPen(QPen(line, width));
+    painter.drawPolyline(polygon);
+  };
+  painter.setBrush(Qt::NoBrush);
+  for (const auto* curve : {&curves.middle, &curves.eyes}) draw(*curve, 1.5);
+  for (const auto* curve : {&curves.brow, &curves.nose, &curves.mouth, &curves.ball, &curves.side_plane,
+                            &curves.jaw_near, &curves.jaw_far})
+    draw(*curve, 0.9);
+}
+
+void MarkLayer::PaintDepth(QPainter& painter, const QTransform& transform, const FigureMarks& figure) const {
+  for (const auto& [bone, depth] : figure.depth) {
+    const auto ends = Ends(bone);
+    const auto from = figure.At(ends.from), to = figure.At(ends.to);
+    if (!from || !to) continue;
+    const QPointF middle = transform.map(Q((*from + *to) / 2.0));
+    // Grows toward the viewer, shrinks away, even when flat: a wedge along the limb.
+    QLineF along(transform.map(Q(*from)), transform.map(Q(*to)));
+    if (along.length() < 1.0) continue;
+    const QPointF u = (along.p2() - along.p1()) / along.length(), n(-u.y(), u.x());
+    const double a = depth == Depth::kToward ? 2.5 : depth == Depth::kAway ? 7.0 : 5.0, b = 9.5 - a;
+    const QPointF wedge[] = {middle - u * 10 + n * a, middle + u * 10 + n * (depth == Depth::kFlat ? a : b),
+                             middle + u * 10 - n * (depth == Depth::kFlat ? a : b), middle - u * 10 - n * a};
+    painter.setPen(QPen(HaloColour(), 3.5));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawConvexPolygon(wedge, 4);
+    painter.setPen(QPen(Colours::Drawn(), 1.5));
+    painter.setBrush(QColor(255, 255, 255, 150));
+    painter.drawConvexPolygon(wedge, 4);
+  }
+}
+
+void MarkLayer::PaintPoint(QPainter& painter, const QTransform& transform, const FigureMarks& figure, PointId id,
+                           bool active) const {
+  const QPointF w = transform.map(Q(figure.points.at(id)));
+  const QColor colour = active ? Colours::Drawn() : Colours::Quiet();
+  HaloCross(painter, w, 5.0, colour, 1.6);
+  if (IsProposed(figure, id)) {
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(colour, 1.3, Qt::DotLine));
+    painter.drawEllipse(w, 9.0, 9.0);
+  }
+  if (!active || !editable_ || selected_ != id) return;
+  painter.setBrush(Qt::NoBrush);
+  painter.setPen(QPen(HaloColour(), 4.5));
+  painter.drawEllipse(w, 10.5, 10.5);
+  painter.setPen(QPen(colour, 2.0));
+  painter.drawEllipse(w, 10.5, 10.5);
+  HaloLabel(painter, w + QPointF(17.0, -9.0), Spoken(id));
 }
 
 void MarkLayer::Paint(QPainter& painter, const QTransform& transform) {
-  const bool body = result_ && result_->reading.usable && result_->figure == document_.ActiveFigure();
-  if (body) PaintBody(painter, transform);
-  const auto halo = QColor(255, 255, 255, 210);
-  const auto cross = [&](const QPointF& p, double arm, const QColor& colour, double width, Qt::PenStyle style) {
-    for (const bool under : {true, false}) {
-      painter.setPen(QPen(under ? halo : colour, under ? width + 2.5 : width, under ? Qt::SolidLine : style));
-      painter.drawLine(p - QPointF(arm, 0), p + QPointF(arm, 0));
-      painter.drawLine(p - QPointF(0, arm), p + QPointF(0, arm));
+  if (!shown_) return;
+  const bool mine = result_ && result_->figure == document_.ActiveFigure() && Figure();
+  if (mine && body_shown_ && result_->reading.usable) PaintBody(painter, transform);
+  if (mine && body_shown_ && result_->head && result_->head->usable) PaintHead(painter, transform);
+  if (editable_ && mine)
+    for (int i = 0; i < kPointCount; ++i) {
+      const auto id = static_cast<PointId>(i);
+      if (!IsBody(id) && id != asked_) continue;  // a face full of circles would hide the face
+      const auto p = ProposedAt(id);
+      if (!p) continue;
+      const QPointF w = transform.map(*p);
+      painter.setBrush(Qt::NoBrush);
+      painter.setPen(QPen(HaloColour(), 4.0));
+      painter.drawEllipse(w, 6.0, 6.0);
+      painter.setPen(QPen(Colours::Target(), id == asked_ ? 2.5 : 1.4, id == asked_ ? Qt::SolidLine : Qt::DotLine));
+      painter.drawEllipse(w, 6.0, 6.0);
+      if (id == asked_) HaloLabel(painter, w + QPointF(13.0, -8.0), Spoken(id));
     }
-  };
-  if (editable_ && body)
-    for (int i = 0; i < kBodyPointCount; ++i)
-      if (const auto p = ProposedAt(static_cast<PointId>(i))) {
-        const QPointF w = transform.map(*p);
-        painter.setPen(QPen(halo, 4.0));
-        painter.drawEllipse(w, 6.0, 6.0);
-        painter.setPen(QPen(Colours::Target(), 1.5, Qt::DotLine));
-        painter.drawEllipse(w, 6.0, 6.0);
-      }
   const auto& figures = document_.Current().marks.figures;
   for (std::size_t f = 0; f < figures.size(); ++f) {
     const bool active = static_cast<int>(f) == document_.ActiveFigure();
-    for (const auto& [id, at] : figures[f].points) {
-      const QPointF w = transform.map(Q(at));
-      const bool proposed = std::ranges::find(figures[f].proposed, id) != figures[f].proposed.end();
-      QColor colour = active ? Colours::Drawn() : Colours::Quiet();
-      cross(w, 5.0, colour, 1.5, Qt::SolidLine);
-      if (proposed) {
-        painter.setPen(QPen(colour, 1.2, Qt::DotLine));
-        painter.drawEllipse(w, 9.0, 9.0);
-      }
-      if (active && editable_ && selected_ == id) {
-        painter.setPen(QPen(colour, 2.0));
-        painter.drawEllipse(w, 10.0, 10.0);
-        painter.save();
-        QFont font = painter.font();
-        font.setBold(true);
-        painter.setFont(font);
-        QPainterPath text;
-        text.addText(w + QPointF(14.0, -8.0), font, Spoken(id));
-        painter.strokePath(text, QPen(halo, 4.0));
-        painter.fillPath(text, colour.darker(150));
-        painter.restore();
-      }
-    }
+    PaintDepth(painter, transform, figures[f]);
+    for (const auto& [id, at] : figures[f].points) PaintPoint(painter, transform, figures[f], id, active);
   }
 }
 

@@ -1,177 +1,210 @@
 #include "app/places/look_place.h"
 
 #include <algorithm>
-#include <cmath>
 
-#include <QButtonGroup>
+#include <QComboBox>
 #include <QGridLayout>
 #include <QLabel>
 #include <QListWidget>
 #include <QPainter>
 #include <QPlainTextEdit>
-#include <QPushButton>
-#include <QShortcut>
 #include <QVBoxLayout>
 
+#include "app/canvas/halo.h"
+#include "app/window/commands.h"
+#include "app/window/key_button.h"
 #include "app/window/look_and_feel.h"
 
 namespace armslength::app {
 namespace {
 
+const QString kGroup = QStringLiteral("look");
 constexpr double kSpot = 6.0;  // widget px; a smaller drag is a spot, not a region
+constexpr int kLookSeconds = 30;
 
 QString KindName(Note::Kind kind) {
   switch (kind) {
-    case Note::Kind::kWrong: return LookPlace::tr("wrong");
-    case Note::Kind::kOtherwise: return LookPlace::tr("like otherwise");
-    case Note::Kind::kKeep: return LookPlace::tr("keep");
+    case Note::Kind::kWrong: return LookPlace::tr("Wrong");
+    case Note::Kind::kOtherwise: return LookPlace::tr("Otherwise");
+    case Note::Kind::kKeep: return LookPlace::tr("Keep");
   }
   return {};
 }
 
 QString LookName(Note::Look look) {
   switch (look) {
-    case Note::Look::kFirst: return LookPlace::tr("first look");
-    case Note::Look::kMirrored: return LookPlace::tr("mirrored");
-    case Note::Look::kChecklist: return LookPlace::tr("checklist");
+    case Note::Look::kFirst: return LookPlace::tr("First");
+    case Note::Look::kMirrored: return LookPlace::tr("Mirrored");
+    case Note::Look::kChecklist: return LookPlace::tr("Checklist");
   }
   return {};
 }
 
 }  // namespace
 
-QPushButton* LookPlace::ViewButton(const QString& text, const QString& key, const std::function<void(bool)>& toggled) {
-  auto* button = new QPushButton(QStringLiteral("%1   %2").arg(key, text), this);
-  button->setCheckable(true);
-  button->setMinimumHeight(34);
-  button->setAccessibleName(text);
-  button->setStyleSheet(QStringLiteral("text-align:left; padding-left:10px"));
-  auto* shortcut = new QShortcut(QKeySequence(key), this);
-  shortcut->setContext(Qt::WindowShortcut);
-  connect(shortcut, &QShortcut::activated, this, [this, button] {
-    if (here_) button->toggle();
+LookPlace::LookPlace(Document& document, Canvas& canvas, Commands& commands, QWidget* parent)
+    : Place(parent), document_(document), canvas_(canvas), views_(new LookViews(canvas, commands, this)) {
+  canvas_.AddLayer(this);
+  AddCommands(commands);
+  auto* column = new QVBoxLayout(this);
+  column->setContentsMargins(0, 0, 0, 0);
+  column->setSpacing(kGap);
+  MakeViews(column, commands);
+  column->addSpacing(kGap);
+  MakeWriting(column, commands);
+  connect(&tick_, &QTimer::timeout, this, &LookPlace::Tick);
+  connect(views_, &LookViews::MirroredChanged, this, [this](bool on) {
+    if (look_ != Note::Look::kChecklist) SetLook(on ? Note::Look::kMirrored : Note::Look::kFirst);
   });
-  connect(button, &QPushButton::toggled, this, toggled);
-  return button;
+  connect(&document_, &Document::NotesChanged, this, &LookPlace::Refresh);
+  SetLook(Note::Look::kFirst);
+  kinds_[0]->setChecked(true);
+  Refresh();
 }
 
-LookPlace::LookPlace(Document& document, Canvas& canvas, QWidget* parent)
-    : Place(parent), document_(document), canvas_(canvas) {
-  canvas_.AddLayer(this);
-  auto* column = new QVBoxLayout(this);
-  column->setContentsMargins(12, 12, 12, 12);
-  column->setSpacing(8);
+void LookPlace::AddCommands(Commands& c) {
+  const auto key = [](const char* k) { return QKeySequence(QLatin1String(k)); };
+  c.Add(QStringLiteral("look.timed"), kGroup, tr("Look for %1 s").arg(kLookSeconds), key("X"), [this] { StartTimer(); })
+      ->setStatusTip(tr("Look without writing, then write what stayed"));
+  c.Add(QStringLiteral("look.write"), kGroup, tr("Write a note"), key("C"), [this] { text_->setFocus(); });
+  const char* keys[] = {"1", "2", "3"};
+  const char* ids[] = {"look.wrong", "look.otherwise", "look.keep"};
+  for (int i = 0; i < 3; ++i) {
+    const auto kind = static_cast<Note::Kind>(i);
+    auto* a = c.Add(QLatin1String(ids[i]), kGroup, KindName(kind), key(keys[i]), [this, kind] {
+      kind_ = kind;
+      for (int k = 0; k < 3; ++k) kinds_[k]->setChecked(k == static_cast<int>(kind));
+    });
+    a->setCheckable(true);
+    kinds_[i] = a;
+  }
+  kinds_[0]->setStatusTip(tr("It is wrong"));
+  kinds_[1]->setStatusTip(tr("I would like it otherwise: taste"));
+  kinds_[2]->setStatusTip(tr("It works: keep it"));
+  const char* look_ids[] = {"look.first", "look.mirrored_look", "look.checklist"};
+  for (int i = 0; i < 3; ++i) {
+    const auto look = static_cast<Note::Look>(i);
+    auto* a = c.Add(QLatin1String(look_ids[i]), kGroup, LookName(look), QKeySequence(), [this, look] { SetLook(look); });
+    a->setCheckable(true);
+    looks_[i] = a;
+  }
+  looks_[0]->setStatusTip(tr("What you see unaided"));
+  looks_[1]->setStatusTip(tr("What the mirrored picture shows"));
+  looks_[2]->setStatusTip(tr("What a list of questions brings up"));
+  c.Add(QStringLiteral("look.add"), kGroup, tr("Add note"), key("Ctrl+Return"), [this] { AddNote(); });
+  c.Add(QStringLiteral("look.remove"), kGroup, tr("Remove note"), QKeySequence::Delete, [this] { RemoveNote(); });
+}
 
-  auto* views = new QGridLayout;
-  views->setSpacing(4);
-  auto* mirrored = ViewButton(tr("Mirrored"), QStringLiteral("Q"), [this](bool on) { canvas_.SetMirrored(on); });
-  auto* upside = ViewButton(tr("Upside down"), QStringLiteral("W"), [this](bool on) { canvas_.SetUpsideDown(on); });
-  auto* grey = ViewButton(tr("Grey"), QStringLiteral("E"), [this](bool on) {
-    canvas_.SetFilter(on ? ViewFilter::kGrey : ViewFilter::kColour);
-  });
-  auto* groups = ViewButton(tr("Three values"), QStringLiteral("R"), [this](bool on) {
-    canvas_.SetFilter(on ? ViewFilter::kGroups3 : ViewFilter::kColour);
-  });
-  auto* blurred = ViewButton(tr("Blurred"), QStringLiteral("A"), [this](bool on) { canvas_.SetBlur(on ? 3 : 0); });
-  auto* small = ViewButton(tr("Small"), QStringLiteral("S"), [this](bool on) { canvas_.SetSmall(on ? 160 : 0); });
-  // Grey and values are two answers to one question.
-  connect(grey, &QPushButton::toggled, groups, [groups](bool on) { if (on) groups->setChecked(false); });
-  connect(groups, &QPushButton::toggled, grey, [grey](bool on) { if (on) grey->setChecked(false); });
-  QPushButton* all[] = {mirrored, upside, grey, groups, blurred, small};
-  for (int i = 0; i < 6; ++i) views->addWidget(all[i], i / 2, i % 2);
-  column->addLayout(views);
-  auto* plain = new QPushButton(tr("As drawn"), this);
-  plain->setMinimumHeight(34);
-  connect(plain, &QPushButton::clicked, this, [all] { for (QPushButton* b : all) b->setChecked(false); });
-  column->addWidget(plain);
+void LookPlace::MakeViews(QVBoxLayout* column, Commands& commands) {
+  auto* grid = new QGridLayout;
+  grid->setSpacing(kSmallGap);
+  int i = 0;
+  for (QAction* view : views_->Actions()) {
+    grid->addWidget(new KeyButton(view, this), i / 2, i % 2);
+    ++i;
+  }
+  grid->addWidget(new KeyButton(commands.Find(QStringLiteral("look.plain")), this), i / 2, 0);
+  grid->addWidget(new KeyButton(commands.Find(QStringLiteral("look.timed")), this), i / 2, 1);
+  column->addLayout(grid);
+}
 
-  auto* timed = new QHBoxLayout;
-  start_ = new QPushButton(tr("Timed first look"), this);
-  start_->setMinimumHeight(34);
-  clock_ = new QLabel(tr("30 seconds, then write"), this);
-  timed->addWidget(start_);
-  timed->addWidget(clock_, 1);
-  column->addLayout(timed);
-  connect(start_, &QPushButton::clicked, this, [this] {
-    since_.start();
-    tick_.start(200);
-    Tick();
-  });
-  connect(&tick_, &QTimer::timeout, this, &LookPlace::Tick);
-
-  auto* heading = new QLabel(tr("What do you see? Click or drag on the picture to pin it."), this);
-  heading->setWordWrap(true);
-  column->addWidget(heading);
-  text_ = new QPlainTextEdit(this);
-  text_->setPlaceholderText(tr("In your own words"));
-  text_->setAccessibleName(tr("Your note"));
-  text_->setMaximumHeight(76);
-  text_->setTabChangesFocus(true);
-  column->addWidget(text_);
-
-  const auto row = [&](QButtonGroup*& group, std::initializer_list<QString> names) {
+void LookPlace::MakeWriting(QVBoxLayout* column, Commands& commands) {
+  column->addWidget(Heading(tr("What do you see?"), this));
+  clock_ = QuietText(tr("In your own words, before the program says anything. Click or drag on the picture to pin a note."), this);
+  column->addWidget(clock_);
+  const auto row = [&](QAction* const (&actions)[3]) {
     auto* line = new QHBoxLayout;
-    line->setSpacing(4);
-    group = new QButtonGroup(this);
-    int id = 0;
-    for (const QString& name : names) {
-      auto* b = new QPushButton(name, this);
-      b->setCheckable(true);
-      b->setMinimumHeight(32);
-      group->addButton(b, id++);
-      line->addWidget(b);
-    }
-    group->button(0)->setChecked(true);
+    line->setSpacing(kSmallGap);
+    for (QAction* a : actions) line->addWidget(new KeyButton(a, this));
     column->addLayout(line);
   };
-  row(kind_, {KindName(Note::Kind::kWrong), KindName(Note::Kind::kOtherwise), KindName(Note::Kind::kKeep)});
-  row(look_, {LookName(Note::Look::kFirst), LookName(Note::Look::kMirrored), LookName(Note::Look::kChecklist)});
-  connect(mirrored, &QPushButton::toggled, this, [this](bool on) {
-    if (look_->checkedId() != static_cast<int>(Note::Look::kChecklist))
-      look_->button(static_cast<int>(on ? Note::Look::kMirrored : Note::Look::kFirst))->setChecked(true);
-  });
-
-  auto* add = new QPushButton(tr("Add note"), this);
-  add->setMinimumHeight(36);
-  add->setShortcut(QKeySequence(Qt::CTRL | Qt::Key_Return));
-  connect(add, &QPushButton::clicked, this, &LookPlace::AddNote);
-  column->addWidget(add);
+  row(looks_);
+  questions_ = new QLabel(tr("Does the weight rest over the feet?\nAre both eyes on the line the turn asks for?\n"
+                             "Would each limb, unbent, be as long as its twin?\nWhere does the light come from, everywhere?\n"
+                             "What is seen first, and should it be?\nDo edges touch that should cross or part?"),
+                          this);
+  questions_->setWordWrap(true);
+  column->addWidget(questions_);
+  text_ = new QPlainTextEdit(this);
+  text_->setAccessibleName(tr("Your note"));
+  text_->setPlaceholderText(tr("One thing per note"));
+  text_->setFixedHeight(72);
+  text_->setTabChangesFocus(true);
+  column->addWidget(text_);
+  row(kinds_);
+  auto* last = new QHBoxLayout;
+  last->setSpacing(kSmallGap);
+  pinned_ = QuietText({}, this);
+  last->addWidget(pinned_, 1);
+  last->addWidget(new KeyButton(commands.Find(QStringLiteral("look.add")), this, KeyButton::Weight::kStrong));
+  column->addLayout(last);
   list_ = new QListWidget(this);
   list_->setAccessibleName(tr("Your notes"));
   list_->setWordWrap(true);
+  list_->setMinimumHeight(110);
   column->addWidget(list_, 1);
-  connect(list_, &QListWidget::itemActivated, this, [this](QListWidgetItem* item) {
-    for (const Note& note : document_.Current().notes)
-      if (note.id == item->data(Qt::UserRole).toLongLong() && note.where_px)
-        canvas_.CentreOn(note.where_px->center());
+  finding_ = new QComboBox(this);
+  finding_->setAccessibleName(tr("Finding the chosen note is about"));
+  finding_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+  finding_->setMinimumHeight(34);
+  finding_->hide();
+  column->addWidget(finding_);
+  connect(list_, &QListWidget::currentItemChanged, this, [this] {
+    const Note* note = Chosen();
+    if (filling_ || !note) return;
+    if (here_ && note->where_px) canvas_.update();
+    finding_->setCurrentIndex(std::max(0, finding_->findData(note->finding)));
   });
-  auto* remove = new QShortcut(QKeySequence::Delete, list_, nullptr, nullptr, Qt::WidgetShortcut);
-  connect(remove, &QShortcut::activated, this, [this] {
-    if (!list_->currentItem()) return;
-    const qint64 id = list_->currentItem()->data(Qt::UserRole).toLongLong();
-    Work work = document_.Current();
-    std::erase_if(work.notes, [&](const Note& n) { return n.id == id; });
-    document_.Change(tr("Remove note"), std::move(work));
+  connect(list_, &QListWidget::itemActivated, this, [this] {
+    if (const Note* note = Chosen(); note && note->where_px) canvas_.CentreOn(note->where_px->center());
   });
-  connect(&document_, &Document::NotesChanged, this, &LookPlace::Refresh);
+  connect(finding_, &QComboBox::activated, this, [this] {
+    const QString id = finding_->currentData().toString();
+    EditNote([&](Note& n) { n.finding = id; }, tr("Link note"));
+  });
 }
 
-void LookPlace::Enter() { here_ = true; }
+QString LookPlace::Help() const {
+  return tr("See the picture as if for the first time: each key shows it in another way. Write what you notice first, by "
+            "yourself; then mirrored; then with the questions. The program's own findings come after, and the Critique "
+            "place sets both beside each other.");
+}
+
+void LookPlace::Enter() {
+  here_ = true;
+  canvas_.SetMagnifier(false);
+  canvas_.setCursor(Qt::CrossCursor);
+  canvas_.update();
+}
 
 void LookPlace::Leave() {
   here_ = false;
+  views_->Reset();
   pin_px_.reset();
   press_px_.reset();
+  canvas_.unsetCursor();
+}
+
+void LookPlace::StartTimer() {
+  since_.start();
+  tick_.start(200);
+  Tick();
 }
 
 void LookPlace::Tick() {
-  const int left = 30 - static_cast<int>(since_.elapsed() / 1000);
-  clock_->setText(left > 0 ? tr("Look: %n second(s)", nullptr, left) : tr("Now write"));
+  const int left = kLookSeconds - static_cast<int>(since_.elapsed() / 1000);
+  clock_->setText(left > 0 ? tr("Look: %n second(s)", nullptr, left) : tr("Now write down what stayed."));
   text_->setEnabled(left <= 0);
   if (left <= 0) {
     tick_.stop();
     text_->setFocus();
   }
+}
+
+void LookPlace::SetLook(Note::Look look) {
+  look_ = look;
+  for (int i = 0; i < 3; ++i) looks_[i]->setChecked(i == static_cast<int>(look));
+  questions_->setVisible(look == Note::Look::kChecklist);
 }
 
 void LookPlace::AddNote() {
@@ -185,24 +218,69 @@ void LookPlace::AddNote() {
   for (const Note& n : work.notes) note.id = std::max(note.id, n.id);
   ++note.id;
   note.text = text;
-  note.kind = static_cast<Note::Kind>(kind_->checkedId());
-  note.look = static_cast<Note::Look>(look_->checkedId());
+  note.kind = kind_;
+  note.look = look_;
   note.where_px = pin_px_;
   work.notes.push_back(note);
-  document_.Change(tr("Add note"), std::move(work));
-  text_->clear();
   pin_px_.reset();
-  canvas_.update();
+  text_->clear();
+  document_.Change(tr("Add note"), std::move(work));
+  Refresh();
+  list_->setCurrentRow(list_->count() - 1);
+  canvas_.setFocus();
+}
+
+const Note* LookPlace::Chosen() const {
+  const QListWidgetItem* item = list_->currentItem();
+  if (!item) return nullptr;
+  for (const Note& n : document_.Current().notes)
+    if (n.id == item->data(Qt::UserRole).toLongLong()) return &n;
+  return nullptr;
+}
+
+void LookPlace::EditNote(const std::function<void(Note&)>& edit, const QString& text) {
+  const Note* chosen = Chosen();
+  if (!chosen) return;
+  const qint64 id = chosen->id;
+  Work work = document_.Current();
+  for (Note& n : work.notes)
+    if (n.id == id) edit(n);
+  document_.Change(text, std::move(work));
+}
+
+void LookPlace::RemoveNote() {
+  const Note* chosen = Chosen();
+  if (!chosen) return;
+  const qint64 id = chosen->id;
+  Work work = document_.Current();
+  std::erase_if(work.notes, [&](const Note& n) { return n.id == id; });
+  document_.Change(tr("Remove note"), std::move(work));
+}
+
+void LookPlace::SetFindings(const std::vector<std::pair<QString, QString>>& findings) {
+  const QString now = finding_->currentData().toString();
+  finding_->clear();
+  finding_->addItem(tr("About no finding"), QString());
+  for (const auto& [id, title] : findings) finding_->addItem(title, id);
+  finding_->setCurrentIndex(std::max(0, finding_->findData(now)));
+  finding_->setVisible(!findings.empty());
 }
 
 void LookPlace::Refresh() {
+  filling_ = true;
+  const int row = list_->currentRow();
   list_->clear();
   int number = 0;
   for (const Note& note : document_.Current().notes) {
-    auto* item = new QListWidgetItem(
-        QStringLiteral("%1  %2\n%3, %4").arg(++number).arg(note.text, KindName(note.kind), LookName(note.look)), list_);
+    auto* item = new QListWidgetItem(QStringLiteral("%1  %2\n%3").arg(++number).arg(
+                                         note.text, tr("%1, %2 look").arg(KindName(note.kind), LookName(note.look).toLower())),
+                                     list_);
     item->setData(Qt::UserRole, note.id);
   }
+  list_->setCurrentRow(std::min(row, list_->count() - 1));
+  list_->setVisible(list_->count() > 0);
+  pinned_->setText(!pin_px_ ? QString() : pin_px_->isEmpty() ? tr("Pinned to a spot") : tr("Pinned to a region"));
+  filling_ = false;
   canvas_.update();
 }
 
@@ -219,7 +297,8 @@ bool LookPlace::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
   pin_px_ = std::max(box.width(), box.height()) * zoom > kSpot ? box : QRectF(*press_px_, QSizeF(0, 0));
   if (pointer.kind == Pointer::Kind::kRelease) {
     press_px_.reset();
-    text_->setFocus();
+    Refresh();
+    if (text_->isEnabled()) text_->setFocus();
   }
   canvas_.update();
   return true;
@@ -229,26 +308,22 @@ void LookPlace::Paint(QPainter& painter, const QTransform& transform) {
   if (!here_) return;
   const auto pin = [&](const QRectF& where, const QString& label, bool strong) {
     const QRectF box = transform.mapRect(where);
+    const bool region = where.width() > 0.0 || where.height() > 0.0;
     painter.setBrush(Qt::NoBrush);
     for (const bool under : {true, false}) {
-      painter.setPen(QPen(under ? QColor(255, 255, 255, 220) : QColor(30, 30, 30), under ? 4.0 : strong ? 2.0 : 1.5));
-      if (where.width() > 0.0)
+      painter.setPen(QPen(under ? HaloColour() : QColor(30, 30, 30), under ? 4.5 : strong ? 2.2 : 1.5));
+      if (region)
         painter.drawRect(box);
       else
-        painter.drawEllipse(box.center(), 9.0, 9.0);
+        painter.drawEllipse(box.center(), 8.0, 8.0);
     }
-    if (label.isEmpty()) return;
-    const QRectF tag(box.center() - QPointF(9, where.width() > 0.0 ? box.height() / 2 + 9 : 9), QSizeF(18, 18));
-    painter.setBrush(QColor(30, 30, 30));
-    painter.setPen(Qt::NoPen);
-    painter.drawEllipse(tag);
-    painter.setPen(Qt::white);
-    painter.drawText(tag, Qt::AlignCenter, label);
+    if (!label.isEmpty()) NumberDisc(painter, region ? box.topLeft() : box.center() + QPointF(0, -18.0), label);
   };
+  const Note* chosen = Chosen();
   int number = 0;
   for (const Note& note : document_.Current().notes) {
     ++number;
-    if (note.where_px) pin(*note.where_px, QString::number(number), false);
+    if (note.where_px) pin(*note.where_px, QString::number(number), &note == chosen);
   }
   if (pin_px_) pin(*pin_px_, {}, true);
 }

@@ -2,183 +2,286 @@
 
 #include <algorithm>
 
-#include <QCheckBox>
 #include <QComboBox>
-#include <QHBoxLayout>
+#include <QCoreApplication>
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QGridLayout>
 #include <QLabel>
 #include <QListWidget>
-#include <QPushButton>
-#include <QShortcut>
+#include <QStackedWidget>
 #include <QVBoxLayout>
 
+#include "app/places/point_order.h"
+#include "app/session/words.h"
+#include "app/window/commands.h"
+#include "app/window/key_button.h"
+#include "app/window/look_and_feel.h"
 #include "canon/canon.h"
+#include "marks/marks_file.h"
 
 namespace armslength::app {
 namespace {
 
-// The order asked for: the ones that fix size, turn and stance first, so that after five the
-// body can be guessed.
-constexpr PointId kOrder[] = {PointId::kCrown,     PointId::kChin,     PointId::kNeckPit,  PointId::kHipL,
-                              PointId::kHipR,      PointId::kShoulderL, PointId::kShoulderR, PointId::kKneeL,
-                              PointId::kAnkleL,    PointId::kKneeR,    PointId::kAnkleR,   PointId::kElbowL,
-                              PointId::kWristL,    PointId::kElbowR,   PointId::kWristR,   PointId::kHandTipL,
-                              PointId::kHandTipR,  PointId::kToeL,     PointId::kToeR};
+const QString kGroup = QStringLiteral("mark");
 
-QString Spoken(PointId id) { return QString::fromUtf8(SpokenName(id).data(), static_cast<qsizetype>(SpokenName(id).size())); }
-
-// The bone that ends in a point: what a depth key on that mark means.
-std::optional<BoneId> BoneEndingIn(PointId id) {
-  for (int b = 0; b < kBoneCount; ++b) {
-    const auto bone = static_cast<BoneId>(b);
-    if (Side(bone) != 0 && Ends(bone).to == id) return bone;
-  }
-  return std::nullopt;
+QVBoxLayout* Column(QWidget* page) {
+  auto* column = new QVBoxLayout(page);
+  column->setContentsMargins(0, 0, 0, 0);
+  column->setSpacing(kGap);
+  return column;
 }
+
+QString AreaKind(const char* english) { return QCoreApplication::translate("areas", english); }
+
+const char* const kAreaKinds[] = {
+    QT_TRANSLATE_NOOP("areas", "folds"), QT_TRANSLATE_NOOP("areas", "pattern"), QT_TRANSLATE_NOOP("areas", "focus"),
+    QT_TRANSLATE_NOOP("areas", "shadow"), QT_TRANSLATE_NOOP("areas", "light"), QT_TRANSLATE_NOOP("areas", "hair"),
+    QT_TRANSLATE_NOOP("areas", "skin"), QT_TRANSLATE_NOOP("areas", "material"), QT_TRANSLATE_NOOP("areas", "part"),
+    QT_TRANSLATE_NOOP("areas", "figure")};
 
 }  // namespace
 
-MarkPlace::MarkPlace(Document& document, Canvas& canvas, MarkLayer& layer, QWidget* parent)
-    : Place(parent), document_(document), canvas_(canvas), layer_(layer) {
-  auto* column = new QVBoxLayout(this);
-  column->setContentsMargins(12, 12, 12, 12);
-  column->setSpacing(8);
-  auto* caption = new QLabel(tr("Set the"), this);
-  column->addWidget(caption);
-  asked_ = new QLabel(this);
+MarkPlace::MarkPlace(Document& document, Canvas& canvas, MarkLayer& marks, OutlineLayer& outlines, Commands& commands,
+                     QWidget* parent)
+    : Place(parent), document_(document), canvas_(canvas), layer_(marks), outlines_(outlines) {
+  AddCommands(commands);
+  auto* column = Column(this);
+  auto* kinds = new QGridLayout;
+  kinds->setSpacing(kSmallGap);
+  for (int i = 0; i < 4; ++i) kinds->addWidget(new KeyButton(what_actions_[i], this), i / 2, i % 2);
+  column->addLayout(kinds);
+  column->addSpacing(kGap);
+  pages_ = new QStackedWidget(this);
+  pages_->addWidget(MakePoints(commands));
+  pages_->addWidget(MakeOutlines(commands));
+  column->addWidget(pages_, 1);
+  column->addSpacing(kSmallGap);
+  MakeFigureRow(column, commands);
+
+  connect(&layer_, &MarkLayer::PointSet, this, [this] { AskNext(); });
+  connect(&layer_, &MarkLayer::AskedChanged, this, &MarkPlace::Refresh);
+  connect(&layer_, &MarkLayer::SelectionChanged, this, &MarkPlace::Refresh);
+  connect(&outlines_, &OutlineLayer::DraftChanged, this, &MarkPlace::Refresh);
+  connect(&document_, &Document::MarksChanged, this, &MarkPlace::Refresh);
+  connect(&document_, &Document::PictureReady, this, [this] {
+    if (here_) AskNext();
+  });
+}
+
+void MarkPlace::AddCommands(Commands& c) {
+  const auto key = [](const char* k) { return QKeySequence(QLatin1String(k)); };
+  const auto what = [&](const char* id, const QString& text, const char* k, What w) {
+    auto* a = c.Add(QLatin1String(id), kGroup, text, key(k), [this, w] { Show(w); });
+    a->setCheckable(true);
+    what_actions_[static_cast<int>(w)] = a;
+  };
+  what("mark.body", tr("Body"), "Q", What::kBody);
+  what("mark.head", tr("Head"), "W", What::kHead);
+  what("mark.rings", tr("Rings"), "E", What::kRings);
+  what("mark.areas", tr("Areas"), "R", What::kAreas);
+  c.Add(QStringLiteral("mark.accept"), kGroup, tr("Accept"), key("F"), [this] { Accept(); })
+      ->setStatusTip(tr("Take the proposed place; without one, put the point in the middle of the view"));
+  c.Add(QStringLiteral("mark.accept_all"), kGroup, tr("Accept all"), key("G"), [this] {
+     layer_.AcceptAllProposed();
+     AskNext();
+   })->setStatusTip(tr("Put every proposed point; look at each before you trust it"));
+  c.Add(QStringLiteral("mark.skip"), kGroup, tr("Skip"), key("D"), [this] { Skip(1); })
+      ->setStatusTip(tr("Cannot be seen: ask for the next one"));
+  c.Add(QStringLiteral("mark.back"), kGroup, tr("Back"), key("S"), [this] { Skip(-1); })
+      ->setStatusTip(tr("Ask for the one before"));
+  c.Add(QStringLiteral("mark.clear"), kGroup, tr("Clear"), key("A"), [this] { Clear(); })
+      ->setStatusTip(tr("Take the chosen mark away"));
+  auto* erase = c.Add(QStringLiteral("mark.delete"), kGroup, tr("Clear (also)"), QKeySequence::Delete, [this] { Clear(); });
+  erase->setVisible(false);
+  c.Add(QStringLiteral("mark.toward"), kGroup, tr("Toward"), key("1"), [this] { ToggleDepth(Depth::kToward); });
+  c.Add(QStringLiteral("mark.flat"), kGroup, tr("Flat"), key("2"), [this] { ToggleDepth(Depth::kFlat); });
+  c.Add(QStringLiteral("mark.away"), kGroup, tr("Away"), key("3"), [this] { ToggleDepth(Depth::kAway); });
+  c.Add(QStringLiteral("mark.swap"), kGroup, tr("Swap left, right"), key("X"), [this] { layer_.SwapSides(); })
+      ->setStatusTip(tr("Left and right are the figure's own"));
+  auto* snap = c.AddToggle(QStringLiteral("mark.snap"), kGroup, tr("Snap to lines"), key("C"),
+                           [this](bool on) { layer_.SetSnapping(on); });
+  snap->setChecked(true);
+  snap->setStatusTip(tr("To the middle of a line, or an edge; hold Alt to set one mark without"));
+  auto* body = c.AddToggle(QStringLiteral("mark.solved"), kGroup, tr("Solved figure"), key("T"),
+                           [this](bool on) { layer_.SetBodyShown(on); });
+  body->setChecked(true);
+  c.Add(QStringLiteral("mark.finish"), kGroup, tr("Finish"), key("Return"), [this] {
+    if (!outlines_.Finish()) emit Message(tr("More points are needed: three for an arc or an area, six for a whole ring"));
+  });
+  c.Add(QStringLiteral("mark.take_back"), kGroup, tr("Take back a point"), key("Backspace"), [this] { outlines_.TakeBack(); });
+  c.AddToggle(QStringLiteral("mark.whole_ring"), kGroup, tr("Whole ring"), key("Shift+E"),
+              [this](bool on) { outlines_.SetWholeRing(on); })
+      ->setStatusTip(tr("Six or more points, ended by Finish, instead of an arc of three"));
+  c.Add(QStringLiteral("mark.next_figure"), kGroup, tr("Next figure"), key("Shift+R"), [this] { NextFigure(); });
+  c.Add(QStringLiteral("mark.copy"), kGroup, tr("Copy marks from a file..."), key("Ctrl+Shift+O"), [this] { PickMarksFile(); })
+      ->setStatusTip(tr("Marks of an earlier version of this picture"));
+}
+
+QWidget* MarkPlace::MakePoints(Commands& commands) {
+  auto* page = new QWidget(this);
+  auto* column = Column(page);
+  const auto button = [&](const char* id, KeyButton::Weight w = KeyButton::Weight::kPlain) {
+    return new KeyButton(commands.Find(QLatin1String(id)), page, w);
+  };
+  caption_ = QuietText(tr("Set the"), page);
+  column->addWidget(caption_);
+  asked_ = new QLabel(page);
   QFont big = asked_->font();
   big.setPointSizeF(big.pointSizeF() * 1.5);
   big.setBold(true);
   asked_->setFont(big);
   asked_->setWordWrap(true);
+  asked_->setMinimumHeight(QFontMetrics(big).height() * 2);
+  asked_->setAlignment(Qt::AlignLeft | Qt::AlignTop);
   column->addWidget(asked_);
-  state_ = new QLabel(this);
-  state_->setWordWrap(true);
-  column->addWidget(state_);
-
-  auto* keys = new QHBoxLayout;
-  keys->setSpacing(4);
-  const auto button = [&](const QString& text, const QString& key, const QString& help, auto action) {
-    auto* b = new QPushButton(text, this);
-    b->setMinimumHeight(36);
-    b->setToolTip(tr("%1 (%2)").arg(help, key));
-    auto* shortcut = new QShortcut(QKeySequence(key), this);
-    const auto act = [this, action] {
-      if (here_) action();
-    };
-    connect(shortcut, &QShortcut::activated, this, act);
-    connect(b, &QPushButton::clicked, this, act);
-    return b;
-  };
-  keys->addWidget(button(tr("Accept"), QStringLiteral("F"), tr("Take the proposed place"), [this] {
-    if (layer_.Asked()) {
-      layer_.AcceptProposed(*layer_.Asked());
-      AskNext();
-    }
-  }));
-  keys->addWidget(button(tr("Skip"), QStringLiteral("D"), tr("Cannot be seen: ask for the next one"), [this] {
-    const auto now = layer_.Asked();
-    const auto* at = now ? std::ranges::find(kOrder, *now) : std::end(kOrder);
-    const FigureMarks none;
-    const auto& figures = document_.Current().marks.figures;
-    const auto index = static_cast<std::size_t>(document_.ActiveFigure());
-    const FigureMarks& figure = index < figures.size() ? figures[index] : none;
-    if (at != std::end(kOrder)) ++at;
-    while (at != std::end(kOrder) && figure.Has(*at)) ++at;
-    layer_.SetAsked(at == std::end(kOrder) ? std::nullopt : std::optional<PointId>(*at));
-    Refresh();
-  }));
-  accept_all_ = button(tr("Accept all"), QStringLiteral("G"), tr("Take every proposed place"), [this] {
-    layer_.AcceptAllProposed();
-    AskNext();
-  });
-  keys->addWidget(accept_all_);
+  auto* keys = new QGridLayout;
+  keys->setSpacing(kSmallGap);
+  keys->addWidget(button("mark.accept", KeyButton::Weight::kStrong), 0, 0);
+  keys->addWidget(button("mark.accept_all"), 0, 1);
+  keys->addWidget(button("mark.skip"), 1, 0);
+  keys->addWidget(button("mark.back"), 1, 1);
+  keys->addWidget(button("mark.clear"), 2, 0);
+  keys->addWidget(button("mark.swap"), 2, 1);
+  keys->addWidget(button("mark.snap"), 3, 0);
+  keys->addWidget(button("mark.solved"), 3, 1);
   column->addLayout(keys);
-
-  list_ = new QListWidget(this);
+  state_ = QuietText({}, page);
+  column->addWidget(state_);
+  list_ = new QListWidget(page);
   list_->setAccessibleName(tr("Points"));
+  list_->setMinimumHeight(150);
   column->addWidget(list_, 1);
   connect(list_, &QListWidget::currentRowChanged, this, [this](int row) {
-    if (filling_ || row < 0) return;
-    const auto id = kOrder[row];
-    const auto& figures = document_.Current().marks.figures;
-    const auto index = static_cast<std::size_t>(document_.ActiveFigure());
-    if (index < figures.size() && figures[index].Has(id))
+    if (filling_ || row < 0 || row >= static_cast<int>(Order().size())) return;
+    const PointId id = Order()[static_cast<std::size_t>(row)];
+    const FigureMarks* figure = ActiveFigureOf(document_);
+    if (figure && figure->Has(id))
       layer_.Select(id);
     else
       layer_.SetAsked(id);
   });
-  auto* clear = new QShortcut(QKeySequence::Delete, this);
-  connect(clear, &QShortcut::activated, this, [this] {
-    if (here_ && layer_.Selected()) {
-      const PointId id = *layer_.Selected();
-      layer_.ClearPoint(id);
-      layer_.Select(std::nullopt);
-      layer_.SetAsked(id);
-    }
-  });
-
-  auto* depth_label = new QLabel(tr("The limb that ends in the chosen mark comes"), this);
-  depth_label->setWordWrap(true);
-  column->addWidget(depth_label);
+  depth_label_ = QuietText({}, page);
+  column->addWidget(depth_label_);
   auto* depth = new QHBoxLayout;
-  depth->setSpacing(4);
-  depth->addWidget(button(tr("Toward"), QStringLiteral("1"), tr("Toward the viewer"), [this] { ToggleDepth(Depth::kToward); }));
-  depth->addWidget(button(tr("Flat"), QStringLiteral("2"), tr("In the picture's plane"), [this] { ToggleDepth(Depth::kFlat); }));
-  depth->addWidget(button(tr("Away"), QStringLiteral("3"), tr("Away from the viewer"), [this] { ToggleDepth(Depth::kAway); }));
+  depth->setSpacing(kSmallGap);
+  for (const char* id : {"mark.toward", "mark.flat", "mark.away"}) depth->addWidget(button(id));
   column->addLayout(depth);
+  return page;
+}
 
-  auto* more = new QHBoxLayout;
-  more->setSpacing(4);
-  more->addWidget(button(tr("Swap left and right"), QStringLiteral("X"), tr("The figure's own sides"), [this] { layer_.SwapSides(); }));
-  auto* snapping = new QCheckBox(tr("Snap"), this);
-  snapping->setChecked(true);
-  snapping->setToolTip(tr("To the middle of a line, or an edge. Hold Alt to set a mark without."));
-  connect(snapping, &QCheckBox::toggled, this, [this](bool on) { layer_.SetSnapping(on); });
-  more->addWidget(snapping);
-  column->addLayout(more);
+QWidget* MarkPlace::MakeOutlines(Commands& commands) {
+  auto* page = new QWidget(this);
+  auto* column = Column(page);
+  outline_caption_ = new QLabel(page);
+  outline_caption_->setWordWrap(true);
+  column->addWidget(outline_caption_);
+  around_ = new QComboBox(page);
+  around_->setAccessibleName(tr("Part"));
+  kind_ = new QComboBox(page);
+  kind_->setAccessibleName(tr("Kind of area"));
+  for (QComboBox* box : {kind_, around_}) {
+    box->setMinimumHeight(34);
+    column->addWidget(box);
+    connect(box, &QComboBox::activated, this, [this] { SetOutlineKind(); });
+  }
+  for (const char* kind : kAreaKinds) kind_->addItem(AreaKind(kind), QLatin1String(kind));
+  auto* keys = new QGridLayout;
+  keys->setSpacing(kSmallGap);
+  const char* ids[] = {"mark.finish", "mark.take_back", "mark.whole_ring", "mark.clear"};
+  for (int i = 0; i < 4; ++i)
+    keys->addWidget(new KeyButton(commands.Find(QLatin1String(ids[i])), page,
+                                  i == 0 ? KeyButton::Weight::kStrong : KeyButton::Weight::kPlain),
+                    i / 2, i % 2);
+  column->addLayout(keys);
+  outline_state_ = QuietText({}, page);
+  column->addWidget(outline_state_);
+  outline_list_ = new QListWidget(page);
+  outline_list_->setAccessibleName(tr("Rings and areas"));
+  column->addWidget(outline_list_, 1);
+  connect(outline_list_, &QListWidget::currentRowChanged, this, [this](int row) {
+    if (!filling_) outlines_.Select(row);
+  });
+  return page;
+}
 
-  auto* who = new QHBoxLayout;
+void MarkPlace::MakeFigureRow(QVBoxLayout* column, Commands& commands) {
   figure_ = new QComboBox(this);
   figure_->setAccessibleName(tr("Figure"));
-  figure_->setMinimumHeight(32);
-  who->addWidget(figure_, 1);
+  canon_ = new QComboBox(this);
+  canon_->setAccessibleName(tr("Proportions you declare for this figure"));
+  canon_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+  canon_->addItem(tr("No proportions declared"), QString());
+  for (const Canon& canon : BuiltInCanons())
+    canon_->addItem(QString::fromStdString(canon.title), QString::fromStdString(canon.name));
+  canon_->setToolTip(tr("The proportions you draw this figure by; without them, lengths are hardly judged"));
+  for (QComboBox* box : {figure_, canon_}) {
+    box->setMinimumHeight(34);
+    column->addWidget(box);
+  }
+  column->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.copy")), this));
   connect(figure_, &QComboBox::activated, this, [this](int index) {
     document_.SetActiveFigure(index);
     AskNext();
   });
-  column->addLayout(who);
-  canon_ = new QComboBox(this);
-  canon_->setAccessibleName(tr("Canon"));
-  canon_->setMinimumHeight(32);
-  canon_->addItem(tr("Canon: not declared"), QString());
-  for (const Canon& canon : BuiltInCanons())
-    canon_->addItem(QString::fromStdString(canon.title), QString::fromStdString(canon.name));
   connect(canon_, &QComboBox::activated, this, [this](int row) {
-    Work work = document_.Current();
-    auto& figures = work.marks.figures;
-    const auto index = static_cast<std::size_t>(document_.ActiveFigure());
-    if (index >= figures.size()) return;
-    figures[index].canon = canon_->itemData(row).toString().toStdString();
-    document_.Change(tr("Declare canon"), std::move(work));
+    const std::string name = canon_->itemData(row).toString().toStdString();
+    EditActiveFigure(document_, tr("Declare proportions"), [&](FigureMarks& f) { f.canon = name; });
   });
-  column->addWidget(canon_);
+}
 
-  connect(&layer_, &MarkLayer::PointSet, this, [this] { AskNext(); });
-  connect(&layer_, &MarkLayer::AskedChanged, this, &MarkPlace::Refresh);
-  connect(&layer_, &MarkLayer::SelectionChanged, this, &MarkPlace::Refresh);
-  connect(&document_, &Document::MarksChanged, this, &MarkPlace::Refresh);
+QString MarkPlace::Help() const {
+  return tr("Click where the named point lies on the drawing, or press Skip when it cannot be seen. After five points the "
+            "solved figure proposes the others: accept, drag or clear each. For a limb that comes toward you or goes "
+            "away, choose its end and press the key. Arrow keys move the chosen mark by a pixel, with Shift by ten.");
 }
 
 void MarkPlace::Enter() {
   here_ = true;
-  layer_.SetEditable(true);
-  AskNext();
+  Show(what_);
 }
 
 void MarkPlace::Leave() {
   here_ = false;
   layer_.SetEditable(false);
+  outlines_.SetDraws(OutlineLayer::Draws::kNothing);
 }
+
+void MarkPlace::Show(What what) {
+  what_ = what;
+  const bool points = what == What::kBody || what == What::kHead;
+  pages_->setCurrentIndex(points ? 0 : 1);
+  for (int i = 0; i < 4; ++i) what_actions_[i]->setChecked(static_cast<int>(what) == i);
+  layer_.SetEditable(here_ && points);
+  canvas_.SetMagnifier(here_);
+  outlines_.SetDraws(!here_ || points ? OutlineLayer::Draws::kNothing
+                     : what == What::kRings ? OutlineLayer::Draws::kRing
+                                            : OutlineLayer::Draws::kArea);
+  if (!points) {
+    filling_ = true;
+    around_->clear();
+    if (what == What::kAreas) around_->addItem(tr("On no limb in particular"), QString());
+    for (const std::string_view name : DepthBoneNames()) {
+      const QString text = Spoken(*BoneFromName(name));
+      around_->addItem(what == What::kRings ? tr("Round the %1").arg(text) : tr("On the %1").arg(text),
+                       QString::fromUtf8(name.data(), static_cast<qsizetype>(name.size())));
+    }
+    if (what == What::kRings) around_->setCurrentIndex(std::max(0, around_->findData(QStringLiteral("neck"))));
+    filling_ = false;
+    SetOutlineKind();
+  }
+  kind_->setVisible(what == What::kAreas);
+  list_->clear();
+  AskNext();
+  Refresh();
+}
+
+void MarkPlace::SetOutlineKind() {
+  if (what_ == What::kRings) outlines_.SetRing(around_->currentData().toString());
+  outlines_.SetArea(kind_->currentData().toString(), around_->currentData().toString());
+}
+
+std::span<const PointId> MarkPlace::Order() const { return what_ == What::kHead ? HeadOrder() : BodyOrder(); }
 
 void MarkPlace::SetReading(std::shared_ptr<const LiveResult> result) {
   result_ = std::move(result);
@@ -186,66 +289,186 @@ void MarkPlace::SetReading(std::shared_ptr<const LiveResult> result) {
 }
 
 void MarkPlace::AskNext() {
-  const auto& figures = document_.Current().marks.figures;
-  const auto index = static_cast<std::size_t>(document_.ActiveFigure());
-  for (const PointId id : kOrder)
-    if (index >= figures.size() || !figures[index].Has(id)) {
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  for (const PointId id : Order())
+    if (!figure || !figure->Has(id)) {
       layer_.SetAsked(id);
       return;
     }
   layer_.SetAsked(std::nullopt);
 }
 
-void MarkPlace::ToggleDepth(Depth depth) {
+void MarkPlace::Skip(int direction) {
+  const auto order = Order();
+  const auto now = layer_.Selected() && !layer_.Asked() ? layer_.Selected() : layer_.Asked();
+  auto at = now ? std::ranges::find(order, *now) - order.begin() : direction > 0 ? -1 : static_cast<std::ptrdiff_t>(order.size());
+  at += direction;
+  if (at < 0 || at >= static_cast<std::ptrdiff_t>(order.size())) return;
+  const PointId id = order[static_cast<std::size_t>(at)];
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  // A point that is set already is shown; a click then moves on by itself.
+  layer_.Select(figure && figure->Has(id) ? std::optional<PointId>(id) : std::nullopt);
+  layer_.SetAsked(id);
+}
+
+void MarkPlace::Accept() {
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  if (layer_.Selected() && figure && std::ranges::find(figure->proposed, *layer_.Selected()) != figure->proposed.end()) {
+    layer_.AcceptProposed(*layer_.Selected());
+    for (const PointId id : Order())  // the next one to look at
+      if (const FigureMarks* f = ActiveFigureOf(document_); std::ranges::find(f->proposed, id) != f->proposed.end()) {
+        layer_.Select(id);
+        return;
+      }
+    return;
+  }
+  if (!layer_.Asked()) return;
+  const PointId id = *layer_.Asked();
+  if (layer_.ProposedAt(id))
+    layer_.AcceptProposed(id);
+  else if (canvas_.HasPicture() && (!figure || !figure->Has(id)))
+    layer_.SetPoint(id, canvas_.PictureFromWidget(QPointF(canvas_.width() / 2.0, canvas_.height() / 2.0)));
+  layer_.Select(id);
+  AskNext();
+}
+
+void MarkPlace::Clear() {
+  if (what_ == What::kRings || what_ == What::kAreas) {
+    outlines_.Remove(outline_list_->currentRow());
+    return;
+  }
   if (!layer_.Selected()) return;
-  const auto bone = BoneEndingIn(*layer_.Selected());
-  if (!bone) return;
-  const auto& figure = document_.Current().marks.figures[static_cast<std::size_t>(document_.ActiveFigure())];
-  const auto now = figure.depth.find(*bone);
-  layer_.SetDepth(*bone, now != figure.depth.end() && now->second == depth ? std::nullopt : std::optional<Depth>(depth));
+  const PointId id = *layer_.Selected();
+  layer_.ClearPoint(id);
+  layer_.Select(std::nullopt);
+  layer_.SetAsked(id);
+}
+
+void MarkPlace::ToggleDepth(Depth depth) {
+  const auto chosen = layer_.Selected() ? layer_.Selected() : layer_.Asked();
+  const auto bone = chosen ? BoneEndingIn(*chosen) : std::nullopt;
+  if (!bone) {
+    emit Message(tr("Choose the mark at the end of a limb first: elbow, wrist, fingertips, knee, ankle or toe"));
+    return;
+  }
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  const auto now = figure ? figure->depth.find(*bone) : decltype(figure->depth.find(*bone)){};
+  const bool same = figure && now != figure->depth.end() && now->second == depth;
+  layer_.SetDepth(*bone, same ? std::nullopt : std::optional<Depth>(depth));
+}
+
+void MarkPlace::NextFigure() {
+  const int count = static_cast<int>(document_.Current().marks.figures.size());
+  document_.SetActiveFigure(count == 0 ? 0 : (document_.ActiveFigure() + 1) % (count + 1));
+  AskNext();
+}
+
+void MarkPlace::PickMarksFile() {
+  if (!document_.Picture()) return;
+  const QString path =
+      QFileDialog::getOpenFileName(this, tr("Marks of an earlier version"), QFileInfo(document_.Path()).absolutePath(),
+                                   tr("Marks (*.marks.json)"));
+  if (path.isEmpty()) return;
+  const QString trouble = CopyMarksFrom(path);
+  emit Message(trouble.isEmpty() ? tr("Marks copied from %1").arg(QFileInfo(path).fileName()) : trouble);
+}
+
+QString MarkPlace::CopyMarksFrom(const QString& path) {
+  if (!document_.Picture()) return tr("Open a picture first");
+  auto marks = LoadMarks(path.toStdString());
+  if (!marks) return QString::fromStdString(marks.error().Text());
+  Work work = document_.Current();
+  const MarkedPicture here = work.marks.picture;
+  Work other;
+  other.marks = std::move(*marks);
+  other = Scaled(std::move(other), static_cast<double>(here.width) / other.marks.picture.width,
+                 static_cast<double>(here.height) / other.marks.picture.height);
+  work.marks.figures = std::move(other.marks.figures);
+  document_.Change(tr("Copy marks"), std::move(work));
+  AskNext();
+  return {};
 }
 
 void MarkPlace::Refresh() {
+  if (filling_) return;
   filling_ = true;
-  const auto& figures = document_.Current().marks.figures;
-  const auto index = static_cast<std::size_t>(document_.ActiveFigure());
   const FigureMarks none;
-  const FigureMarks& figure = index < figures.size() ? figures[index] : none;
-
-  asked_->setText(layer_.Asked() ? Spoken(*layer_.Asked()) : tr("All points are set"));
-  QString state = tr("%1 of %2 points").arg(std::ranges::count_if(kOrder, [&](PointId id) { return figure.Has(id); })).arg(std::size(kOrder));
-  if (result_ && result_->revision == document_.MarksRevision() && !result_->reading.usable)
-    state += QStringLiteral("\n") + QString::fromStdString(result_->reading.why_not);
-  state_->setText(state);
-
-  if (list_->count() == 0)
-    for (const PointId id : kOrder) list_->addItem(Spoken(id));
-  for (int i = 0; i < list_->count(); ++i) {
-    const PointId id = kOrder[i];
-    QString text = Spoken(id);
-    if (figure.Has(id))
-      text = QStringLiteral("\u2713  ") + text;
-    else if (layer_.ProposedAt(id))
-      text = QStringLiteral("\u25CC  ") + text;
-    else
-      text = QStringLiteral("    ") + text;
-    if (const auto bone = BoneEndingIn(id); bone && figure.depth.contains(*bone)) {
-      const Depth d = figure.depth.at(*bone);
-      text += d == Depth::kToward ? tr("  (toward)") : d == Depth::kAway ? tr("  (away)") : tr("  (flat)");
-    }
-    list_->item(i)->setText(text);
-  }
-  const auto shown = layer_.Selected() ? layer_.Selected() : layer_.Asked();
-  if (shown)
-    if (const auto* at = std::ranges::find(kOrder, *shown); at != std::end(kOrder))
-      list_->setCurrentRow(static_cast<int>(at - std::begin(kOrder)));
-
+  const FigureMarks* active = ActiveFigureOf(document_);
+  const FigureMarks& figure = active ? *active : none;
+  if (pages_->currentIndex() == 0)
+    RefreshPoints(figure);
+  else
+    RefreshOutlines(figure);
+  const auto& figures = document_.Current().marks.figures;
   figure_->clear();
   for (const auto& f : figures) figure_->addItem(QString::fromStdString(f.name));
   figure_->addItem(figures.empty() ? tr("First figure") : tr("Add a figure"));
   figure_->setCurrentIndex(std::min(document_.ActiveFigure(), figure_->count() - 1));
-  canon_->setCurrentIndex(std::max(0, canon_->findData(QString::fromStdString(figure.canon))));
+  const QString canon = QString::fromStdString(figure.canon);
+  if (canon_->findData(canon) < 0) canon_->addItem(canon, canon);  // a file of the artist's own
+  canon_->setCurrentIndex(canon_->findData(canon));
   filling_ = false;
+}
+
+void MarkPlace::RefreshPoints(const FigureMarks& figure) {
+  const auto order = Order();
+  asked_->setText(layer_.Asked() ? Spoken(*layer_.Asked()) : tr("All points are set"));
+  caption_->setText(layer_.Asked() ? tr("Set the") : QString());
+  const auto count = std::ranges::count_if(order, [&](PointId id) { return figure.Has(id); });
+  QString state = tr("%1 of %2 points").arg(count).arg(order.size());
+  if (!figure.proposed.empty()) state += tr(", %n still to be looked at", nullptr, static_cast<int>(figure.proposed.size()));
+  const bool fresh = result_ && result_->revision == document_.MarksRevision();
+  if (fresh && what_ == What::kBody && count >= 5 && !result_->reading.usable)
+    state += QStringLiteral("\n") + QString::fromStdString(result_->reading.why_not);
+  if (fresh && what_ == What::kHead && result_->head && !result_->head->usable)
+    state += QStringLiteral("\n") + QString::fromStdString(result_->head->why_not);
+  state_->setText(state);
+
+  if (list_->count() != static_cast<int>(order.size())) {
+    list_->clear();
+    for (std::size_t i = 0; i < order.size(); ++i) list_->addItem(QString());
+  }
+  for (int i = 0; i < list_->count(); ++i) {
+    const PointId id = order[static_cast<std::size_t>(i)];
+    const bool proposed = std::ranges::find(figure.proposed, id) != figure.proposed.end();
+    QString text = figure.Has(id) && !proposed ? QStringLiteral("\u2713  ")
+                   : proposed || layer_.ProposedAt(id) ? QStringLiteral("\u25CC  ")
+                                                       : QStringLiteral("\u2003  ");
+    text += Spoken(id);
+    if (const auto bone = BoneEndingIn(id); bone && figure.depth.contains(*bone)) {
+      const Depth d = figure.depth.at(*bone);
+      text += d == Depth::kToward ? tr(" (toward)") : d == Depth::kAway ? tr(" (away)") : tr(" (flat)");
+    }
+    list_->item(i)->setText(text);
+  }
+  const auto shown = layer_.Selected() ? layer_.Selected() : layer_.Asked();
+  const auto at = shown ? std::ranges::find(order, *shown) : order.end();
+  list_->setCurrentRow(at == order.end() ? -1 : static_cast<int>(at - order.begin()));
+  const auto bone = shown ? BoneEndingIn(*shown) : std::nullopt;
+  depth_label_->setText(bone ? tr("The %1 comes toward you, lies flat, or goes away").arg(Spoken(*bone))
+                             : tr("Depth: choose the end of a limb"));
+}
+
+void MarkPlace::RefreshOutlines(const FigureMarks& figure) {
+  if (what_ == What::kRings)
+    outline_caption_->setText(
+        tr("A collar, cuff, belt or hem as drawn: click one end, the middle of the bow, the other end."));
+  else
+    outline_caption_->setText(tr("Click round the region, then Finish, or click the first corner again."));
+  outline_state_->setText(outlines_.DraftPoints() > 0 ? tr("%n point(s) so far", nullptr, outlines_.DraftPoints()) : QString());
+  outline_state_->setVisible(outlines_.DraftPoints() > 0);
+  const int row = outline_list_->currentRow();
+  outline_list_->clear();
+  const auto part = [](const std::string& name) {
+    const auto bone = BoneFromName(name);
+    return bone ? Spoken(*bone) : QString::fromStdString(name);
+  };
+  for (const Ring& r : figure.rings)
+    outline_list_->addItem(tr("%1, round the %2").arg(QString::fromStdString(r.name), part(r.around)));
+  for (const Area& a : figure.areas)
+    outline_list_->addItem(a.on.empty() ? QString::fromStdString(a.name)
+                                        : tr("%1, on the %2").arg(QString::fromStdString(a.name), part(a.on)));
+  outline_list_->setCurrentRow(std::min(row, outline_list_->count() - 1));
 }
 
 }  // namespace armslength::app

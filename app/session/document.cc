@@ -1,6 +1,7 @@
 #include "app/session/document.h"
 
-#include <atomic>
+#include <algorithm>
+#include <cmath>
 
 #include <QFileInfo>
 #include <QtConcurrent>
@@ -29,6 +30,25 @@ class WorkCommand : public QUndoCommand {
   int merge_;
 };
 
+Work Scaled(Work work, double sx, double sy) {
+  const auto scale = [&](Vec2& p) { p = Vec2(p.x() * sx, p.y() * sy); };
+  for (FigureMarks& figure : work.marks.figures) {
+    for (auto& [id, at] : figure.points) scale(at);
+    for (auto& [id, px] : figure.point_error_px) px *= sx;
+    if (figure.marking_error_px) *figure.marking_error_px *= sx;
+    for (NamedPoint& p : figure.centre_front) scale(p.at);
+    for (Ring& ring : figure.rings) std::ranges::for_each(ring.points, scale);
+    for (Area& area : figure.areas) std::ranges::for_each(area.outline, scale);
+    for (FeatureTick& f : figure.features)
+      if (f.at) scale(*f.at);
+  }
+  for (Note& note : work.notes)
+    if (note.where_px)
+      note.where_px = QRectF(note.where_px->x() * sx, note.where_px->y() * sy, note.where_px->width() * sx,
+                             note.where_px->height() * sy);
+  return work;
+}
+
 bool SameMarks(const Marks& a, const Marks& b) { return MarksToJson(a) == MarksToJson(b); }
 
 Document::Document(QObject* parent) : QObject(parent) {
@@ -52,14 +72,16 @@ void Document::Open(const QString& path) {
     Loaded loaded;
     loaded.path = path;
     PictureOptions options;
+    options.load_layers = true;  // figure and background are told apart by them
     options.control.stop_requested = [cancel] { return cancel->load(); };
     auto picture = LoadPicture(path.toStdString(), options);
     if (!picture) {
       loaded.failure = QString::fromStdString(picture.error().Text());
       return loaded;
     }
-    loaded.facts = picture->facts;
-    loaded.pyramid = Pyramid::Build(std::move(picture->image), options.control);
+    const auto kept = std::make_shared<const armslength::Picture>(std::move(*picture));
+    loaded.source = kept;
+    loaded.pyramid = Pyramid::Build(std::shared_ptr<const ImageRgba8>(kept, &kept->image), options.control);
     return loaded;
   }));
 }
@@ -71,12 +93,15 @@ void Document::Finished() {
     if (!loaded.failure.isEmpty()) emit PictureFailed(loaded.failure);
     return;
   }
-  const bool reloaded = loaded.path == path_ && pyramid_ && pyramid_->Size() == loaded.pyramid->Size();
+  const bool reloaded = loaded.path == path_ && pyramid_;
+  const QSize before = pyramid_ ? pyramid_->Size() : QSize();
   if (!files_.files().isEmpty()) files_.removePaths(files_.files());
   if (!files_.directories().isEmpty()) files_.removePaths(files_.directories());
   path_ = loaded.path;
-  facts_ = *loaded.facts;
+  source_ = loaded.source;
+  facts_ = source_->facts;
   pyramid_ = loaded.pyramid;
+  ++picture_revision_;
   files_.addPath(path_);
   // Many programs save by renaming a new file into place: the folder tells.
   files_.addPath(QFileInfo(path_).absolutePath());
@@ -84,6 +109,16 @@ void Document::Finished() {
     Work work;
     work.marks.picture = {QFileInfo(path_).fileName().toStdString(), facts_.width, facts_.height};
     Restore(std::move(work));
+  } else if (before != pyramid_->Size()) {
+    // Scaled as a whole, the marks go with it; otherwise their pixels are all we know.
+    const double sx = static_cast<double>(facts_.width) / before.width();
+    const double sy = static_cast<double>(facts_.height) / before.height();
+    const bool whole = std::abs(sx / sy - 1.0) < 0.005;
+    Work work = Scaled(work_, whole ? sx : 1.0, whole ? sy : 1.0);
+    work.marks.picture = {QFileInfo(path_).fileName().toStdString(), facts_.width, facts_.height};
+    const int active = active_;
+    Restore(std::move(work));  // undo would bring back marks of the old size
+    SetActiveFigure(active);
   }
   emit PictureReady(reloaded);
 }

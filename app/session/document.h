@@ -1,4 +1,5 @@
 #pragma once
+#include <atomic>
 #include <memory>
 #include <optional>
 #include <vector>
@@ -44,12 +45,17 @@ class Document : public QObject {
   ~Document() override;
 
   // Starts reading `path` off this thread. PictureReady or PictureFailed follows. When it is the
-  // file already open and its size is unchanged, the work is kept (a save elsewhere).
+  // file already open (a save elsewhere), the work is kept; marks follow a picture that was
+  // scaled as a whole.
   void Open(const QString& path);
   [[nodiscard]] const QString& Path() const { return path_; }
   [[nodiscard]] bool Loading() const { return watcher_.isRunning(); }
   [[nodiscard]] const PictureFacts& Facts() const { return facts_; }
   [[nodiscard]] std::shared_ptr<const Pyramid> Picture() const { return pyramid_; }
+  // The decoded picture itself, for the checks. Null before the first PictureReady.
+  [[nodiscard]] std::shared_ptr<const armslength::Picture> Source() const { return source_; }
+  // Grows with every picture shown, a reload included.
+  [[nodiscard]] quint64 PictureRevision() const { return picture_revision_; }
 
   [[nodiscard]] const Work& Current() const { return work_; }
   [[nodiscard]] QUndoStack& Undo() { return undo_; }
@@ -77,7 +83,7 @@ class Document : public QObject {
  private:
   struct Loaded {
     QString path;
-    std::optional<PictureFacts> facts;
+    std::shared_ptr<const armslength::Picture> source;
     std::shared_ptr<const Pyramid> pyramid;
     QString failure;
   };
@@ -88,10 +94,11 @@ class Document : public QObject {
 
   QString path_;
   PictureFacts facts_;
+  std::shared_ptr<const armslength::Picture> source_;
   std::shared_ptr<const Pyramid> pyramid_;
   Work work_;
   QUndoStack undo_;
-  quint64 marks_revision_ = 0;
+  quint64 marks_revision_ = 0, picture_revision_ = 0;
   int last_merge_ = 0, active_ = 0;
   QFutureWatcher<Loaded> watcher_;
   std::shared_ptr<std::atomic<bool>> cancel_;
@@ -99,6 +106,8 @@ class Document : public QObject {
   QTimer settle_;  // a program that saves writes in bursts
 };
 
+// The same work on the picture scaled by (sx, sy).
+[[nodiscard]] Work Scaled(Work work, double sx, double sy);
 [[nodiscard]] bool SameMarks(const Marks& a, const Marks& b);
 
 }  // namespace armslength::app

@@ -1,8 +1,27 @@
 #include "app/session/live_reading.h"
 
-#include "check/body/body_checks.h"
+#include <algorithm>
+
+#include <QElapsedTimer>
+
+#include "jobs/figure_checks.h"
 
 namespace armslength::app {
+namespace {
+
+bool HasBodyMarks(const FigureMarks& marks) {
+  return std::ranges::any_of(marks.points, [](const auto& p) {
+    return p.first >= PointId::kShoulderL && p.first <= PointId::kToeR;
+  });
+}
+
+bool HasFaceMarks(const FigureMarks& marks) {
+  return std::ranges::any_of(marks.points, [](const auto& p) {
+    return p.first >= PointId::kJawL && p.first <= PointId::kNoseTip;
+  });
+}
+
+}  // namespace
 
 LiveReading::LiveReading(QObject* parent) : QObject(parent), thread_([this] { Run(); }) {}
 
@@ -40,29 +59,61 @@ void LiveReading::Run() {
       next_.reset();
       busy_ = true;
     }
-    BodyReadingOptions options;
-    options.control.stop_requested = [this] {
+    JobControl control;
+    control.stop_requested = [this] {
       const std::scoped_lock hold(lock_);
       return quit_ || next_.has_value();
     };
-    const Canon* canon = job->canon ? &*job->canon : nullptr;
-    options.scan_hypotheses = options.find_helpful_mark = false;
-    const auto send = [&](BodyReading reading, bool pose_only) {
-      auto result = std::make_shared<LiveResult>();
-      result->revision = job->revision;
-      result->figure = job->figure;
-      result->pose_only = pose_only;
-      result->reading = std::move(reading);
-      if (!pose_only) result->findings = CheckBody(job->marks, result->reading);
-      emit Ready(result);
-    };
-    auto pose = ReadBody(job->marks, canon, options);
-    if (!pose) continue;
-    send(std::move(*pose), true);
-    if (!job->findings) continue;
-    options.scan_hypotheses = options.find_helpful_mark = true;
-    if (auto full = ReadBody(job->marks, canon, options)) send(std::move(*full), false);
+    QElapsedTimer clock;
+    clock.start();
+    if (auto pose = Pose(*job, control)) {
+      pose->pose_ms = clock.nsecsElapsed() / 1e6;
+      emit Ready(pose);
+      if (!job->findings) continue;
+      if (auto all = Everything(*job, control)) {
+        all->pose_ms = pose->pose_ms;
+        all->all_ms = clock.nsecsElapsed() / 1e6;
+        emit Ready(all);
+      }
+    }
   }
+}
+
+std::shared_ptr<LiveResult> LiveReading::Pose(const Job& job, const JobControl& control) {
+  auto result = std::make_shared<LiveResult>();
+  result->revision = job.revision;
+  result->figure = job.figure;
+  BodyReadingOptions options;
+  options.control = control;
+  options.scan_hypotheses = options.find_helpful_mark = false;
+  if (HasBodyMarks(job.marks)) {
+    auto body = ReadBody(job.marks, job.canon ? &*job.canon : nullptr, options);
+    if (!body) return nullptr;
+    result->reading = std::move(*body);
+  }
+  if (HasFaceMarks(job.marks)) {
+    HeadReadingOptions head;
+    head.body = result->reading.usable ? &result->reading : nullptr;
+    head.test_faults = false;
+    if (auto read = ReadHead(job.marks, head)) result->head = std::move(*read);
+  }
+  return result;
+}
+
+std::shared_ptr<LiveResult> LiveReading::Everything(const Job& job, const JobControl& control) {
+  FigureTask task;
+  task.marks = job.marks;
+  task.canon = job.canon;
+  auto checked = CheckFigure(task, control);
+  if (!checked) return nullptr;
+  auto result = std::make_shared<LiveResult>();
+  result->revision = job.revision;
+  result->figure = job.figure;
+  result->pose_only = false;
+  if (checked->figure.body) result->reading = std::move(*checked->figure.body);
+  result->head = std::move(checked->figure.head);
+  result->findings = std::move(checked->findings);
+  return result;
 }
 
 }  // namespace armslength::app

@@ -11,6 +11,7 @@
 #include "check/finding.h"
 #include "marks/figure.h"
 #include "reading/body/body_reading.h"
+#include "reading/head/head_reading.h"
 
 namespace armslength::app {
 
@@ -19,13 +20,16 @@ struct LiveResult {
   quint64 revision = 0;
   int figure = 0;
   bool pose_only = true;           // findings are still to come
-  BodyReading reading;
-  std::vector<Finding> findings;   // empty while pose_only
+  BodyReading reading;             // not usable without body marks; says why
+  std::optional<HeadReading> head; // with marks of the face
+  std::vector<Finding> findings;   // of the figure; empty while pose_only
+  double pose_ms = 0.0, all_ms = 0.0;  // time the readings took
 };
 
-// Keeps a body reading in step with the marks: the newest request wins, an older one is
+// Keeps one figure's reading in step with its marks: the newest request wins, an older one is
 // stopped. First the pose (a few ms), then all findings; each is sent with the revision it
-// belongs to, so that nobody shows a stale one as current.
+// belongs to, so that nobody shows a stale one as current. Ready comes from another thread:
+// connect it queued.
 class LiveReading : public QObject {
   Q_OBJECT
  public:
@@ -48,6 +52,9 @@ class LiveReading : public QObject {
     bool findings;
   };
   void Run();
+  // Null when stopped.
+  static std::shared_ptr<LiveResult> Pose(const Job& job, const JobControl& control);
+  static std::shared_ptr<LiveResult> Everything(const Job& job, const JobControl& control);
 
   mutable std::mutex lock_;
   std::condition_variable wake_;

@@ -20,13 +20,9 @@ KeyButton::KeyButton(QAction* action, QWidget* parent, Weight weight)
   Follow();
   connect(action_, &QAction::changed, this, &KeyButton::Follow);
   connect(action_, &QAction::toggled, this, [this](bool on) { setChecked(on); });
-  connect(this, &QAbstractButton::clicked, this, [this](bool on) {
-    // The action decides; a toggle that it refuses is taken back by Follow.
-    if (action_->isCheckable())
-      action_->setChecked(on);
-    else
-      action_->trigger();
-    Follow();
+  connect(this, &QAbstractButton::clicked, this, [this] {
+    action_->trigger();
+    Follow();  // the action decides, also against the click
   });
 }
 

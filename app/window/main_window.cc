@@ -1,135 +1,350 @@
 #include "app/window/main_window.h"
 
-#include <QButtonGroup>
-#include <QFileDialog>
+#include <utility>
+
+#include <QApplication>
+#include <QBuffer>
+#include <QCloseEvent>
 #include <QFileInfo>
 #include <QHBoxLayout>
 #include <QLabel>
-#include <QMessageBox>
-#include <QPushButton>
-#include <QShortcut>
+#include <QScrollArea>
+#include <QScrollBar>
+#include <QStackedLayout>
 #include <QStackedWidget>
-#include <QStatusBar>
 #include <QVBoxLayout>
 
+#include "app/critique/critique_place.h"
 #include "app/places/look_place.h"
 #include "app/places/mark_place.h"
+#include "app/session/work_record.h"
+#include "app/window/break_reminder.h"
+#include "app/window/commands.h"
+#include "app/window/help_sheet.h"
+#include "app/window/key_button.h"
+#include "app/window/start_page.h"
 #include "marks/marks_file.h"
 
 namespace armslength::app {
+namespace {
 
-MainWindow::MainWindow(QWidget* parent) : QMainWindow(parent) {
+constexpr int kPanelWidth = 344;
+constexpr double kTickSeconds = 30.0;
+
+// A small picture for the list of pieces, under the journal's 256 KiB.
+std::string Thumbnail(const Pyramid& pyramid) {
+  const QImage top = pyramid.Tile(pyramid.Levels() - 1, 0, 0)
+                         .scaled(192, 192, Qt::KeepAspectRatio, Qt::SmoothTransformation)
+                         .convertToFormat(QImage::Format_RGBA8888);
+  QByteArray bytes;
+  QBuffer buffer(&bytes);
+  buffer.open(QIODevice::WriteOnly);
+  top.save(&buffer, "PNG");
+  return bytes.toStdString();
+}
+
+// A stack that is as high as the page in front, so that short places do not scroll.
+class PlaceStack : public QStackedWidget {
+ public:
+  using QStackedWidget::QStackedWidget;
+  [[nodiscard]] QSize sizeHint() const override { return currentWidget() ? currentWidget()->sizeHint() : QSize(); }
+  [[nodiscard]] QSize minimumSizeHint() const override {
+    return currentWidget() ? currentWidget()->minimumSizeHint() : QSize();
+  }
+  [[nodiscard]] bool hasHeightForWidth() const override { return currentWidget() && currentWidget()->hasHeightForWidth(); }
+  [[nodiscard]] int heightForWidth(int w) const override { return currentWidget() ? currentWidget()->heightForWidth(w) : -1; }
+};
+
+}  // namespace
+
+MainWindow::MainWindow(const QString& journal_path, QWidget* parent) : QMainWindow(parent), settings_(Settings::Load()) {
   setWindowTitle(tr("Armslength"));
   resize(1280, 860);
+  commands_ = new Commands(this);
+  keeper_ = new Keeper(journal_path, this);
+  breaks_ = new BreakReminder(this);
+  AddCommands();
+  Assemble();
+  Connect();
+  Say(commands_->LoadKeys(KeysPath()));
+  ApplySettings();
+  if (!settings_.geometry.isEmpty()) restoreGeometry(settings_.geometry);
+  GoTo(QStringLiteral("look"));
+  keeper_->AskRecent();
+}
+
+MainWindow::~MainWindow() {
+  demo_.waitForFinished();
+  // Places take their last look at document and canvas while both are there.
+  delete stack_;
+}
+
+void MainWindow::Assemble() {
   auto* whole = new QWidget(this);
   auto* row = new QHBoxLayout(whole);
   row->setContentsMargins(0, 0, 0, 0);
   row->setSpacing(0);
   setCentralWidget(whole);
 
-  canvas_ = new Canvas(whole);
+  auto* front = new QWidget(whole);
+  auto* right = new QVBoxLayout(front);
+  right->setContentsMargins(0, 0, 0, 0);
+  right->setSpacing(0);
+  auto* picture = new QWidget(front);
+  front_ = new QStackedLayout(picture);
+  start_ = new StartPage(*commands_, picture);
+  start_->SetJournalPath(keeper_->Path());
+  canvas_ = new Canvas(picture);
+  front_->addWidget(start_);
+  front_->addWidget(canvas_);
+  right->addWidget(picture, 1);
+  foot_ = new QWidget(front);
+  auto* foot = new QHBoxLayout(foot_);
+  foot->setContentsMargins(12, 5, 12, 5);
+  message_ = new QLabel(foot_);
+  message_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
+  message_->setTextFormat(Qt::PlainText);
+  message_->setAccessibleName(tr("Message"));
+  zoom_ = new QLabel(foot_);
+  zoom_->setProperty("quiet", true);
+  foot->addWidget(message_, 1);
+  foot->addWidget(zoom_);
+  right->addWidget(foot_);
+  help_ = new HelpSheet(*commands_, picture);
+
   marks_ = new MarkLayer(document_, *canvas_, this);
-  auto* panel = new QWidget(whole);
-  panel->setFixedWidth(320);
-  auto* column = new QVBoxLayout(panel);
+  outlines_ = new OutlineLayer(document_, *canvas_, this);
+  look_ = new LookPlace(document_, *canvas_, *commands_);
+  mark_ = new MarkPlace(document_, *canvas_, *marks_, *outlines_, *commands_);
+  critique_ = new CritiquePlace(document_, *canvas_, *commands_);
+
+  panel_ = new QWidget(whole);
+  panel_->setFixedWidth(kPanelWidth);
+  auto* column = new QVBoxLayout(panel_);
   column->setContentsMargins(0, 0, 0, 0);
   column->setSpacing(0);
-  place_bar_ = new QWidget(panel);
+  place_bar_ = new QWidget(panel_);
   auto* bar = new QHBoxLayout(place_bar_);
-  bar->setContentsMargins(12, 10, 12, 0);
-  bar->setSpacing(4);
-  places_ = new QButtonGroup(this);
-  stack_ = new QStackedWidget(panel);
+  bar->setContentsMargins(kPanelMargin, 12, kPanelMargin, 12);
+  bar->setSpacing(kSmallGap);
+  stack_ = new PlaceStack(panel_);
+  scroll_ = new QScrollArea(panel_);
+  scroll_->setWidgetResizable(true);
+  scroll_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+  scroll_->setFocusPolicy(Qt::NoFocus);
+  auto* inside = new QWidget(scroll_);
+  auto* margins = new QVBoxLayout(inside);
+  margins->setContentsMargins(kPanelMargin, 4, kPanelMargin, 12);
+  margins->addWidget(stack_);
+  scroll_->setWidget(inside);
   column->addWidget(place_bar_);
-  column->addWidget(stack_, 1);
-  // The panel is at the left, where the left hand's keys are; the pen is at the right.
-  row->addWidget(panel);
-  row->addWidget(canvas_, 1);
+  column->addWidget(scroll_, 1);
+  auto* last = new QHBoxLayout;
+  last->setContentsMargins(kPanelMargin, 8, kPanelMargin, 12);
+  last->setSpacing(kSmallGap);
+  for (const char* id : {"view.help", "view.menu"}) last->addWidget(new KeyButton(commands_->Find(QLatin1String(id)), panel_));
+  column->addLayout(last);
+  // Left by default: the left hand's keys are there, and the pen comes from the right.
+  row->addWidget(panel_);
+  row->addWidget(front, 1);
 
-  look_ = new LookPlace(document_, *canvas_);
-  mark_ = new MarkPlace(document_, *canvas_, *marks_);
-  AddPlace(tr("Look"), QStringLiteral("F1"), look_);
-  AddPlace(tr("Mark"), QStringLiteral("F2"), mark_);
-  message_ = new QLabel(tr("Drop a picture here, or press Ctrl+O"), this);
-  statusBar()->addWidget(message_, 1);
+  AddPlace(QStringLiteral("look"), tr("Look"), QKeySequence(Qt::Key_F1), look_);
+  AddPlace(QStringLiteral("mark"), tr("Mark"), QKeySequence(Qt::Key_F2), mark_);
+  AddPlace(QStringLiteral("critique"), tr("Critique"), QKeySequence(Qt::Key_F3), critique_);
+}
 
-  const auto key = [this](const QKeySequence& keys, auto action) {
-    connect(new QShortcut(keys, this), &QShortcut::activated, this, action);
-  };
-  key(QKeySequence::Open, [this] {
-    const QString path = QFileDialog::getOpenFileName(
-        this, tr("Open a picture"), QString(), tr("Pictures (*.png *.jpg *.jpeg *.webp *.tif *.tiff *.ora);;All files (*)"));
-    if (!path.isEmpty()) OpenPicture(path);
-  });
-  key(QKeySequence::Undo, [this] { document_.Undo().undo(); });
-  key(QKeySequence::Redo, [this] { document_.Undo().redo(); });
-  key(QKeySequence::Save, [this] { SaveMarksFile(); });
-  key(QKeySequence(QStringLiteral("0")), [this] { canvas_->FitPicture(); });
-  key(QKeySequence(QStringLiteral("Tab")), [this] { canvas_->SetOverlayShown(!canvas_->OverlayShown()); });
-
+void MainWindow::Connect() {
   connect(canvas_, &Canvas::PictureDropped, this, &MainWindow::OpenPicture);
-  connect(&document_, &Document::PictureReady, this, [this](bool reloaded) {
-    canvas_->SetPicture(document_.Picture(), reloaded);
-    setWindowTitle(tr("%1 - Armslength").arg(QFileInfo(document_.Path()).fileName()));
-    message_->setText(reloaded ? tr("The picture was saved elsewhere: showing the new version, marks kept")
-                               : tr("%1 x %2 px, %3").arg(document_.Facts().width).arg(document_.Facts().height)
-                                     .arg(QString::fromStdString(document_.Facts().profile)));
+  connect(canvas_, &Canvas::ViewChanged, this, [this] {
+    zoom_->setText(canvas_->HasPicture() ? tr("%1 %").arg(std::max(1, qRound(canvas_->Zoom() * devicePixelRatioF() * 100)))
+                                         : QString());
   });
-  connect(&document_, &Document::PictureFailed, this, [this](const QString& why) { message_->setText(why); });
+  connect(start_, &StartPage::PictureDropped, this, &MainWindow::OpenPicture);
+  connect(start_, &StartPage::Chosen, this, &MainWindow::OpenPicture);
+  connect(&document_, &Document::PictureReady, this, &MainWindow::PictureReady);
+  connect(&document_, &Document::PictureFailed, this, [this](const QString& why) {
+    start_->SetBusy({});
+    Say(why);
+  });
   connect(&document_, &Document::MarksChanged, this, &MainWindow::AskReading);
+  for (auto changed : {&Document::MarksChanged, &Document::NotesChanged, &Document::JudgementChanged})
+    connect(&document_, changed, this, &MainWindow::AutoSave);
   connect(&reading_, &LiveReading::Ready, this, &MainWindow::Took, Qt::QueuedConnection);
-  GoTo(0);
+  connect(&analysis_, &PictureAnalysis::Ready, this,
+          [this](std::shared_ptr<const PictureReport> report) { look_->Views().SetReport(std::move(report)); });
+  connect(mark_, &MarkPlace::Message, this, &MainWindow::Say);
+  connect(keeper_, &Keeper::Message, this, &MainWindow::Say, Qt::QueuedConnection);
+  connect(keeper_, &Keeper::Opened, this, &MainWindow::Recall, Qt::QueuedConnection);
+  connect(
+      keeper_, &Keeper::Recent, this,
+      [this](std::shared_ptr<const std::vector<PieceInfo>> pieces) { start_->SetRecent(*pieces); }, Qt::QueuedConnection);
+  connect(
+      keeper_, &Keeper::Record, this,
+      [this](std::shared_ptr<const ArtistRecord> record) { critique_->SetRecord(*record); }, Qt::QueuedConnection);
+  connect(critique_, &CritiquePlace::Measured, this, [this](const Arranged& arranged) {
+    std::vector<Finding> kept;
+    std::vector<std::pair<QString, QString>> named;
+    for (const Finding* f : arranged.critique.All()) {
+      kept.push_back(*f);
+      if (f->verdict == Verdict::kOff || f->kind == Kind::kKeep)
+        named.emplace_back(QString::fromStdString(f->id), QString::fromStdString(f->title));
+    }
+    keeper_->SaveFindings(std::move(kept));
+    look_->SetFindings(named);
+  });
+  connect(breaks_, &BreakReminder::Due, this, &MainWindow::Say);
+  connect(&demo_, &QFutureWatcherBase::finished, this, [this] {
+    const QString path = demo_.result();
+    if (path.endsWith(QLatin1String(".png")))
+      OpenPicture(path);
+    else
+      Say(path);
+  });
+  connect(&clock_, &QTimer::timeout, this, &MainWindow::Tick);
+  clock_.start(static_cast<int>(kTickSeconds * 1000));
 }
 
-MainWindow::~MainWindow() = default;
-
-void MainWindow::AddPlace(const QString& name, const QString& key, Place* place) {
-  auto* button = new QPushButton(name, place_bar_);
-  button->setCheckable(true);
-  button->setMinimumHeight(38);
-  button->setToolTip(key);
-  const int index = stack_->addWidget(place);
-  places_->addButton(button, index);
-  place_bar_->layout()->addWidget(button);
-  connect(button, &QPushButton::clicked, this, [this, index] { GoTo(index); });
-  connect(new QShortcut(QKeySequence(key), this), &QShortcut::activated, this, [this, index] { GoTo(index); });
+void MainWindow::AddPlace(const QString& id, const QString& name, const QKeySequence& key, Place* place) {
+  QAction* action = commands_->Add(QStringLiteral("place.") + id, kWindowGroup, name, key, [this, id] { GoTo(id); });
+  action->setCheckable(true);
+  stack_->addWidget(place);
+  place_bar_->layout()->addWidget(new KeyButton(action, place_bar_));
+  entries_.push_back({id, name, action, place});
 }
 
-void MainWindow::GoTo(int index) {
-  if (auto* now = qobject_cast<Place*>(stack_->currentWidget())) now->Leave();
-  stack_->setCurrentIndex(index);
-  places_->button(index)->setChecked(true);
-  if (auto* next = qobject_cast<Place*>(stack_->currentWidget())) next->Enter();
+void MainWindow::GoTo(const QString& id) {
+  for (const Entry& e : entries_) {
+    if (e.id != id) continue;
+    if (auto* now = qobject_cast<Place*>(stack_->currentWidget()); now && now != e.place) now->Leave();
+    for (const Entry& other : entries_) other.action->setChecked(other.id == id);
+    commands_->EnterGroup(id);
+    stack_->setCurrentWidget(e.place);
+    stack_->updateGeometry();
+    scroll_->verticalScrollBar()->setValue(0);
+    help_->hide();
+    // In Look nothing of the program's is shown.
+    marks_->SetShown(id == QLatin1String("mark"));
+    outlines_->SetShown(id == QLatin1String("mark"));
+    e.place->Enter();
+    if (canvas_->HasPicture()) canvas_->setFocus();
+    AskReading();
+  }
 }
 
 void MainWindow::OpenPicture(const QString& path) {
-  message_->setText(tr("Opening %1").arg(QFileInfo(path).fileName()));
-  document_.Open(path);
+  const QString absolute = QFileInfo(path).absoluteFilePath();
+  start_->SetBusy(tr("Opening %1").arg(QFileInfo(path).fileName()));
+  Say(tr("Opening %1").arg(QFileInfo(path).fileName()));
+  if (absolute != document_.Path()) {
+    recalled_ = false;  // what is on the table belongs to the other picture until then
+    keeper_->Flush();
+  }
+  document_.Open(absolute);
+}
+
+void MainWindow::PictureReady(bool reloaded) {
+  front_->setCurrentWidget(canvas_);
+  start_->SetBusy({});
+  canvas_->SetPicture(document_.Picture(), reloaded);
+  canvas_->setFocus();
+  setWindowTitle(tr("%1 - Armslength").arg(QFileInfo(document_.Path()).fileName()));
+  look_->Views().SetReport(nullptr);
+  analysis_.Start(document_.Source());
+  const PictureFacts& facts = document_.Facts();
+  if (reloaded) {
+    Say(tr("Saved elsewhere: this is the new state, marks kept"));
+    AutoSave();
+    AskReading();
+  } else {
+    Say(tr("%1 x %2 px, %3").arg(facts.width).arg(facts.height).arg(QString::fromStdString(facts.profile)));
+  }
+  recalled_ = reloaded && recalled_;
+  keeper_->Open({document_.Path().toStdString(), facts.sha256, facts.width, facts.height},
+                Thumbnail(*document_.Picture()));
+}
+
+void MainWindow::Recall(std::shared_ptr<const Remembered> remembered) {
+  if (remembered->version.picture.path != document_.Path().toStdString()) return;  // another one meanwhile
+  if (recalled_) return;  // a reload: the work on the table is the newest
+  const PictureFacts& facts = document_.Facts();
+  const MarkedPicture picture{QFileInfo(document_.Path()).fileName().toStdString(), facts.width, facts.height};
+  const bool empty = remembered->work.marks_json.empty() && remembered->work.notes.empty();
+  if (empty) {
+    // A marks file beside a picture that is new here is the artist's own: it is where to begin.
+    const QString beside = QFileInfo(document_.Path()).absolutePath() + QLatin1Char('/') +
+                           QFileInfo(document_.Path()).completeBaseName() + QStringLiteral(".marks.json");
+    if (document_.Current().marks.figures.empty() && QFileInfo::exists(beside)) {
+      auto marks = LoadMarks(beside.toStdString());
+      if (!marks) {
+        Say(QString::fromStdString(marks.error().Text()));
+      } else if (marks->picture.width == picture.width && marks->picture.height == picture.height) {
+        Work work = document_.Current();
+        work.marks = std::move(*marks);
+        work.marks.picture = picture;
+        document_.Restore(std::move(work));
+        Say(tr("Marks read from %1").arg(QFileInfo(beside).fileName()));
+      } else {
+        Say(tr("%1 belongs to a picture of another size; use it with \"Copy marks from a file\"").arg(QFileInfo(beside).fileName()));
+      }
+    }
+  } else {
+    auto work = FromRecord(remembered->work, picture);
+    if (work)
+      document_.Restore(std::move(*work));
+    else
+      Say(QString::fromStdString(work.error().Text()));
+  }
+  recalled_ = true;
+  AutoSave();
+  keeper_->AskRecent();
+}
+
+void MainWindow::AutoSave() {
+  active_since_tick_ = true;
+  if (recalled_) keeper_->Save(ToRecord(document_.Current()));
 }
 
 void MainWindow::AskReading() {
-  const auto& figures = document_.Current().marks.figures;
-  const auto index = static_cast<std::size_t>(document_.ActiveFigure());
-  if (index >= figures.size()) return;
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  if (!figure) {
+    latest_.reset();
+    marks_->SetReading(nullptr);
+    mark_->SetReading(nullptr);
+    return;
+  }
   std::optional<Canon> canon;
-  if (!figures[index].canon.empty())
-    if (auto found = FindCanon(figures[index].canon)) canon = *found;
-  reading_.Request(document_.MarksRevision(), document_.ActiveFigure(), figures[index], std::move(canon));
+  if (!figure->canon.empty())
+    if (auto found = FindCanon(figure->canon, QFileInfo(document_.Path()).absolutePath().toStdString())) canon = *found;
+  reading_.Request(document_.MarksRevision(), document_.ActiveFigure(), *figure, std::move(canon));
 }
 
 void MainWindow::Took(std::shared_ptr<const LiveResult> result) {
   // A newer mark has been set meanwhile: its own result is on the way.
-  if (result->revision != document_.MarksRevision()) return;
+  if (result->revision != document_.MarksRevision() || result->figure != document_.ActiveFigure()) return;
+  latest_ = result;
   marks_->SetReading(result);
   mark_->SetReading(result);
 }
 
-void MainWindow::SaveMarksFile() {
-  if (document_.Path().isEmpty()) return;
-  const QString path = QFileInfo(document_.Path()).absolutePath() + QLatin1Char('/') +
-                       QFileInfo(document_.Path()).completeBaseName() + QStringLiteral(".marks.json");
-  const auto saved = SaveMarks(document_.Current().marks, path.toStdString());
-  message_->setText(saved ? tr("Marks saved as %1").arg(path) : QString::fromStdString(saved.error().Text()));
+void MainWindow::Say(const QString& text) {
+  if (text.isEmpty()) return;
+  message_->setText(text);
+  message_->setToolTip(text);
+}
+
+QString MainWindow::MessageText() const { return message_->text(); }
+
+void MainWindow::Tick() {
+  if (document_.Path().isEmpty() || !std::exchange(active_since_tick_, false)) return;
+  for (const Entry& e : entries_)
+    if (e.action->isChecked()) keeper_->Tick(e.id, kTickSeconds);
+}
+
+void MainWindow::closeEvent(QCloseEvent* event) {
+  settings_.geometry = saveGeometry();
+  settings_.Save();
+  keeper_->Flush();
+  event->accept();
 }
 
 }  // namespace armslength::app

@@ -1,51 +1,117 @@
 #pragma once
 #include <memory>
 
+#include <QFutureWatcher>
 #include <QMainWindow>
+#include <QTimer>
 
 #include "app/canvas/canvas.h"
 #include "app/canvas/mark_layer.h"
+#include "app/canvas/outline_layer.h"
 #include "app/places/place.h"
 #include "app/session/document.h"
+#include "app/session/keeper.h"
 #include "app/session/live_reading.h"
+#include "app/session/picture_analysis.h"
+#include "app/window/settings.h"
 
-class QButtonGroup;
 class QLabel;
+class QScrollArea;
+class QStackedLayout;
 class QStackedWidget;
 
 namespace armslength::app {
 
+class BreakReminder;
+class Commands;
+class CritiquePlace;
+class HelpSheet;
 class LookPlace;
 class MarkPlace;
+class StartPage;
 
 // One window, one picture: the canvas, and a narrow panel with the places of the bench.
 class MainWindow : public QMainWindow {
   Q_OBJECT
  public:
-  explicit MainWindow(QWidget* parent = nullptr);
+  // `journal_path` empty: the artist's own.
+  explicit MainWindow(const QString& journal_path = {}, QWidget* parent = nullptr);
   ~MainWindow() override;
 
   void OpenPicture(const QString& path);
+  // Draws the demo (off this thread) into the data folder and opens its first version.
+  void OpenDemo();
+  void GoTo(const QString& place);  // "look", "mark", "critique"
+  // The critique on pages of A4. Empty: done, else what is wrong.
+  QString WritePdf(const QString& path);
+
   [[nodiscard]] Document& TheDocument() { return document_; }
   [[nodiscard]] Canvas& TheCanvas() { return *canvas_; }
-  void GoTo(int place);
+  [[nodiscard]] Commands& TheCommands() { return *commands_; }
+  [[nodiscard]] Keeper& TheKeeper() { return *keeper_; }
+  [[nodiscard]] MarkLayer& TheMarks() { return *marks_; }
+  [[nodiscard]] MarkPlace& TheMarkPlace() { return *mark_; }
+  [[nodiscard]] LookPlace& TheLookPlace() { return *look_; }
+  [[nodiscard]] CritiquePlace& TheCritiquePlace() { return *critique_; }
+  [[nodiscard]] LiveReading& TheReading() { return reading_; }
+  [[nodiscard]] std::shared_ptr<const LiveResult> LatestReading() const { return latest_; }
+  [[nodiscard]] QString MessageText() const;
+
+ protected:
+  void closeEvent(QCloseEvent* event) override;
 
  private:
-  void AddPlace(const QString& name, const QString& key, Place* place);
+  void AddCommands();
+  void AddPlace(const QString& id, const QString& name, const QKeySequence& key, Place* place);
+  void Assemble();
+  void Connect();
+  void PictureReady(bool reloaded);
+  void Recall(std::shared_ptr<const Remembered> remembered);
+  void AutoSave();
   void AskReading();
   void Took(std::shared_ptr<const LiveResult> result);
+  void Say(const QString& text);
+  void ShowMenu();
+  void AskPicture();
   void SaveMarksFile();
+  void AskPdf();
+  void ShowKeys();
+  void ShowSettings();
+  void ShowHelp();
+  void ApplySettings();
+  void Tick();
 
+  Settings settings_;
   Document document_;
   LiveReading reading_;
+  PictureAnalysis analysis_;
+  Commands* commands_ = nullptr;
+  Keeper* keeper_ = nullptr;
+  BreakReminder* breaks_ = nullptr;
   Canvas* canvas_ = nullptr;
   MarkLayer* marks_ = nullptr;
+  OutlineLayer* outlines_ = nullptr;
   LookPlace* look_ = nullptr;
   MarkPlace* mark_ = nullptr;
+  CritiquePlace* critique_ = nullptr;
+  StartPage* start_ = nullptr;
+  HelpSheet* help_ = nullptr;
   QStackedWidget* stack_ = nullptr;
-  QButtonGroup* places_ = nullptr;
-  QWidget* place_bar_ = nullptr;
-  QLabel* message_ = nullptr;
+  QStackedLayout* front_ = nullptr;
+  QWidget *place_bar_ = nullptr, *panel_ = nullptr, *foot_ = nullptr;
+  QScrollArea* scroll_ = nullptr;
+  QLabel *message_ = nullptr, *zoom_ = nullptr;
+  struct Entry {
+    QString id, name;
+    QAction* action;
+    Place* place;
+  };
+  std::vector<Entry> entries_;
+  std::shared_ptr<const LiveResult> latest_;
+  QFutureWatcher<QString> demo_;
+  QTimer clock_;
+  bool recalled_ = false;  // the journal's work is in the document: saving may begin
+  bool active_since_tick_ = false;
 };
 
 }  // namespace armslength::app

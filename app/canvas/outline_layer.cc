@@ -1,0 +1,229 @@
+#include "app/canvas/outline_layer.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <QPainter>
+#include <QPainterPath>
+
+#include "app/canvas/halo.h"
+#include "app/canvas/mark_layer.h"
+#include "app/window/look_and_feel.h"
+
+namespace armslength::app {
+namespace {
+
+constexpr double kReach = 12.0;  // widget px
+constexpr std::size_t kArcPoints = 3, kWholeRingPoints = 6, kAreaPoints = 3;
+
+QPointF Q(const Vec2& p) { return {p.x(), p.y()}; }
+
+// "collar", "collar 2": unique among the names that are taken.
+template <typename List>
+std::string Unique(const std::string& base, const List& taken) {
+  std::string name = base;
+  for (int n = 2; std::ranges::any_of(taken, [&](const auto& t) { return t.name == name; }); ++n)
+    name = base + " " + std::to_string(n);
+  return name;
+}
+
+std::string RingName(const std::string& around) {
+  if (around == "neck") return "collar";
+  if (around == "trunk") return "waist";
+  if (around.starts_with("forearm")) return "cuff";
+  if (around.starts_with("upper_arm")) return "sleeve";
+  if (around.starts_with("shin") || around.starts_with("thigh")) return "hem";
+  return "ring";
+}
+
+}  // namespace
+
+OutlineLayer::OutlineLayer(Document& document, Canvas& canvas, QObject* parent)
+    : QObject(parent), document_(document), canvas_(canvas) {
+  canvas_.AddLayer(this);
+}
+
+void OutlineLayer::SetShown(bool on) {
+  shown_ = on;
+  canvas_.update();
+}
+
+void OutlineLayer::SetDraws(Draws what) {
+  draws_ = what;
+  Cancel();
+}
+
+void OutlineLayer::SetWholeRing(bool on) {
+  whole_ring_ = on;
+  Cancel();
+}
+
+void OutlineLayer::SetArea(const QString& kind, const QString& on) {
+  kind_ = kind;
+  on_ = on;
+}
+
+bool OutlineLayer::Finish() {
+  const std::size_t needed = draws_ == Draws::kArea ? kAreaPoints : whole_ring_ ? kWholeRingPoints : kArcPoints;
+  if (draws_ == Draws::kNothing || draft_.size() < needed) return false;
+  const bool ring = draws_ == Draws::kRing;
+  EditActiveFigure(document_, ring ? tr("Draw a ring") : tr("Outline an area"), [&](FigureMarks& figure) {
+    if (ring) {
+      const std::string around = around_.toStdString();
+      figure.rings.push_back({Unique(RingName(around), figure.rings), around, draft_});
+    } else {
+      const std::string kind = kind_.toStdString();
+      figure.areas.push_back({Unique(kind, figure.areas), kind, on_.toStdString(), draft_});
+    }
+  });
+  Cancel();
+  return true;
+}
+
+void OutlineLayer::TakeBack() {
+  if (draft_.empty()) return;
+  draft_.pop_back();
+  canvas_.update();
+  emit DraftChanged();
+}
+
+void OutlineLayer::Cancel() {
+  draft_.clear();
+  grip_.reset();
+  canvas_.update();
+  emit DraftChanged();
+}
+
+int OutlineLayer::Count() const {
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  return figure ? static_cast<int>(figure->rings.size() + figure->areas.size()) : 0;
+}
+
+void OutlineLayer::Remove(int index) {
+  if (index < 0 || index >= Count()) return;
+  EditActiveFigure(document_, tr("Remove"), [&](FigureMarks& figure) {
+    const auto rings = static_cast<int>(figure.rings.size());
+    if (index < rings)
+      figure.rings.erase(figure.rings.begin() + index);
+    else
+      figure.areas.erase(figure.areas.begin() + (index - rings));
+  });
+  selected_ = -1;
+}
+
+void OutlineLayer::Select(int index) {
+  selected_ = index;
+  canvas_.update();
+}
+
+std::optional<OutlineLayer::Grip> OutlineLayer::Near(const QPointF& at, double reach) const {
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  if (!figure) return std::nullopt;
+  std::optional<Grip> best;
+  double nearest = reach;
+  int index = 0;
+  const auto look = [&](const std::vector<Vec2>& points) {
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      const double d = std::hypot(points[i].x() - at.x(), points[i].y() - at.y());
+      if (d <= nearest) {
+        nearest = d;
+        best = Grip{index, i};
+      }
+    }
+    ++index;
+  };
+  for (const Ring& r : figure->rings) look(r.points);
+  for (const Area& a : figure->areas) look(a.outline);
+  return best;
+}
+
+bool OutlineLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
+  if (draws_ == Draws::kNothing) return false;
+  switch (pointer.kind) {
+    case Pointer::Kind::kPress: {
+      if (pointer.button != Qt::LeftButton) return false;
+      if (draft_.empty())
+        if (const auto hit = Near(at, kReach / zoom)) {
+          grip_ = hit;
+          merge_ = document_.NewMerge();
+          Select(hit->index);
+          return true;
+        }
+      // A click on an area's first corner closes it.
+      if (draws_ == Draws::kArea && draft_.size() >= kAreaPoints &&
+          std::hypot(draft_.front().x() - at.x(), draft_.front().y() - at.y()) < kReach / zoom) {
+        Finish();
+        return true;
+      }
+      draft_.emplace_back(at.x(), at.y());
+      canvas_.update();
+      emit DraftChanged();
+      if (draws_ == Draws::kRing && !whole_ring_ && draft_.size() == kArcPoints) Finish();
+      return true;
+    }
+    case Pointer::Kind::kMove:
+      if (!grip_) return true;
+      EditActiveFigure(
+          document_, tr("Move a point"),
+          [&](FigureMarks& figure) {
+            const auto rings = static_cast<int>(figure.rings.size());
+            auto& points = grip_->index < rings ? figure.rings[static_cast<std::size_t>(grip_->index)].points
+                                                : figure.areas[static_cast<std::size_t>(grip_->index - rings)].outline;
+            if (grip_->point < points.size()) points[grip_->point] = Vec2(at.x(), at.y());
+          },
+          merge_);
+      return true;
+    case Pointer::Kind::kRelease:
+      grip_.reset();
+      return true;
+    case Pointer::Kind::kHover:
+      hover_px_ = at;
+      if (!draft_.empty()) canvas_.update();
+      return false;
+  }
+  return false;
+}
+
+void OutlineLayer::Paint(QPainter& painter, const QTransform& transform) {
+  if (!shown_) return;
+  const auto curve = [&](const std::vector<Vec2>& points, bool closed, bool strong, bool grips) {
+    QPolygonF polygon;
+    for (const Vec2& p : points) polygon << transform.map(Q(p));
+    if (polygon.size() < 1) return;
+    QPainterPath path;
+    if (!closed && polygon.size() == 3) {  // three clicks are an arc through the middle one
+      const QPointF control = 2.0 * polygon[1] - (polygon[0] + polygon[2]) / 2.0;
+      path.moveTo(polygon[0]);
+      path.quadTo(control, polygon[2]);
+    } else {
+      path.addPolygon(polygon);
+      if (closed) path.closeSubpath();
+    }
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(HaloColour(), strong ? 5.0 : 4.0));
+    painter.drawPath(path);
+    painter.setPen(QPen(Colours::Drawn(), strong ? 2.5 : 1.6, Qt::DashLine));
+    painter.drawPath(path);
+    if (!grips) return;
+    for (const QPointF& p : polygon) {
+      painter.setPen(QPen(Colours::Drawn(), 1.5));
+      painter.setBrush(Qt::white);
+      painter.drawRect(QRectF(p - QPointF(3.5, 3.5), QSizeF(7, 7)));
+    }
+  };
+  int index = 0;
+  const FigureMarks* active = ActiveFigureOf(document_);
+  for (const FigureMarks& figure : document_.Current().marks.figures) {
+    const bool mine = &figure == active;
+    const bool grips = mine && draws_ != Draws::kNothing;
+    for (const Ring& r : figure.rings) curve(r.points, r.points.size() >= kWholeRingPoints, mine && index++ == selected_, grips);
+    for (const Area& a : figure.areas) curve(a.outline, true, mine && index++ == selected_, grips);
+  }
+  if (draft_.empty()) return;
+  std::vector<Vec2> with_hover = draft_;
+  if (hover_px_) with_hover.emplace_back(hover_px_->x(), hover_px_->y());
+  curve(with_hover, false, true, false);
+  curve(draft_, false, false, true);
+}
+
+}  // namespace armslength::app

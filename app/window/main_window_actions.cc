@@ -1,0 +1,168 @@
+#include <QColorSpace>
+#include <QFile>
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QHBoxLayout>
+#include <QMenu>
+#include <QtConcurrent>
+
+#include "app/critique/critique_place.h"
+#include "app/places/look_place.h"
+#include "app/places/mark_place.h"
+#include "app/window/break_reminder.h"
+#include "app/window/commands.h"
+#include "app/window/critique_pages.h"
+#include "app/window/help_sheet.h"
+#include "app/window/keys_dialog.h"
+#include "app/window/main_window.h"
+#include "app/window/settings_dialog.h"
+#include "app/window/start_page.h"
+#include "journal/data_folder.h"
+#include "marks/marks_file.h"
+#include "synth/demo.h"
+
+// What the window's own commands do.
+namespace armslength::app {
+
+void MainWindow::AddCommands() {
+  const auto add = [this](const char* id, const QString& text, const QKeySequence& key, auto run) {
+    return commands_->Add(QLatin1String(id), kWindowGroup, text, key, run);
+  };
+  add("file.open", tr("Open a picture"), QKeySequence::Open, [this] { AskPicture(); });
+  add("file.demo", tr("Try the demo"), QKeySequence(QStringLiteral("Ctrl+D")), [this] { OpenDemo(); });
+  add("file.window", tr("New window"), QKeySequence::New, [] {
+    auto* window = new MainWindow;
+    window->setAttribute(Qt::WA_DeleteOnClose);
+    window->show();
+  });
+  add("file.save_marks", tr("Save marks beside the picture"), QKeySequence::Save, [this] { SaveMarksFile(); });
+  add("file.pdf", tr("Critique as PDF..."), QKeySequence(QStringLiteral("Ctrl+E")), [this] { AskPdf(); });
+  add("file.backup", tr("Copy the journal..."), QKeySequence(), [this] {
+    const QString to = QFileDialog::getSaveFileName(this, tr("Copy the journal to"), QStringLiteral("armslength-journal.sqlite"));
+    if (!to.isEmpty()) keeper_->BackUp(to);
+  });
+  add("edit.undo", tr("Undo"), QKeySequence::Undo, [this] { document_.Undo().undo(); });
+  add("edit.redo", tr("Redo"), QKeySequence(QStringLiteral("Ctrl+Shift+Z")), [this] { document_.Undo().redo(); });
+  add("view.fit", tr("Fit the picture"), QKeySequence(QStringLiteral("V")), [this] { canvas_->FitPicture(); });
+  const auto middle = [this] { return QPointF(canvas_->width() / 2.0, canvas_->height() / 2.0); };
+  add("view.out", tr("Smaller"), QKeySequence(QStringLiteral("4")), [this, middle] { canvas_->ZoomBy(0.8, middle()); });
+  add("view.in", tr("Larger"), QKeySequence(QStringLiteral("5")), [this, middle] { canvas_->ZoomBy(1.25, middle()); });
+  add("view.turn_left", tr("Turn left"), QKeySequence(QStringLiteral("Ctrl+Left")), [this] { canvas_->TurnBy(-5.0); });
+  add("view.turn_right", tr("Turn right"), QKeySequence(QStringLiteral("Ctrl+Right")), [this] { canvas_->TurnBy(5.0); });
+  add("view.overlay", tr("Everything on the picture, on and off"), QKeySequence(QStringLiteral("B")),
+      [this] { canvas_->SetOverlayShown(!canvas_->OverlayShown()); });
+  add("view.picture", tr("To the picture"), QKeySequence(Qt::Key_Escape), [this] {
+    help_->hide();
+    canvas_->setFocus();
+  });
+  add("view.theme", tr("Light or dark"), QKeySequence(QStringLiteral("Ctrl+T")), [this] {
+    settings_.theme = palette().color(QPalette::Window).lightness() < 128 ? Theme::kLight : Theme::kDark;
+    settings_.Save();
+    ApplySettings();
+  });
+  add("view.keys", tr("Keys..."), QKeySequence(QStringLiteral("Ctrl+K")), [this] { ShowKeys(); });
+  add("view.settings", tr("Settings..."), QKeySequence(QStringLiteral("Ctrl+,")), [this] { ShowSettings(); });
+  add("view.help", tr("Help"), QKeySequence(QStringLiteral("H")), [this] { ShowHelp(); });
+  add("view.menu", tr("Menu"), QKeySequence(Qt::Key_F10), [this] { ShowMenu(); });
+  add("file.close", tr("Close"), QKeySequence(QStringLiteral("Ctrl+W")), [this] { close(); });
+}
+
+void MainWindow::ShowMenu() {
+  QMenu menu(this);
+  const auto put = [&](std::initializer_list<const char*> ids) {
+    for (const char* id : ids) menu.addAction(commands_->Find(QLatin1String(id)));
+    menu.addSeparator();
+  };
+  put({"file.open", "file.demo", "file.window"});
+  put({"edit.undo", "edit.redo"});
+  put({"file.save_marks", "mark.copy", "file.pdf", "file.backup"});
+  put({"view.theme", "view.keys", "view.settings", "view.help"});
+  put({"file.close"});
+  menu.exec(panel_->mapToGlobal(QPoint(kPanelMargin, panel_->height() - 60 - menu.sizeHint().height())));
+}
+
+void MainWindow::AskPicture() {
+  const QString path = QFileDialog::getOpenFileName(
+      this, tr("Open a picture"), QFileInfo(document_.Path()).absolutePath(),
+      tr("Pictures (*.png *.jpg *.jpeg *.webp *.tif *.tiff *.ora);;All files (*)"));
+  if (!path.isEmpty()) OpenPicture(path);
+}
+
+void MainWindow::OpenDemo() {
+  if (demo_.isRunning()) return;
+  start_->SetBusy(tr("Drawing the demo"));
+  Say(tr("Drawing the demo"));
+  demo_.setFuture(QtConcurrent::run([] {
+    const auto folder = DataFolder() / "demo";
+    const auto old = folder / "old.png";
+    std::error_code none;
+    if (!std::filesystem::exists(old, none))
+      if (const auto written = WriteDemo(folder); !written) return QString::fromStdString(written.error().Text());
+    return QString::fromStdString(old.string());
+  }));
+}
+
+void MainWindow::SaveMarksFile() {
+  if (document_.Path().isEmpty()) return;
+  const QString path = QFileInfo(document_.Path()).absolutePath() + QLatin1Char('/') +
+                       QFileInfo(document_.Path()).completeBaseName() + QStringLiteral(".marks.json");
+  const auto saved = SaveMarks(document_.Current().marks, path.toStdString());
+  if (saved) document_.Undo().setClean();
+  Say(saved ? tr("Marks saved as %1").arg(path) : QString::fromStdString(saved.error().Text()));
+}
+
+QString MainWindow::WritePdf(const QString& path) {
+  if (!critique_->Result()) return tr("There is no critique yet: go to the Critique place first");
+  if (!critique_->Fresh()) return tr("The critique is being measured anew; try again in a moment");
+  return WriteCritiquePdf(path, critique_->Shown(), document_);
+}
+
+void MainWindow::AskPdf() {
+  const QFileInfo picture(document_.Path());
+  const QString path = QFileDialog::getSaveFileName(
+      this, tr("Critique as PDF"),
+      picture.absolutePath() + QLatin1Char('/') + picture.completeBaseName() + QStringLiteral("-critique.pdf"), tr("PDF (*.pdf)"));
+  if (path.isEmpty()) return;
+  const QString trouble = WritePdf(path);
+  Say(trouble.isEmpty() ? tr("Written: %1").arg(path) : trouble);
+}
+
+void MainWindow::ShowKeys() {
+  KeysDialog dialog(*commands_, KeysPath(), this);
+  dialog.exec();
+}
+
+void MainWindow::ShowSettings() {
+  SettingsDialog dialog(settings_, keeper_->Path(), this);
+  connect(&dialog, &SettingsDialog::Changed, this, [&] {
+    settings_ = dialog.Chosen();
+    settings_.Save();
+    ApplySettings();
+  });
+  dialog.exec();
+}
+
+void MainWindow::ShowHelp() {
+  if (help_->isVisible()) {
+    help_->hide();
+    return;
+  }
+  for (const Entry& e : entries_)
+    if (e.action->isChecked()) help_->ShowFor(e.id, e.name, e.place->Help());
+}
+
+void MainWindow::ApplySettings() {
+  ApplyTheme(settings_.theme);
+  breaks_->SetMinutes(settings_.break_minutes);
+  auto* row = static_cast<QHBoxLayout*>(centralWidget()->layout());
+  row->removeWidget(panel_);
+  row->insertWidget(settings_.panel_right ? 1 : 0, panel_);
+  QColorSpace screen;
+  if (QFile file(settings_.screen_profile); !settings_.screen_profile.isEmpty() && file.open(QIODevice::ReadOnly)) {
+    screen = QColorSpace::fromIccProfile(file.readAll());
+    if (!screen.isValid()) Say(tr("%1 is no matrix profile of a screen: colours are shown as sRGB").arg(settings_.screen_profile));
+  }
+  canvas_->SetScreenSpace(screen);
+}
+
+}  // namespace armslength::app

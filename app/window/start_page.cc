@@ -1,0 +1,112 @@
+#include "app/window/start_page.h"
+
+#include <QDragEnterEvent>
+#include <QFileInfo>
+#include <QGridLayout>
+#include <QLabel>
+#include <QMimeData>
+#include <QToolButton>
+#include <QVBoxLayout>
+
+#include "app/window/commands.h"
+#include "app/window/key_button.h"
+#include "app/window/look_and_feel.h"
+
+namespace armslength::app {
+namespace {
+
+constexpr int kColumns = 4, kShown = 8;
+constexpr QSize kThumbnail{112, 112};
+
+}  // namespace
+
+StartPage::StartPage(Commands& commands, QWidget* parent) : QWidget(parent) {
+  setAcceptDrops(true);
+  auto* outer = new QVBoxLayout(this);
+  outer->setContentsMargins(32, 32, 32, 32);
+  outer->addStretch(2);
+  auto* middle = new QWidget(this);
+  middle->setMaximumWidth(560);
+  auto* column = new QVBoxLayout(middle);
+  column->setSpacing(kGap);
+  column->setContentsMargins(0, 0, 0, 0);
+  heading_ = Heading({}, middle);
+  QFont big = heading_->font();
+  big.setPointSizeF(big.pointSizeF() * 1.7);
+  heading_->setFont(big);
+  column->addWidget(heading_);
+  column->addWidget(QuietText(tr("PNG, JPEG, WebP, TIFF or OpenRaster, at full size. Your file is only ever read; "
+                                 "save it in your own program and it is shown anew here."),
+                              middle));
+  column->addSpacing(kGap);
+  auto* row = new QHBoxLayout;
+  row->setSpacing(kGap);
+  row->addWidget(new KeyButton(commands.Find(QStringLiteral("file.open")), middle, KeyButton::Weight::kStrong));
+  row->addWidget(new KeyButton(commands.Find(QStringLiteral("file.demo")), middle));
+  row->addStretch(1);
+  column->addLayout(row);
+  column->addSpacing(kSectionGap);
+  recent_heading_ = Heading(tr("Your pieces"), middle);
+  column->addWidget(recent_heading_);
+  recent_ = new QGridLayout;
+  recent_->setSpacing(kGap);
+  column->addLayout(recent_);
+  journal_ = QuietText({}, middle);
+  journal_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  column->addWidget(journal_);
+  outer->addWidget(middle, 0, Qt::AlignHCenter);
+  middle->setMinimumWidth(480);
+  outer->addStretch(3);
+  SetBusy({});
+  SetRecent({});
+}
+
+void StartPage::SetBusy(const QString& what) {
+  heading_->setText(what.isEmpty() ? tr("Drop a picture here") : what);
+}
+
+void StartPage::SetJournalPath(const QString& path) {
+  journal_->setText(tr("Everything you mark and write is kept on this computer, in %1").arg(path));
+}
+
+void StartPage::SetRecent(const std::vector<PieceInfo>& pieces) {
+  while (QLayoutItem* item = recent_->takeAt(0)) {
+    delete item->widget();
+    delete item;
+  }
+  int shown = 0;
+  for (const PieceInfo& piece : pieces) {
+    const QString path = QString::fromStdString(piece.latest.picture.path);
+    if (shown == kShown || !QFileInfo::exists(path)) continue;
+    auto* button = new QToolButton(this);
+    QPixmap pixmap;
+    pixmap.loadFromData(reinterpret_cast<const uchar*>(piece.thumbnail_png.data()),
+                        static_cast<uint>(piece.thumbnail_png.size()));
+    if (!pixmap.isNull()) button->setIcon(QIcon(pixmap));
+    button->setIconSize(kThumbnail);
+    const QString title = QString::fromStdString(piece.title);
+    button->setText(button->fontMetrics().elidedText(title, Qt::ElideRight, kThumbnail.width()));
+    button->setToolTip(path);
+    button->setAccessibleName(tr("Open %1").arg(title));
+    button->setToolButtonStyle(Qt::ToolButtonTextUnderIcon);
+    button->setAutoRaise(true);
+    button->setFixedSize(kThumbnail + QSize(16, 36));
+    connect(button, &QToolButton::clicked, this, [this, path] { emit Chosen(path); });
+    recent_->addWidget(button, shown / kColumns, shown % kColumns, Qt::AlignLeft);
+    ++shown;
+  }
+  recent_->setColumnStretch(kColumns, 1);
+  recent_heading_->setVisible(shown > 0);
+}
+
+void StartPage::dragEnterEvent(QDragEnterEvent* event) {
+  if (event->mimeData()->hasUrls() && event->mimeData()->urls().first().isLocalFile()) event->acceptProposedAction();
+}
+
+void StartPage::dropEvent(QDropEvent* event) {
+  if (!event->mimeData()->hasUrls()) return;
+  event->acceptProposedAction();
+  emit PictureDropped(event->mimeData()->urls().first().toLocalFile());
+}
+
+}  // namespace armslength::app
