@@ -269,6 +269,12 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
     const float wide = r.In(0.78f, 1.12f), top = r.In(0.12f, 0.4f), part = r.Bell(0.15f);
     e.Ellipsoid(s - f.m.y * (h * (0.55f - top)) + f.m.z * (f.d * r.In(0.5f, 0.75f)) + f.m.x * (part * f.w), f.m, {f.w * wide, h * 0.55f, f.d * 0.75f}, kCut);
     if (front > 0.25f) out.Set(kHpHairline, e.Project(f.At(0, top)));
+    // hair narrows the face to be seen at eye level
+    const float up = (0.53f - top) / 0.55f, edge = wide * sqrtf(Max(0, 1 - up * up));
+    for (int i = 0; i < 2; ++i) {
+      const float x = part * 0.5f + (i == 0 ? edge : -edge);
+      if (fabsf(x) < 0.95f && out.seen[kHpContour + i] > 0 && e.View(f.Normal(x)).z > 0.1f) out.Set(kHpContour + i, e.Project(f.At(x, -0.02f)));
+    }
   } else {
     e.Ellipsoid(s - f.m.y * (h * 0.75f), f.m, {f.w * 1.3f, h * r.In(0.2f, 0.45f), f.d * 1.5f}, kCut);
   }
@@ -357,7 +363,7 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   e.Begin(depth, look.skin, look.ink, look.width, 3);
   const V3 cranium{w, h * 0.38f, d};
   const V3 cranium_at = k.skull + m.y * (h * 0.12f);
-  const float jaw_w = w * r.In(0.5f, 0.95f), jaw_y = -r.In(0.2f, 0.33f) * h, chin_r = h * r.In(0.04f, 0.13f);
+  const float jaw_w = w * r.In(0.5f, 0.95f), jaw_y = -r.In(0.24f, 0.36f) * h, chin_r = h * r.In(0.04f, 0.13f);
   const V3 chin_at = k.skull - m.y * (0.5f * h - chin_r) + m.z * (d * r.In(0.5f, 0.72f) - chin_r * 0.3f);
   const int shape = r.Below(10);
   V2 chin;
@@ -408,7 +414,7 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
     const V3 edge = k.skull - m.y * (h * 0.02f) + m * V3{side * sinf(a) * w, 0, cosf(a) * d};
     out.Set(kHpContour + i, e.Project(edge));
     const float aj = Min(kTau / 4 + away, 1.35f);
-    if (!ball) out.Set(kHpJaw + i, e.Project(k.skull + m.y * jaw_y + m * V3{side * sinf(aj) * jaw_w, 0, cosf(aj) * d * 0.75f + 0.06f * d}));
+    if (!ball) out.Set(kHpJaw + i, e.Project(k.skull + m.y * (jaw_y - 0.035f * h) + m * V3{side * sinf(aj) * jaw_w, 0, cosf(aj) * d * 0.75f + 0.06f * d}));
   }
   // ears
   if (!look.simple || r.Chance(0.3f)) {

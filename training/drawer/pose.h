@@ -31,7 +31,7 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
   p.trunk = rest - legs;
   p.bulk = pictogram ? r.In(0.7f, 1.6f) : expf(r.Bell(0.26f)) * (1 + 0.35f * p.cartoon);
   p.shoulder = r.In(0.08f, 0.135f) * (0.55f + 0.45f * size) * (r.Chance(0.18f) ? r.In(0.65f, 1.4f) : 1);
-  p.hip = r.In(0.042f, 0.088f) * (0.6f + 0.4f * size);
+  p.hip = r.In(0.046f, 0.094f) * (0.6f + 0.4f * size);
   p.upper_arm = 0.168f * size * r.In(0.8f, 1.2f);
   p.forearm = p.upper_arm * r.In(0.76f, 1.04f);
   p.hand = 0.1f * size * r.In(0.7f, 1.35f) * (1 + 0.3f * p.cartoon);
@@ -116,6 +116,7 @@ AL_BOTH void RandomLegs(Random& r, LegAngles leg[2], int& kind, float& body_pitc
     const float s = r.Chance(0.6f) ? r.In(8, 50) : r.In(30, 85);
     leg[a].forward = s; leg[c].forward = -s * r.In(0.25f, 0.9f);
     leg[a].bend = r.In(0, 0.9f * s + 25); leg[c].bend = r.In(0, s + 55);
+    if (r.Chance(0.35f)) leg[a].out = leg[c].out = r.In(-9, 3);  // on one line, knees passing each other
   } else if (pick < 0.50f) {  // kick, high step, ballet
     kind = 3;
     leg[a].forward = r.In(45, 140); leg[a].out = r.In(0, 50);
@@ -124,17 +125,17 @@ AL_BOTH void RandomLegs(Random& r, LegAngles leg[2], int& kind, float& body_pitc
   } else if (pick < 0.54f) {  // leg to the back: arabesque, skating
     kind = 4;
     leg[a].forward = -r.In(20, 105); leg[a].bend = r.In(0, 110); leg[a].out = r.In(-5, 30);
-    body_pitch += r.In(0, 0.5f);
+    body_pitch += r.Chance(0.5f) ? r.In(0, 0.5f) : r.In(0.3f, 1.35f);
   } else if (pick < 0.66f) {  // seated on something
     kind = 5;
     k.seated = true;
     for (int i = 0; i < 2; ++i) leg[i] = {r.In(68, 105), r.In(-4, 32), r.In(25, 125), r.In(-10, 35)};
     if (r.Chance(0.35f)) { leg[a] = {r.In(78, 110), -r.In(8, 28), r.In(60, 125), r.In(-5, 20)}; leg[c].out = r.In(-6, 10); }
     else if (r.Chance(0.2f)) leg[a] = {r.In(80, 105), r.In(15, 45), r.In(85, 120), r.In(60, 90)};  // ankle on knee
-  } else if (pick < 0.71f) {  // cross-legged on the ground
+  } else if (pick < 0.725f) {  // cross-legged on the ground
     kind = 6;
     for (int i = 0; i < 2; ++i) leg[i] = {r.In(62, 95), r.In(35, 70), r.In(105, 152), r.In(45, 95)};
-  } else if (pick < 0.77f) {  // kneeling on one or both knees, sitting on the heels
+  } else if (pick < 0.78f) {  // kneeling on one or both knees, sitting on the heels
     kind = 7;
     if (r.Chance(0.5f)) {
       leg[a] = {r.In(60, 100), r.In(0, 20), r.In(70, 115), r.In(-5, 25)};

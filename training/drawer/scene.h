@@ -41,11 +41,11 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   b = Background{};
   b.a = b.b = {1, 1, 1};
   const float q = r.F();
-  if (q < 0.50f) { if (r.Chance(0.15f)) b.a = {0.96f, 0.94f, 0.88f}; }
-  else if (q < 0.64f) { b.a = RandomColour(r); if (r.Chance(0.4f)) b.a = Dim(b.a, r.In(0.1f, 0.5f)); }
-  else if (q < 0.73f) { b.kind = 1; b.a = RandomColour(r); b.b = RandomColour(r); const float a = r.In(0, kTau), g = r.In(0.002f, 0.01f); b.x = cosf(a) * g; b.y = sinf(a) * g; }
-  else if (q < 0.80f) { b.kind = 2; b.a = RandomColour(r); b.b = r.Chance(0.5f) ? Dim(b.a, r.In(0.5f, 0.9f)) : RandomColour(r); b.x = r.In(0.01f, 0.2f); b.y = r.In(0, 99); }
-  else if (q < 0.93f) { b.kind = 3; b.a = RandomColour(r); b.b = RandomColour(r); b.x = r.In(0.005f, 0.05f); b.y = r.In(90, 250); b.z = r.In(0, 99); }
+  if (q < 0.56f) { if (r.Chance(0.15f)) b.a = {0.96f, 0.94f, 0.88f}; }
+  else if (q < 0.69f) { b.a = RandomColour(r); if (r.Chance(0.4f)) b.a = Dim(b.a, r.In(0.1f, 0.5f)); }
+  else if (q < 0.77f) { b.kind = 1; b.a = RandomColour(r); b.b = RandomColour(r); const float a = r.In(0, kTau), g = r.In(0.002f, 0.01f); b.x = cosf(a) * g; b.y = sinf(a) * g; }
+  else if (q < 0.83f) { b.kind = 2; b.a = RandomColour(r); b.b = r.Chance(0.5f) ? Dim(b.a, r.In(0.5f, 0.9f)) : RandomColour(r); b.x = r.In(0.01f, 0.2f); b.y = r.In(0, 99); }
+  else if (q < 0.95f) { b.kind = 3; b.a = RandomColour(r); b.b = RandomColour(r); b.x = r.In(0.005f, 0.05f); b.y = r.In(90, 250); b.z = r.In(0, 99); }
   else { b.kind = 4; b.a = RandomColour(r); b.b = r.Chance(0.6f) ? Mix(b.a, {1, 1, 1}, r.In(0.1f, 0.5f)) : RandomColour(r); const float a = r.In(0, kTau), f = r.In(0.08f, 0.5f); b.x = cosf(a) * f; b.y = sinf(a) * f; b.z = r.In(-0.3f, 0.3f); }
 
   switch (technique) {
@@ -94,6 +94,13 @@ AL_BOTH void ColourFigure(Random& r, Scene& s, Look& look) {
   look.shoe = r.Chance(0.4f) ? Colour{0.08f, 0.07f, 0.07f} : RandomColour(r);
   look.hair = r.Chance(0.6f) ? Dim(Colour{r.In(0.3f, 1), r.In(0.2f, 0.8f), r.In(0.1f, 0.4f)}, r.In(0.15f, 1)) : RandomColour(r);
   look.accent = RandomColour(r);
+  if (look.width <= 0 && t != kSilhouette && t != kPictogram) {  // with neither line nor contrast there is nothing to see
+    Colour* part[4] = {&look.skin, &look.top, &look.bottom, &look.hair};
+    for (int i = 0; i < 4; ++i) {
+      const Colour c = *part[i], b = s.back.a;
+      if (fabsf(c.r - b.r) + fabsf(c.g - b.g) + fabsf(c.b - b.b) < 0.35f) *part[i] = Grey(b) > 0.5f ? Dim(c, 0.5f) : Mix(c, {1, 1, 1}, 0.5f);
+    }
+  }
   look.simple = t == kSilhouette || t == kPictogram;
   look.bare = t == kMannequin || t == kPictogram || (t == kBrush && r.Chance(0.5f)) || (t == kSketch && r.Chance(0.4f)) ||
               (t == kSilhouette && r.Chance(0.3f)) || (t == kCleanLine && r.Chance(0.3f)) || r.Chance(0.06f);
@@ -158,7 +165,7 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   V3 joint[kBodyPoints];
   joint[kCrown] = crown; joint[kChin] = chin; joint[kNeckPit] = k.pit;
   for (int i = 0; i < 2; ++i) {
-    joint[kShoulder + i] = k.shoulder[i];
+    joint[kShoulder + i] = k.shoulder[i] + k.chest.y * 0.006f + k.chest.x * ((i == 0 ? 1.0f : -1.0f) * 0.003f);
     joint[kElbow + i] = k.elbow[i]; joint[kWrist + i] = k.wrist[i]; joint[kHandTip + i] = k.tip[i];
     joint[kHip + i] = k.hip[i]; joint[kKnee + i] = k.knee[i]; joint[kAnkle + i] = k.ankle[i]; joint[kToe + i] = k.toe[i];
   }
@@ -283,9 +290,9 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
       e.Disc({(a.x + b.x) * 0.5f + r.Bell(10), y}, r.In(20, 60), r.In(2, 8));
     }
     // things in front
-    if (r.Chance(0.06f)) {
+    if (r.Chance(0.08f)) {
       const V2 c = Mix(main.body[kHip], main.body[kAnkle + r.Below(2)], r.In(0.1f, 1));
-      const float w = r.In(12, 50), h = r.In(12, 55);
+      const float w = r.In(12, 60), h = r.In(12, 65);
       const bool lines = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch;
       e.Begin(89, lines ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
       const V2 v[6] = {{c.x - w, c.y - h + r.Bell(6)}, {c.x + r.Bell(6), c.y - h + r.Bell(8)}, {c.x + w, c.y - h + r.Bell(6)},
