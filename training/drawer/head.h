@@ -409,12 +409,12 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
     const float side = i == 0 ? 1.0f : -1.0f;
     if (front < 0.12f) break;
     const float away = atan2f(e.View(m.x).z * side, front);  // > 0: this side turns toward us
-    const float a = Min(kTau / 4 + away, 1.45f);
+    const float a = Min(kTau / 4 + away, 1.6f);
     if (a < 0.2f) continue;
     const V3 edge = k.skull - m.y * (h * 0.02f) + m * V3{side * sinf(a) * w, 0, cosf(a) * d};
     out.Set(kHpContour + i, e.Project(edge));
-    const float aj = Min(kTau / 4 + away, 1.35f);
-    if (!ball) out.Set(kHpJaw + i, e.Project(k.skull + m.y * (jaw_y - 0.035f * h) + m * V3{side * sinf(aj) * jaw_w, 0, cosf(aj) * d * 0.75f + 0.06f * d}));
+    const float aj = Min(kTau / 4 + away, 1.65f);
+    if (!ball) out.Set(kHpJaw + i, e.Project(k.skull + m.y * (jaw_y - 0.035f * h) + m * V3{side * sinf(aj) * jaw_w, 0, cosf(aj) * d * 0.75f + 0.02f * d}));
   }
   // ears
   if (!look.simple || r.Chance(0.3f)) {
