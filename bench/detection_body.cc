@@ -184,6 +184,8 @@ int main(int argc, char** argv) {
       {.title = "left arm x1.25, flags + head box", .faults = {{B::kUpperArmL, 1.25}, {B::kForearmL, 1.25}}, .right = "body.arm_l.length"},
       {.title = "left leg x1.15, no canon declared", .faults = {{B::kThighL, 1.15}, {B::kShinL, 1.15}}, .right = "body.leg_l.length", .declared = false},
       {.title = "one mark 6 % off, flags + head box", .faults = {}, .right = {}, .displaced = true},
+      {.title = "legs x1.20, measured people, canon people-measured", .faults = legs(1.2), .right = "body.legs.length", .measured = true, .wide = true},
+      {.title = "legs x1.35, measured people, canon people-measured", .faults = legs(1.35), .right = "body.legs.length", .measured = true, .wide = true},
   };
   fmt::print("\nOne fault: found (anything said), %; named right and named as a mark, % of the found; factor error, median of the named right\n\n");
   fmt::print("| fault | found | named right | called a mark | factor error | 95 % interval holds truth | front | 3/4 | side | back | high/low |\n"
@@ -191,7 +193,7 @@ int main(int argc, char** argv) {
   for (const Row& row : faults) {
     ++block;
     if (part == "nulls" || (!only.empty() && row.title.find(only) == std::string::npos)) continue;
-    Tally t = Count(row, figures, seed + block * 100000, threads, average, *people);
+    Tally t = Count(row, figures, seed + block * 100000, threads, row.wide ? wide : average, *people);
     std::sort(t.factor_error.begin(), t.factor_error.end());
     fmt::print("| {} | {:.0f} | {:.0f} | {:.0f}{} |", row.title, Percent(t.off, t.figures), Percent(t.right, t.off),
                Percent(t.mark, t.off), row.displaced ? fmt::format(" (the right one {:.0f})", Percent(t.right_mark, t.off)) : "");
