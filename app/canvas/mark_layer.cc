@@ -80,6 +80,18 @@ void MarkLayer::SetBodyShown(bool on) {
   canvas_.update();
 }
 
+void MarkLayer::SetPart(Part part) {
+  part_ = part;
+  if (selected_ && !OfPart(*selected_)) Select(std::nullopt);
+  canvas_.update();
+}
+
+bool MarkLayer::OfPart(PointId id) const {
+  // Crown and chin belong to both; the skull's top is asked for with the body as well.
+  const bool both = id == PointId::kCrown || id == PointId::kChin || id == PointId::kHeadTop;
+  return both || (part_ == Part::kHead ? IsHead(id) : !IsHead(id));
+}
+
 void MarkLayer::SetAsked(std::optional<PointId> point) {
   asked_ = point;
   canvas_.update();
@@ -218,6 +230,7 @@ std::optional<PointId> MarkLayer::Near(const QPointF& at, double reach) const {
   std::optional<PointId> best;
   double nearest = reach;
   for (const auto& [id, p] : figure->points) {
+    if (!OfPart(id)) continue;
     const double d = std::hypot(p.x() - at.x(), p.y() - at.y());
     if (d <= nearest) {
       nearest = d;
@@ -363,12 +376,13 @@ void MarkLayer::PaintPoint(QPainter& painter, const QTransform& transform, const
 void MarkLayer::Paint(QPainter& painter, const QTransform& transform) {
   if (!shown_) return;
   const bool mine = result_ && result_->figure == document_.ActiveFigure() && Figure();
-  if (mine && body_shown_ && result_->reading.usable) PaintBody(painter, transform);
-  if (mine && body_shown_ && result_->head && result_->head->usable) PaintHead(painter, transform);
+  const bool head = part_ == Part::kHead;
+  if (mine && body_shown_ && !head && result_->reading.usable) PaintBody(painter, transform);
+  if (mine && body_shown_ && head && result_->head && result_->head->usable) PaintHead(painter, transform);
   if (editable_ && mine)
     for (int i = 0; i < kPointCount; ++i) {
       const auto id = static_cast<PointId>(i);
-      if (!IsBody(id) && id != asked_) continue;  // a face full of circles would hide the face
+      if (!OfPart(id) || (head && id != asked_)) continue;  // a face full of circles would hide the face
       const auto p = ProposedAt(id);
       if (!p) continue;
       const QPointF w = transform.map(*p);
@@ -382,8 +396,9 @@ void MarkLayer::Paint(QPainter& painter, const QTransform& transform) {
   const auto& figures = document_.Current().marks.figures;
   for (std::size_t f = 0; f < figures.size(); ++f) {
     const bool active = static_cast<int>(f) == document_.ActiveFigure();
-    PaintDepth(painter, transform, figures[f]);
-    for (const auto& [id, at] : figures[f].points) PaintPoint(painter, transform, figures[f], id, active);
+    if (!head) PaintDepth(painter, transform, figures[f]);
+    for (const auto& [id, at] : figures[f].points)
+      if (OfPart(id)) PaintPoint(painter, transform, figures[f], id, active);
   }
 }
 

@@ -22,6 +22,9 @@ class MarkLayer : public QObject, public CanvasLayer {
   void SetEditable(bool on);
   void SetSnapping(bool on) { snapping_ = on; }
   void SetBodyShown(bool on); // the solved body behind the marks
+  // Which points are seen and taken: all body points, or those of the head.
+  enum class Part : std::uint8_t { kBody, kHead };
+  void SetPart(Part part);
   [[nodiscard]] bool Snapping() const { return snapping_; }
 
   // The point that a click on free canvas sets; nothing: clicks set nothing.
@@ -65,12 +68,14 @@ class MarkLayer : public QObject, public CanvasLayer {
   void PaintPoint(QPainter& painter, const QTransform& transform, const FigureMarks& figure, PointId id,
                   bool active) const;
   [[nodiscard]] bool Fresh() const;
+  [[nodiscard]] bool OfPart(PointId id) const;
 
   Document& document_;
   Canvas& canvas_;
   std::shared_ptr<const LiveResult> result_;
   std::optional<PointId> asked_, selected_, dragged_;
   QPointF grab_offset_;
+  Part part_ = Part::kBody;
   int drag_merge_ = 0, nudge_merge_ = 0;
   std::optional<PointId> nudged_;
   bool shown_ = true, editable_ = false, snapping_ = true, body_shown_ = true, moved_ = false;

@@ -89,8 +89,9 @@ int main(int argc, char** argv) {
     WaitFor([&] { return window.LatestReading() && !window.LatestReading()->pose_only; }, 20000);
     window.TheMarks().Select(PointId::kKneeL);
     grab(QStringLiteral("mark"));
-    window.TheMarkPlace().Show(MarkPlace::What::kHead);
+    window.TheCommands().Find(QStringLiteral("mark.head"))->trigger();
     grab(QStringLiteral("mark_head"));
+    window.TheCanvas().FitPicture();
     window.TheMarkPlace().Show(MarkPlace::What::kRings);
     grab(QStringLiteral("mark_rings"));
     // As a new figure looks after its first six points: the rest is proposed.
@@ -99,6 +100,7 @@ int main(int argc, char** argv) {
     for (const PointId id : {PointId::kCrown, PointId::kChin, PointId::kNeckPit, PointId::kHipL, PointId::kHipR, PointId::kShoulderL})
       few[id] = marks.figures.front().points.at(id);
     six.marks.figures.front().points = few;
+    six.marks.figures.front().depth.clear();
     window.TheDocument().Change(QStringLiteral("six"), six);
     window.TheMarkPlace().Show(MarkPlace::What::kBody);
     WaitFor([&] { return window.LatestReading() && window.LatestReading()->revision == window.TheDocument().MarksRevision(); }, 20000);

@@ -143,6 +143,8 @@ void LookPlace::MakeWriting(QVBoxLayout* column, Commands& commands) {
   list_->setWordWrap(true);
   list_->setMinimumHeight(110);
   column->addWidget(list_, 1);
+  rest_ = new QWidget(this);  // takes the list's room while there is none
+  column->addWidget(rest_, 1);
   finding_ = new QComboBox(this);
   finding_->setAccessibleName(tr("Finding the chosen note is about"));
   finding_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
@@ -279,6 +281,7 @@ void LookPlace::Refresh() {
   }
   list_->setCurrentRow(std::min(row, list_->count() - 1));
   list_->setVisible(list_->count() > 0);
+  rest_->setVisible(list_->count() == 0);
   pinned_->setText(!pin_px_ ? QString() : pin_px_->isEmpty() ? tr("Pinned to a spot") : tr("Pinned to a region"));
   filling_ = false;
   canvas_.update();

@@ -59,6 +59,7 @@ class LookPlace : public Place, public CanvasLayer {
   LookViews* views_;
   QPlainTextEdit* text_ = nullptr;
   QListWidget* list_ = nullptr;
+  QWidget* rest_ = nullptr;
   QLabel *clock_ = nullptr, *questions_ = nullptr, *pinned_ = nullptr;
   QComboBox* finding_ = nullptr;
   QAction* kinds_[3] = {};

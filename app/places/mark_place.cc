@@ -78,6 +78,7 @@ void MarkPlace::AddCommands(Commands& c) {
   };
   what("mark.body", tr("Body"), "Q", What::kBody);
   what("mark.head", tr("Head"), "W", What::kHead);
+  connect(what_actions_[1], &QAction::triggered, this, [this] { GoToHead(); });
   what("mark.rings", tr("Rings"), "E", What::kRings);
   what("mark.areas", tr("Areas"), "R", What::kAreas);
   c.Add(QStringLiteral("mark.accept"), kGroup, tr("Accept"), key("F"), [this] { Accept(); })
@@ -114,8 +115,8 @@ void MarkPlace::AddCommands(Commands& c) {
               [this](bool on) { outlines_.SetWholeRing(on); })
       ->setStatusTip(tr("Six or more points, ended by Finish, instead of an arc of three"));
   c.Add(QStringLiteral("mark.next_figure"), kGroup, tr("Next figure"), key("Shift+R"), [this] { NextFigure(); });
-  c.Add(QStringLiteral("mark.copy"), kGroup, tr("Copy marks from a file..."), key("Ctrl+Shift+O"), [this] { PickMarksFile(); })
-      ->setStatusTip(tr("Marks of an earlier version of this picture"));
+  c.Add(QStringLiteral("mark.copy"), kGroup, tr("Copy marks..."), key("Ctrl+Shift+O"), [this] { PickMarksFile(); })
+      ->setStatusTip(tr("From the marks file of an earlier version of this picture"));
 }
 
 QWidget* MarkPlace::MakePoints(Commands& commands) {
@@ -163,6 +164,8 @@ QWidget* MarkPlace::MakePoints(Commands& commands) {
   });
   depth_label_ = QuietText({}, page);
   column->addWidget(depth_label_);
+  depth_label_->setMinimumHeight(2 * fontMetrics().lineSpacing());
+  depth_label_->setAlignment(Qt::AlignLeft | Qt::AlignBottom);
   auto* depth = new QHBoxLayout;
   depth->setSpacing(kSmallGap);
   for (const char* id : {"mark.toward", "mark.flat", "mark.away"}) depth->addWidget(button(id));
@@ -244,7 +247,9 @@ void MarkPlace::Enter() {
 void MarkPlace::Leave() {
   here_ = false;
   layer_.SetEditable(false);
+  layer_.SetShown(false);
   outlines_.SetDraws(OutlineLayer::Draws::kNothing);
+  outlines_.SetShown(false);
 }
 
 void MarkPlace::Show(What what) {
@@ -253,6 +258,9 @@ void MarkPlace::Show(What what) {
   pages_->setCurrentIndex(points ? 0 : 1);
   for (int i = 0; i < 4; ++i) what_actions_[i]->setChecked(static_cast<int>(what) == i);
   layer_.SetEditable(here_ && points);
+  layer_.SetShown(here_ && points);
+  layer_.SetPart(what == What::kHead ? MarkLayer::Part::kHead : MarkLayer::Part::kBody);
+  outlines_.SetShown(here_ && !points);
   canvas_.SetMagnifier(here_);
   outlines_.SetDraws(!here_ || points ? OutlineLayer::Draws::kNothing
                      : what == What::kRings ? OutlineLayer::Draws::kRing
@@ -274,6 +282,17 @@ void MarkPlace::Show(What what) {
   list_->clear();
   AskNext();
   Refresh();
+}
+
+void MarkPlace::GoToHead() {
+  // The face is small on a whole figure: go there, once the head's place is known.
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  const auto crown = figure ? figure->At(PointId::kCrown) : std::nullopt;
+  const auto chin = figure ? figure->At(PointId::kChin) : std::nullopt;
+  if (!crown || !chin) return;
+  const double head_px = (*crown - *chin).norm();
+  const Vec2 middle = (*crown + *chin) / 2.0;
+  if (head_px > 1.0) canvas_.CentreOn({middle.x(), middle.y()}, 0.55 * canvas_.height() / head_px);
 }
 
 void MarkPlace::SetOutlineKind() {

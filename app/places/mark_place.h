@@ -53,6 +53,7 @@ class MarkPlace : public Place {
   void RefreshPoints(const FigureMarks& figure);
   void RefreshOutlines(const FigureMarks& figure);
   void ToggleDepth(Depth depth);
+  void GoToHead();
   void SetOutlineKind();
   void NextFigure();
   void PickMarksFile();

@@ -15,7 +15,7 @@ QString KeyText(const QAction& action) { return action.shortcut().toString(QKeyS
 KeyButton::KeyButton(QAction* action, QWidget* parent, Weight weight)
     : QAbstractButton(parent), action_(action), weight_(weight) {
   setFocusPolicy(Qt::TabFocus);
-  setSizePolicy(QSizePolicy::MinimumExpanding, QSizePolicy::Fixed);
+  setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
   setAttribute(Qt::WA_Hover);
   Follow();
   connect(action_, &QAction::changed, this, &KeyButton::Follow);
@@ -47,7 +47,7 @@ QSize KeyButton::sizeHint() const {
   return {2 * kPad + words + cap, std::max(kHigh, fontMetrics().height() + 16)};
 }
 
-QSize KeyButton::minimumSizeHint() const { return sizeHint(); }
+QSize KeyButton::minimumSizeHint() const { return {48, sizeHint().height()}; }
 
 void KeyButton::paintEvent(QPaintEvent*) {
   QPainter p(this);

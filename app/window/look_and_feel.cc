@@ -21,6 +21,19 @@ QString Sheet(const QPalette& p) {
              "QListView::item { padding: 4px 2px; }"
              "QListView::item:selected, QTreeView::item:selected, QTableView::item:selected {"
              " background: %3; color: %4; }"
+             "QComboBox, QSpinBox { border: 1px solid %1; border-radius: 4px; background: %7; color: %5; padding: 2px 8px; }"
+             "QComboBox:focus, QSpinBox:focus { border: 1px solid %5; }"
+             "QComboBox::drop-down { border: none; width: 22px; }"
+             "QComboBox::down-arrow { image: url(%8); width: 10px; height: 10px; }"
+             "QComboBox QAbstractItemView { border: 1px solid %1; background: %2; padding: 2px; }"
+             "QPushButton { border: 1px solid %1; border-radius: 4px; background: %7; color: %5; padding: 6px 14px; }"
+             "QPushButton:hover { border-color: %5; }"
+             "QPushButton:disabled { color: %6; }"
+             "QMenu { border: 1px solid %1; background: %2; padding: 4px; }"
+             "QMenu::item { padding: 6px 22px; border-radius: 3px; }"
+             "QMenu::item:selected { background: %3; color: %4; }"
+             "QMenu::separator { height: 1px; background: %1; margin: 4px 8px; }"
+             "QHeaderView::section { border: none; border-bottom: 1px solid %1; background: %2; padding: 4px; }"
              "QScrollArea { border: none; background: transparent; }"
              "QScrollBar:vertical { width: 10px; background: transparent; margin: 0; }"
              "QScrollBar:horizontal { height: 10px; background: transparent; margin: 0; }"
@@ -31,7 +44,9 @@ QString Sheet(const QPalette& p) {
              "QLabel[quiet=\"true\"] { color: %6; }")
       .arg(p.color(QPalette::Mid).name(), p.color(QPalette::Base).name(), p.color(QPalette::Highlight).name(),
            p.color(QPalette::HighlightedText).name(), p.color(QPalette::Text).name(),
-           p.color(QPalette::PlaceholderText).name());
+           p.color(QPalette::PlaceholderText).name(), p.color(QPalette::Button).name(),
+           p.color(QPalette::Window).lightness() < 128 ? QStringLiteral(":/armslength/arrow_dark.png")
+                                                       : QStringLiteral(":/armslength/arrow_light.png"));
 }
 
 }  // namespace

@@ -132,10 +132,14 @@ void MainWindow::Assemble() {
   scroll_->setWidgetResizable(true);
   scroll_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
   scroll_->setFocusPolicy(Qt::NoFocus);
+  // The scroll bar takes the margin's room, so that nothing moves when it comes.
   auto* inside = new QWidget(scroll_);
   auto* margins = new QVBoxLayout(inside);
   margins->setContentsMargins(kPanelMargin, 4, kPanelMargin, 12);
   margins->addWidget(stack_);
+  connect(scroll_->verticalScrollBar(), &QScrollBar::rangeChanged, margins, [margins](int, int most) {
+    margins->setContentsMargins(kPanelMargin, 4, most > 0 ? kPanelMargin - 10 : kPanelMargin, 12);
+  });
   scroll_->setWidget(inside);
   column->addWidget(place_bar_);
   column->addWidget(scroll_, 1);
@@ -148,6 +152,9 @@ void MainWindow::Assemble() {
   row->addWidget(panel_);
   row->addWidget(front, 1);
 
+  // Marks are seen in the Mark place only: in Look nothing of the program's is shown.
+  marks_->SetShown(false);
+  outlines_->SetShown(false);
   AddPlace(QStringLiteral("look"), tr("Look"), QKeySequence(Qt::Key_F1), look_);
   AddPlace(QStringLiteral("mark"), tr("Mark"), QKeySequence(Qt::Key_F2), mark_);
   AddPlace(QStringLiteral("critique"), tr("Critique"), QKeySequence(Qt::Key_F3), critique_);
@@ -222,9 +229,6 @@ void MainWindow::GoTo(const QString& id) {
     stack_->updateGeometry();
     scroll_->verticalScrollBar()->setValue(0);
     help_->hide();
-    // In Look nothing of the program's is shown.
-    marks_->SetShown(id == QLatin1String("mark"));
-    outlines_->SetShown(id == QLatin1String("mark"));
     e.place->Enter();
     if (canvas_->HasPicture()) canvas_->setFocus();
     AskReading();

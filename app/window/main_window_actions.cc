@@ -35,7 +35,7 @@ void MainWindow::AddCommands() {
     window->setAttribute(Qt::WA_DeleteOnClose);
     window->show();
   });
-  add("file.save_marks", tr("Save marks beside the picture"), QKeySequence::Save, [this] { SaveMarksFile(); });
+  add("file.save_marks", tr("Save the marks file"), QKeySequence::Save, [this] { SaveMarksFile(); });
   add("file.pdf", tr("Critique as PDF..."), QKeySequence(QStringLiteral("Ctrl+E")), [this] { AskPdf(); });
   add("file.backup", tr("Copy the journal..."), QKeySequence(), [this] {
     const QString to = QFileDialog::getSaveFileName(this, tr("Copy the journal to"), QStringLiteral("armslength-journal.sqlite"));
@@ -49,7 +49,7 @@ void MainWindow::AddCommands() {
   add("view.in", tr("Larger"), QKeySequence(QStringLiteral("5")), [this, middle] { canvas_->ZoomBy(1.25, middle()); });
   add("view.turn_left", tr("Turn left"), QKeySequence(QStringLiteral("Ctrl+Left")), [this] { canvas_->TurnBy(-5.0); });
   add("view.turn_right", tr("Turn right"), QKeySequence(QStringLiteral("Ctrl+Right")), [this] { canvas_->TurnBy(5.0); });
-  add("view.overlay", tr("Everything on the picture, on and off"), QKeySequence(QStringLiteral("B")),
+  add("view.overlay", tr("Picture alone, on and off"), QKeySequence(QStringLiteral("B")),
       [this] { canvas_->SetOverlayShown(!canvas_->OverlayShown()); });
   add("view.picture", tr("To the picture"), QKeySequence(Qt::Key_Escape), [this] {
     help_->hide();

@@ -54,8 +54,11 @@ StartPage::StartPage(Commands& commands, QWidget* parent) : QWidget(parent) {
   journal_ = QuietText({}, middle);
   journal_->setTextInteractionFlags(Qt::TextSelectableByMouse);
   column->addWidget(journal_);
-  outer->addWidget(middle, 0, Qt::AlignHCenter);
-  middle->setMinimumWidth(480);
+  auto* centred = new QHBoxLayout;
+  centred->addStretch(1);
+  centred->addWidget(middle, 8);
+  centred->addStretch(1);
+  outer->addLayout(centred);
   outer->addStretch(3);
   SetBusy({});
   SetRecent({});
