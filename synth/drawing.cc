@@ -72,7 +72,7 @@ void AddAreas(Studio& s) {
   // Nobody outlines cloth that lies behind something else.
   std::erase_if(s.out.truth.areas, [&](const Area& area) {
     const auto own = s.on_top.find(area.name);
-    return own != s.on_top.end() && Visible(s, area, own->second) < 0.9;
+    return own != s.on_top.end() && Visible(s, area, own->second) < (area.kind == "folds" ? 0.75 : 0.9);
   });
   add("figure", "figure", "", TraceOutline(s.out.silhouette, {}, w, h));
   if (!s.face.Empty()) add("face", "skin", "head", TraceOutline(s.face, s.hair, w, h));

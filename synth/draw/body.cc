@@ -256,6 +256,11 @@ void DrawTrunk(Studio& s) {
     }
   }
 
+  if (from_front) {
+    s.out.truth.areas.push_back({"shirt folds", "folds", "trunk", TubeOutline(trunk, 0.40, 0.72)});
+    s.on_top["shirt folds"] = s.sheet.Parts().size();
+  }
+
   // Belt over both.
   const double t0 = 0.315, t1 = 0.37;
   const Shape belt = trunk.Band(t1, t0, s.Bow("belt"));

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <span>
 #include <vector>
 
 #include <fmt/format.h>
@@ -20,8 +21,10 @@ using body_check::kDegree;
 // Three fold lines or more within 5 degrees and evenly spaced read as a pattern, not as cloth
 // pulled from points of tension (drawing handbooks on drapery; default, editable).
 constexpr double kParallel = 5.0 * kDegree;
-constexpr double kEven = 0.35;  // spread of the gaps over their mean
+constexpr double kEven = 0.22;  // spread of the gaps over the middle one
 constexpr int kFewest = 4;
+constexpr double kFoldError = 1.5 * kDegree;  // of one line's direction as found
+constexpr double kSurprising = 0.001;
 
 struct FoldLine {
   Vec2 from, to;       // picture px
@@ -29,7 +32,10 @@ struct FoldLine {
   double length_px = 0.0;
 };
 
-// Thin dark lines inside the outline: what a dark-hat transform leaves, as connected pieces.
+constexpr float kValley = 0.012F;         // lightness per squared patch px; default
+constexpr double kGrow = 22.5 * kDegree;  // a line bends no faster from one pixel to its mean
+
+// Thin dark lines inside the outline.
 std::vector<FoldLine> FindFolds(const Picture& picture, const Area& area) {
   Vec2 low = area.outline[0], high = low;
   for (const Vec2& p : area.outline) {
@@ -39,24 +45,58 @@ std::vector<FoldLine> FindFolds(const Picture& picture, const Area& area) {
   const double size = (high - low).norm();
   const auto patch = CutPatch(picture.image, area.outline, std::max(1.0, size / 700.0));
   if (!patch) return {};
-  cv::Mat closed;
-  const int reach = std::max(9, static_cast<int>(size / patch->px / 55.0) | 1);
-  cv::morphologyEx(patch->light, closed, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {reach, reach}));
   cv::Mat inner;
   const int rim = std::max(5, static_cast<int>(size / patch->px / 90.0) | 1);
   cv::erode(patch->inside, inner, cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * rim + 1, 2 * rim + 1}), {-1, -1}, 1,
             cv::BORDER_CONSTANT, 0);
-  cv::Mat dark = (closed - patch->light) > 0.10;
-  cv::bitwise_and(dark, inner, dark);
-  cv::Mat labels, stats, centroids;
-  const int count = cv::connectedComponentsWithStats(dark, labels, stats, centroids, 8);
-  std::vector<std::vector<cv::Point>> pixels(static_cast<std::size_t>(count));
-  for (int y = 0; y < labels.rows; ++y)
-    for (int x = 0; x < labels.cols; ++x)
-      if (const int l = labels.at<int>(y, x)) pixels[static_cast<std::size_t>(l)].emplace_back(x, y);
+  // Second derivatives: a dark line is a valley, steep across and level along itself.
+  cv::Mat smooth, xx, yy, xy;
+  cv::GaussianBlur(patch->light, smooth, cv::Size(0, 0), 1.1);
+  cv::Sobel(smooth, xx, CV_32F, 2, 0, 3, 0.25);
+  cv::Sobel(smooth, yy, CV_32F, 0, 2, 3, 0.25);
+  cv::Sobel(smooth, xy, CV_32F, 1, 1, 3, 0.25);
+  cv::Mat strength = cv::Mat::zeros(smooth.size(), CV_32F), along = cv::Mat::zeros(smooth.size(), CV_32F);
+  std::vector<cv::Point> order;
+  for (int y = 1; y + 1 < smooth.rows; ++y)
+    for (int x = 1; x + 1 < smooth.cols; ++x) {
+      if (!inner.at<std::uint8_t>(y, x)) continue;
+      const float a = xx.at<float>(y, x), b = yy.at<float>(y, x), c = xy.at<float>(y, x);
+      const float mean = 0.5F * (a + b), half = std::hypot(0.5F * (a - b), c);
+      if (mean + half < kValley || std::abs(mean - half) > 0.6F * (mean + half)) continue;
+      strength.at<float>(y, x) = mean + half;
+      along.at<float>(y, x) = 0.5F * std::atan2(2 * c, a - b) + static_cast<float>(M_PI_2);
+      order.emplace_back(x, y);
+    }
+  std::sort(order.begin(), order.end(), [&](const cv::Point& a, const cv::Point& b) { return strength.at<float>(a) > strength.at<float>(b); });
+  // Grown from the deepest place along its own direction, so that lines that cross stay two.
+  cv::Mat taken = cv::Mat::zeros(smooth.size(), CV_8U);
+  std::vector<std::vector<cv::Point>> pixels;
+  for (const cv::Point& seed : order) {
+    if (taken.at<std::uint8_t>(seed)) continue;
+    std::vector<cv::Point> piece{seed};
+    taken.at<std::uint8_t>(seed) = 1;
+    double c2 = std::cos(2 * along.at<float>(seed)), s2 = std::sin(2 * along.at<float>(seed));
+    for (std::size_t k = 0; k < piece.size(); ++k) {
+      const cv::Point at = piece[k];
+      for (int dy = -1; dy <= 1; ++dy)
+        for (int dx = -1; dx <= 1; ++dx) {
+          const cv::Point next(at.x + dx, at.y + dy);
+          if (next.x < 0 || next.y < 0 || next.x >= smooth.cols || next.y >= smooth.rows || taken.at<std::uint8_t>(next) ||
+              strength.at<float>(next) <= 0)
+            continue;
+          const double angle = along.at<float>(next);
+          if (std::abs(std::remainder(angle - 0.5 * std::atan2(s2, c2), M_PI)) > kGrow) continue;
+          taken.at<std::uint8_t>(next) = 1;
+          piece.push_back(next);
+          c2 += std::cos(2 * angle);
+          s2 += std::sin(2 * angle);
+        }
+    }
+    pixels.push_back(std::move(piece));
+  }
   std::vector<FoldLine> folds;
   for (const auto& piece : pixels) {
-    if (piece.size() < 20) continue;
+    if (piece.size() < 12) continue;
     std::vector<Eigen::Vector2d> points;
     for (const cv::Point& p : piece) points.push_back(patch->ToPicture(p.x, p.y));
     const auto fit = FitLine(points);
@@ -80,30 +120,93 @@ std::vector<FoldLine> FindFolds(const Picture& picture, const Area& area) {
   return folds;
 }
 
-// Spread of the gaps between neighbours across their common direction, over the mean gap.
-double Unevenness(const std::vector<FoldLine>& folds, double direction) {
-  const Vec2 across(-std::sin(direction), std::cos(direction));
-  std::vector<double> place;
-  for (const FoldLine& f : folds) place.push_back((0.5 * (f.from + f.to)).dot(across));
-  std::sort(place.begin(), place.end());
+// Folds side by side, within the parallel tolerance of each other and evenly spaced.
+struct Comb {
+  std::vector<FoldLine> folds;
+  double direction = 0.0, spread = 0.0, uneven = 9.0;
+};
+
+// Spread of the gaps between neighbours about the middle one. A fold that was not found leaves a gap
+// twice or three times as wide; up to a third of them may be such.
+double Unevenness(std::span<const double> place) {
   std::vector<double> gaps;
   for (std::size_t i = 1; i < place.size(); ++i) gaps.push_back(place[i] - place[i - 1]);
-  double mean = 0.0, square = 0.0;
-  for (const double g : gaps) mean += g / static_cast<double>(gaps.size());
-  for (const double g : gaps) square += (g - mean) * (g - mean) / static_cast<double>(gaps.size());
-  return mean > 1e-9 ? std::sqrt(square) / mean : 9.0;
+  std::vector<double> sorted = gaps;
+  std::sort(sorted.begin(), sorted.end());
+  const double middle = sorted[(sorted.size() - 1) / 2];
+  if (middle <= 1e-9) return 9.0;
+  double square = 0.0;
+  std::size_t wide = 0;
+  for (const double gap : gaps) {
+    const double times = std::clamp(std::round(gap / middle), 1.0, 3.0);
+    wide += times > 1.5;
+    square += std::pow(gap / middle / times - 1.0, 2) / static_cast<double>(gaps.size());
+  }
+  return 3 * wide > gaps.size() ? 9.0 : std::sqrt(square);
 }
 
-// The largest group of folds within the parallel tolerance of one of them.
-std::vector<FoldLine> MostParallel(const std::vector<FoldLine>& folds) {
-  std::vector<FoldLine> best;
+Comb LongestComb(const std::vector<FoldLine>& folds) {
+  Comb best;
   for (const FoldLine& seed : folds) {
-    std::vector<FoldLine> group;
-    for (const FoldLine& f : folds)
-      if (std::abs(std::remainder(f.angle - seed.angle, M_PI)) <= kParallel) group.push_back(f);
-    if (group.size() > best.size()) best = std::move(group);
+    const Vec2 along(std::cos(seed.angle), std::sin(seed.angle)), across(-along.y(), along.x());
+    std::vector<std::pair<double, const FoldLine*>> beside;
+    for (const FoldLine& f : folds) {
+      if (std::abs(std::remainder(f.angle - seed.angle, M_PI)) > 0.5 * kParallel + kFoldError) continue;
+      const double a = std::min((f.from - seed.from).dot(along), (f.to - seed.from).dot(along)),
+                   b = std::max((f.from - seed.from).dot(along), (f.to - seed.from).dot(along));
+      const double c = std::min(0.0, (seed.to - seed.from).dot(along)), d = std::max(0.0, (seed.to - seed.from).dot(along));
+      if (std::min(b, d) - std::max(a, c) < 0.5 * std::min(f.length_px, seed.length_px)) continue;
+      if (f.length_px > 1.7 * seed.length_px || seed.length_px > 1.7 * f.length_px) continue;
+      beside.emplace_back((0.5 * (f.from + f.to) - seed.from).dot(across), &f);
+    }
+    std::sort(beside.begin(), beside.end());
+    for (std::size_t i = 0; i < beside.size(); ++i)
+      for (std::size_t j = i + 2; j < beside.size(); ++j) {
+        std::vector<double> place;
+        for (std::size_t k = i; k <= j; ++k) place.push_back(beside[k].first);
+        // Lines closer than a twelfth of their length are two edges of one stroke.
+        bool apart = true;
+        for (std::size_t k = 1; k < place.size(); ++k) apart &= place[k] - place[k - 1] > seed.length_px / 12.0;
+        const double uneven = Unevenness(place);
+        if (!apart || uneven > kEven || j - i + 1 < best.folds.size()) continue;
+        if (j - i + 1 == best.folds.size() && uneven >= best.uneven) continue;
+        best = {};
+        std::vector<double> angles;
+        for (std::size_t k = i; k <= j; ++k) {
+          best.folds.push_back(*beside[k].second);
+          angles.push_back(beside[k].second->angle);
+        }
+        const CircularSummary own = SummariseAxes(angles);
+        best.direction = own.mean_rad;
+        best.spread = own.sd_rad;
+        best.uneven = uneven;
+      }
   }
   return best;
+}
+
+// Chance that so many of `all` lines of any direction fall within the tolerance of one of them, and
+// with gaps so even: of gaps without order about `uneven` each lie that close to the middle one.
+double ByChance(std::size_t comb, std::size_t all, double uneven) {
+  const double p = std::min(1.0, (kParallel + 2 * kFoldError) / M_PI), n = static_cast<double>(all) - 1.0;
+  double tail = 0.0;
+  for (double k = static_cast<double>(comb) - 1.0; k <= n; k += 1.0)
+    tail += std::exp(std::lgamma(n + 1) - std::lgamma(k + 1) - std::lgamma(n - k + 1) + k * std::log(p) + (n - k) * std::log1p(-p));
+  return std::min(1.0, tail * static_cast<double>(all) * std::pow(std::max(uneven, 0.08), static_cast<double>(comb) - 2.0));
+}
+
+// Where cloth is pulled from or caught: joints it hangs on or bends at.
+std::vector<Vec2> Anchors(const body_check::BodyFacts& facts) {
+  using P = PointId;
+  std::vector<Vec2> out;
+  for (const P id : {P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kElbowL, P::kElbowR, P::kHipL, P::kHipR, P::kKneeL, P::kKneeR, P::kWristL, P::kWristR, P::kAnkleL, P::kAnkleR})
+    if (facts.Marked({id})) out.push_back(facts.Px(id));
+  if (facts.Marked({P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR}))
+    for (const auto& [shoulder, hip] : {std::pair{P::kShoulderL, P::kHipL}, {P::kShoulderR, P::kHipR}}) {
+      out.push_back(0.80 * facts.Px(shoulder) + 0.20 * facts.Px(hip));  // armpit
+      out.push_back(0.35 * facts.Px(shoulder) + 0.65 * facts.Px(hip));  // waist
+    }
+  return out;
 }
 
 }  // namespace
@@ -131,23 +234,32 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
     std::vector<double> angles;
     for (const FoldLine& fold : folds) angles.push_back(fold.angle);
     const CircularSummary all = SummariseAxes(angles);
-    const auto group = MostParallel(folds);
-    const double uneven = group.size() >= 3 ? Unevenness(group, all.mean_rad) : 9.0;
-    f.measured = all.sd_rad / kDegree;
-    f.test = "Rayleigh z of the doubled angles";
-    f.evidence = all.rayleigh_z;
-    for (const FoldLine& fold : folds) f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {fold.from, fold.to}));
-    const bool most = group.size() * 4 >= folds.size() * 3;
-    if (most && all.sd_rad <= kParallel && uneven <= kEven) {
+    const Comb comb = LongestComb(folds);
+    const double chance = comb.folds.empty() ? 1.0 : ByChance(comb.folds.size(), folds.size(), comb.uneven);
+    f.measured = (comb.folds.empty() ? all.sd_rad : comb.spread) / kDegree;
+    f.test = "chance of so many lines that parallel among all found";
+    f.evidence = chance;
+    const auto anchors = Anchors(facts);
+    const double near = 0.15 * facts.Head() * facts.Reading().camera.scale_px;
+    int caught = 0;
+    for (const FoldLine& fold : folds) {
+      const Line2 line = Line2::Through(fold.from, fold.to);
+      caught += std::any_of(anchors.begin(), anchors.end(), [&](const Vec2& a) { return std::abs(SignedDistance(line, a)) < near; });
+    }
+    const std::string pulled = fmt::format("{} of {} lines run towards a joint, an armpit or the waist", caught, folds.size());
+    for (const FoldLine& fold : comb.folds.empty() ? folds : comb.folds)
+      f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {fold.from, fold.to}));
+    const std::vector<FoldLine>& group = comb.folds;
+    if (chance < kSurprising && group.size() >= 4) {
       f.verdict = Verdict::kOff;
       f.title = "Folds run parallel and evenly spaced";
-      f.why = fmt::format("{} of {} fold lines lie within {:.0f} degrees of each other, with gaps alike to {:.0f} %. Cloth "
+      f.why = fmt::format("{} of {} fold lines lie side by side within {:.0f} degrees, their gaps alike to {:.0f} %; {}. Cloth "
                           "pulled from a shoulder, waist or knee fans out; an observation, no error.",
-                          group.size(), folds.size(), kParallel / kDegree, 100.0 * uneven);
+                          group.size(), folds.size(), kParallel / kDegree, 100.0 * comb.uneven, pulled);
       // A fan from the end where the cloth hangs from.
       Vec2 top = Vec2::Zero();
       for (const FoldLine& fold : group) top += (fold.from.y() < fold.to.y() ? fold.from : fold.to) / static_cast<double>(group.size());
-      Vec2 along(std::cos(all.mean_rad), std::sin(all.mean_rad));
+      Vec2 along(std::cos(comb.direction), std::sin(comb.direction));
       if (along.y() < 0) along = -along;
       const Vec2 anchor = top - along * (0.6 * group.front().length_px);
       for (const FoldLine& fold : group) {
@@ -157,11 +269,12 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
       f.remedy = {RemedyWay::kRepaint, 20.0, "Let some folds start from a point of tension and vary their gaps."};
       f.gain = 2.0;
     } else {
-      // Not "clear": too many fold lines escape the finder on other drawings than it was built on.
+      // Not "clear": fold lines that the finder missed may be the parallel ones.
       f.verdict = Verdict::kCannotTell;
       f.title = "Folds do not look parallel, as far as they were found";
-      f.why = fmt::format("{} fold lines, directions spread by {:.0f} degrees, gaps of the most parallel by {:.0f} %.",
-                          folds.size(), all.sd_rad / kDegree, uneven < 9.0 ? 100.0 * uneven : 0.0);
+      f.why = fmt::format("{} fold lines, directions spread by {:.0f} degrees; no four of them lie evenly side by side; {}.", folds.size(),
+                          all.sd_rad / kDegree, pulled);
+      f.ask = "Outline one stretch of cloth alone, without belt, trim or fastening.";
     }
     body_check::Finish(facts, {}, f);
     out.push_back(std::move(f));

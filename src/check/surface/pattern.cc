@@ -23,6 +23,8 @@ constexpr double kSpacingTolerance = 0.20;
 // What one reading must explain better than the other, as the log of the unexplained, and how evenly
 // over the windows. Set on figures with seeds from 100001; counted by bench/detection_surface on others.
 constexpr double kFlatRatio = 0.22, kFormRatio = 0.22, kEven = 0.8;
+// A reading that explains less of the texture than this is none, however bad the other.
+constexpr double kReads = 0.50;
 // Where the field is compared: seven tenths of the way to the edge.
 constexpr double kEdge = 0.7;
 // One print pasted over two parts keeps direction and spacing in the picture to about this; one cloth
@@ -217,13 +219,14 @@ void CheckPatterns(const BodyFacts& facts, const Picture& picture, std::vector<F
                                            100 * (1 - w.flat_rest), r.part->spoken, 100 * (1 - w.wrapped_rest));
     const bool matters = r.apart > 0.6 * kTurnTolerance || r.squeeze > kSpacingTolerance;
     const double nats = -kOwnWeight * w.log_ratio + r.together;
-    if (w.log_ratio < -kFlatRatio && w.agreement < -kEven && matters && r.together > -1.0) {
+    const double flat_share = 1.0 - w.flat_rest, form_share = 1.0 - w.wrapped_rest;
+    if (w.log_ratio < -kFlatRatio && w.agreement < -kEven && matters && r.together > -1.0 && flat_share > kReads) {
       Flat(r, spoken, fmt::format("{}; towards the edges its lines should turn by {:.0f} degrees and come {:.0f} % closer.",
                                   shares, r.apart / kDegree, 100 * r.squeeze));
     } else if (r.other && r.together > 2.0 && nats > kTogether && w.log_ratio < 0.12) {
       Flat(r, spoken, fmt::format("{}. The lines keep one direction and spacing in the picture over the {} and the {}, which point "
                                   "different ways.", shares, r.part->spoken, r.other->part->spoken));
-    } else if (w.log_ratio > kFormRatio && w.agreement > kEven && r.together < 2.0) {
+    } else if (w.log_ratio > kFormRatio && w.agreement > kEven && r.together < 2.0 && form_share > kReads && matters) {
       f.verdict = Verdict::kClear;
       f.title = body_check::Sentence(spoken) + " goes round the form";
       f.why = shares + ".";
