@@ -27,6 +27,14 @@ std::string Unique(const std::string& base, const List& taken) {
   return name;
 }
 
+// A whole ring comes back to where it began; an arc does not.
+bool ClosesUp(const std::vector<Vec2>& points) {
+  if (points.size() < kWholeRingPoints) return false;
+  double extent = 0.0;
+  for (const Vec2& p : points) extent = std::max(extent, (p - points.front()).norm());
+  return (points.back() - points.front()).norm() < 0.5 * extent;
+}
+
 std::string RingName(const std::string& around) {
   if (around == "neck") return "collar";
   if (around == "trunk") return "waist";
@@ -122,8 +130,8 @@ std::optional<OutlineLayer::Grip> OutlineLayer::Near(const QPointF& at, double r
   std::optional<Grip> best;
   double nearest = reach;
   int index = 0;
-  const auto look = [&](const std::vector<Vec2>& points) {
-    for (std::size_t i = 0; i < points.size(); ++i) {
+  const auto look = [&](const std::vector<Vec2>& points, Draws what) {
+    for (std::size_t i = 0; what == draws_ && i < points.size(); ++i) {
       const double d = std::hypot(points[i].x() - at.x(), points[i].y() - at.y());
       if (d <= nearest) {
         nearest = d;
@@ -132,8 +140,8 @@ std::optional<OutlineLayer::Grip> OutlineLayer::Near(const QPointF& at, double r
     }
     ++index;
   };
-  for (const Ring& r : figure->rings) look(r.points);
-  for (const Area& a : figure->areas) look(a.outline);
+  for (const Ring& r : figure->rings) look(r.points, Draws::kRing);
+  for (const Area& a : figure->areas) look(a.outline, Draws::kArea);
   return best;
 }
 
@@ -215,9 +223,12 @@ void OutlineLayer::Paint(QPainter& painter, const QTransform& transform) {
   const FigureMarks* active = ActiveFigureOf(document_);
   for (const FigureMarks& figure : document_.Current().marks.figures) {
     const bool mine = &figure == active;
-    const bool grips = mine && draws_ != Draws::kNothing;
-    for (const Ring& r : figure.rings) curve(r.points, r.points.size() >= kWholeRingPoints, mine && index++ == selected_, grips);
-    for (const Area& a : figure.areas) curve(a.outline, true, mine && index++ == selected_, grips);
+    const auto one = [&](const std::vector<Vec2>& points, bool closed, Draws what) {
+      const bool chosen = mine && index++ == selected_;
+      if (what == draws_) curve(points, closed, chosen, chosen);
+    };
+    for (const Ring& r : figure.rings) one(r.points, ClosesUp(r.points), Draws::kRing);
+    for (const Area& a : figure.areas) one(a.outline, true, Draws::kArea);
   }
   if (draft_.empty()) return;
   std::vector<Vec2> with_hover = draft_;

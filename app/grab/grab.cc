@@ -16,6 +16,7 @@
 #include "app/places/mark_place.h"
 #include "app/window/commands.h"
 #include "app/window/main_window.h"
+#include "app/window/side_views.h"
 #include "synth/demo.h"
 
 using namespace armslength;
@@ -64,7 +65,7 @@ int main(int argc, char** argv) {
     const auto grab = [&](const QString& name) {
       Settle(150);
       const QString path = out + QStringLiteral("/window_%1_%2.png").arg(name, dark ? QStringLiteral("dark") : QStringLiteral("light"));
-      window.grab().save(path, "PNG", 20);
+      window.grab().save(path, "PNG", 0);
       std::printf("%s\n", qPrintable(path));
     };
     grab(QStringLiteral("start"));
@@ -113,6 +114,10 @@ int main(int argc, char** argv) {
     window.TheCommands().Find(QStringLiteral("view.help"))->trigger();
     grab(QStringLiteral("help"));
     window.TheCommands().Find(QStringLiteral("view.help"))->trigger();
+    window.TheSideViews().SetView(0);
+    grab(QStringLiteral("upright"));
+    window.TheSideViews().SetView(1);
+    grab(QStringLiteral("solid"));
     if (!dark) {
       const QString trouble = window.WritePdf(out + QStringLiteral("/critique.pdf"));
       if (!trouble.isEmpty()) std::fprintf(stderr, "%s\n", qPrintable(trouble));

@@ -142,6 +142,7 @@ void LookPlace::MakeWriting(QVBoxLayout* column, Commands& commands) {
   list_->setAccessibleName(tr("Your notes"));
   list_->setWordWrap(true);
   list_->setMinimumHeight(110);
+  list_->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Ignored);
   column->addWidget(list_, 1);
   rest_ = new QWidget(this);  // takes the list's room while there is none
   column->addWidget(rest_, 1);

@@ -110,7 +110,7 @@ void MarkPlace::AddCommands(Commands& c) {
   c.Add(QStringLiteral("mark.finish"), kGroup, tr("Finish"), key("Return"), [this] {
     if (!outlines_.Finish()) emit Message(tr("More points are needed: three for an arc or an area, six for a whole ring"));
   });
-  c.Add(QStringLiteral("mark.take_back"), kGroup, tr("Take back a point"), key("Backspace"), [this] { outlines_.TakeBack(); });
+  c.Add(QStringLiteral("mark.take_back"), kGroup, tr("Take back"), key("Backspace"), [this] { outlines_.TakeBack(); });
   c.AddToggle(QStringLiteral("mark.whole_ring"), kGroup, tr("Whole ring"), key("Shift+E"),
               [this](bool on) { outlines_.SetWholeRing(on); })
       ->setStatusTip(tr("Six or more points, ended by Finish, instead of an arc of three"));
@@ -151,7 +151,8 @@ QWidget* MarkPlace::MakePoints(Commands& commands) {
   column->addWidget(state_);
   list_ = new QListWidget(page);
   list_->setAccessibleName(tr("Points"));
-  list_->setMinimumHeight(150);
+  list_->setMinimumHeight(120);
+  list_->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Ignored);
   column->addWidget(list_, 1);
   connect(list_, &QListWidget::currentRowChanged, this, [this](int row) {
     if (filling_ || row < 0 || row >= static_cast<int>(Order().size())) return;
@@ -196,14 +197,18 @@ QWidget* MarkPlace::MakeOutlines(Commands& commands) {
     keys->addWidget(new KeyButton(commands.Find(QLatin1String(ids[i])), page,
                                   i == 0 ? KeyButton::Weight::kStrong : KeyButton::Weight::kPlain),
                     i / 2, i % 2);
+  for (int c : {0, 1}) keys->setColumnStretch(c, 1);
   column->addLayout(keys);
   outline_state_ = QuietText({}, page);
   column->addWidget(outline_state_);
   outline_list_ = new QListWidget(page);
   outline_list_->setAccessibleName(tr("Rings and areas"));
+  outline_list_->setMinimumHeight(120);
+  outline_list_->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Ignored);
   column->addWidget(outline_list_, 1);
   connect(outline_list_, &QListWidget::currentRowChanged, this, [this](int row) {
-    if (!filling_) outlines_.Select(row);
+    const QListWidgetItem* item = outline_list_->item(row);
+    if (!filling_) outlines_.Select(item ? item->data(Qt::UserRole).toInt() : -1);
   });
   return page;
 }
@@ -353,7 +358,8 @@ void MarkPlace::Accept() {
 
 void MarkPlace::Clear() {
   if (what_ == What::kRings || what_ == What::kAreas) {
-    outlines_.Remove(outline_list_->currentRow());
+    const QListWidgetItem* item = outline_list_->currentItem();
+    if (item) outlines_.Remove(item->data(Qt::UserRole).toInt());
     return;
   }
   if (!layer_.Selected()) return;
@@ -482,11 +488,16 @@ void MarkPlace::RefreshOutlines(const FigureMarks& figure) {
     const auto bone = BoneFromName(name);
     return bone ? Spoken(*bone) : QString::fromStdString(name);
   };
+  int index = 0;
+  const auto add = [&](const QString& text, bool here) {
+    if (here) (new QListWidgetItem(text, outline_list_))->setData(Qt::UserRole, index);
+    ++index;
+  };
   for (const Ring& r : figure.rings)
-    outline_list_->addItem(tr("%1, round the %2").arg(QString::fromStdString(r.name), part(r.around)));
+    add(tr("%1, round the %2").arg(QString::fromStdString(r.name), part(r.around)), what_ == What::kRings);
   for (const Area& a : figure.areas)
-    outline_list_->addItem(a.on.empty() ? QString::fromStdString(a.name)
-                                        : tr("%1, on the %2").arg(QString::fromStdString(a.name), part(a.on)));
+    add(a.on.empty() ? QString::fromStdString(a.name) : tr("%1, on the %2").arg(QString::fromStdString(a.name), part(a.on)),
+        what_ == What::kAreas);
   outline_list_->setCurrentRow(std::min(row, outline_list_->count() - 1));
 }
 

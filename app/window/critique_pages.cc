@@ -20,6 +20,12 @@ constexpr double kMm = kDpi / 25.4;
 
 QString U(const std::string& s) { return QString::fromStdString(s); }
 
+QString Sentence(const std::string& s) {
+  QString text = U(s);
+  if (!text.isEmpty()) text[0] = text[0].toUpper();
+  return text.endsWith(QLatin1Char('.')) ? text : text + QLatin1Char('.');
+}
+
 // Pages filled from the top; text that does not fit goes to the next one.
 class Pages {
  public:
@@ -104,7 +110,7 @@ void FirstFindings(Pages& pages, const Critique& c, const Pyramid& picture) {
   for (const Finding& f : c.first) {
     const double crop_wide = 56 * kMm, crop_high = 40 * kMm, x = crop_wide + 6 * kMm, wide = pages.Wide() - x;
     const QString title = QStringLiteral("%1  %2").arg(++number).arg(U(ShortTitle(f)));
-    const QString words = U(f.why) + (f.remedy.detail.empty() ? QString() : QStringLiteral("\n") + U(f.remedy.detail));
+    const QString words = U(f.why) + (f.remedy.detail.empty() ? QString() : QStringLiteral("\n") + Sentence(f.remedy.detail));
     const double text_high = pages.Height(title, wide, 12, true) + pages.Height(Numbers(f), wide, 9.5, false) +
                              pages.Height(words, wide, 9.5, false) + 4 * kMm;
     pages.Room(std::max(crop_high, text_high));

@@ -54,36 +54,37 @@ void KeyButton::paintEvent(QPaintEvent*) {
   p.setRenderHint(QPainter::Antialiasing);
   const QPalette& pal = palette();
   const bool on = isChecked(), strong = weight_ == Weight::kStrong && isEnabled();
-  QColor ground = on || strong ? pal.color(QPalette::Highlight) : pal.color(QPalette::Button);
-  QColor words = on || strong ? pal.color(QPalette::HighlightedText)
-                              : pal.color(isEnabled() ? QPalette::Active : QPalette::Disabled, QPalette::ButtonText);
+  // What to do is filled, what is so is framed.
+  QColor ground = strong ? pal.color(QPalette::Highlight) : pal.color(on ? QPalette::Base : QPalette::Button);
+  QColor words = strong ? pal.color(QPalette::HighlightedText)
+                        : pal.color(isEnabled() ? QPalette::Active : QPalette::Disabled, QPalette::ButtonText);
   if (!isEnabled() && !on) ground = pal.color(QPalette::Window);
   if (isDown())
-    ground = on || strong ? ground.darker(115) : pal.color(QPalette::Mid);
+    ground = strong ? ground.darker(115) : pal.color(QPalette::Mid);
   else if (underMouse() && isEnabled() && !on && !strong)
     ground = pal.color(QPalette::Midlight);
   const QRectF box = QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5);
-  p.setPen(isEnabled() ? Qt::NoPen : QPen(pal.color(QPalette::Button), 1.0));
+  p.setPen(on ? QPen(words, 1.6) : isEnabled() ? Qt::NoPen : QPen(pal.color(QPalette::Button), 1.0));
   p.setBrush(ground);
-  p.drawRoundedRect(box, 4, 4);
+  p.drawRoundedRect(on ? box.adjusted(0.4, 0.4, -0.4, -0.4) : box, 4, 4);
   if (hasFocus()) {
     p.setBrush(Qt::NoBrush);
-    p.setPen(QPen(pal.color(QPalette::Text), 1.5));
-    p.drawRoundedRect(box.adjusted(1.5, 1.5, -1.5, -1.5), 3, 3);
+    p.setPen(QPen(words, 1.0, Qt::DotLine));
+    p.drawRoundedRect(box.adjusted(3, 3, -3, -3), 2, 2);
   }
   QRect inside = rect().adjusted(kPad, 0, -kPad, 0);
   const QString key = KeyText(*action_);
   if (!key.isEmpty()) {
     const int wide = fontMetrics().horizontalAdvance(key);
     p.setPen(words);
-    p.setOpacity(on || strong ? 0.85 : 0.8);
+    p.setOpacity(strong ? 0.85 : 0.8);
     p.drawText(inside, Qt::AlignVCenter | Qt::AlignRight, key);
     p.setOpacity(1.0);
     inside.adjust(0, 0, -wide - 8, 0);
   }
   if (on || strong) {
     QFont bold = font();
-    bold.setBold(strong);
+    bold.setBold(true);
     p.setFont(bold);
   }
   p.setPen(words);

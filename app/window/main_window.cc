@@ -10,6 +10,7 @@
 #include <QLabel>
 #include <QScrollArea>
 #include <QScrollBar>
+#include <QSplitter>
 #include <QStackedLayout>
 #include <QStackedWidget>
 #include <QVBoxLayout>
@@ -22,6 +23,7 @@
 #include "app/window/commands.h"
 #include "app/window/help_sheet.h"
 #include "app/window/key_button.h"
+#include "app/window/side_views.h"
 #include "app/window/start_page.h"
 #include "marks/marks_file.h"
 
@@ -150,7 +152,15 @@ void MainWindow::Assemble() {
   column->addLayout(last);
   // Left by default: the left hand's keys are there, and the pen comes from the right.
   row->addWidget(panel_);
-  row->addWidget(front, 1);
+  auto* split = new QSplitter(Qt::Horizontal, whole);
+  split->setChildrenCollapsible(false);
+  split->setHandleWidth(4);
+  split->addWidget(front);
+  beside_ = new SideViews(*commands_, split);
+  split->addWidget(beside_);
+  split->setStretchFactor(0, 1);
+  split->setStretchFactor(1, 0);
+  row->addWidget(split, 1);
 
   // Marks are seen in the Mark place only: in Look nothing of the program's is shown.
   marks_->SetShown(false);
@@ -314,8 +324,10 @@ void MainWindow::AskReading() {
     latest_.reset();
     marks_->SetReading(nullptr);
     mark_->SetReading(nullptr);
+    beside_->Show(nullptr, false);
     return;
   }
+  if (latest_ && latest_->revision != document_.MarksRevision()) beside_->Show(latest_, true);
   std::optional<Canon> canon;
   if (!figure->canon.empty())
     if (auto found = FindCanon(figure->canon, QFileInfo(document_.Path()).absolutePath().toStdString())) canon = *found;
@@ -328,6 +340,7 @@ void MainWindow::Took(std::shared_ptr<const LiveResult> result) {
   latest_ = result;
   marks_->SetReading(result);
   mark_->SetReading(result);
+  beside_->Show(result, false);
 }
 
 void MainWindow::Say(const QString& text) {

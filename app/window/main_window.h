@@ -28,6 +28,7 @@ class CritiquePlace;
 class HelpSheet;
 class LookPlace;
 class MarkPlace;
+class SideViews;
 class StartPage;
 
 // One window, one picture: the canvas, and a narrow panel with the places of the bench.
@@ -53,6 +54,7 @@ class MainWindow : public QMainWindow {
   [[nodiscard]] MarkPlace& TheMarkPlace() { return *mark_; }
   [[nodiscard]] LookPlace& TheLookPlace() { return *look_; }
   [[nodiscard]] CritiquePlace& TheCritiquePlace() { return *critique_; }
+  [[nodiscard]] SideViews& TheSideViews() { return *beside_; }
   [[nodiscard]] LiveReading& TheReading() { return reading_; }
   [[nodiscard]] std::shared_ptr<const LiveResult> LatestReading() const { return latest_; }
   [[nodiscard]] QString MessageText() const;
@@ -95,6 +97,7 @@ class MainWindow : public QMainWindow {
   MarkPlace* mark_ = nullptr;
   CritiquePlace* critique_ = nullptr;
   StartPage* start_ = nullptr;
+  SideViews* beside_ = nullptr;
   HelpSheet* help_ = nullptr;
   QStackedWidget* stack_ = nullptr;
   QStackedLayout* front_ = nullptr;

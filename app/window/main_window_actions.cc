@@ -76,6 +76,7 @@ void MainWindow::ShowMenu() {
   put({"file.open", "file.demo", "file.window"});
   put({"edit.undo", "edit.redo"});
   put({"file.save_marks", "mark.copy", "file.pdf", "file.backup"});
+  put({"view.upright", "view.body_solid", "view.head_solid"});
   put({"view.theme", "view.keys", "view.settings", "view.help"});
   put({"file.close"});
   menu.exec(panel_->mapToGlobal(QPoint(kPanelMargin, panel_->height() - 60 - menu.sizeHint().height())));
