@@ -125,18 +125,12 @@ int main(int argc, char** argv) {
   rows.push_back({"sound", "shoes", "foot.shape", false, false, sound});
   rows.push_back({"shoes", "bricks", "foot.shape", true, true, faults([](DrawingFaults& f) { f.block_shoes = true; })});
   rows.push_back({"sound", "limbs", "limb.", false, false, sound});
-  for (const double shift : {0.015, 0.03})
-    rows.push_back({"shoe beside the leg", std::to_string(shift).substr(0, 5), "limb.continuity", true, shift == 0.03,
-                    faults([shift](DrawingFaults& f) { f.shoe_shift = shift; })});
   for (const double girth : {0.85, 0.7})
-    rows.push_back({"limb thin", std::to_string(girth).substr(0, 4) + " left leg", "limb.thickness.pair.leg", true, girth == 0.7,
+    rows.push_back({"limb thin", std::to_string(girth).substr(0, 4) + " left leg", "limb.thickness.pair.leg", true, girth < 0.8,
                     faults([girth](DrawingFaults& f) { f.leg_girth[0] = girth; })});
   for (const double girth : {0.85, 0.7})
-    rows.push_back({"limb thin", std::to_string(girth).substr(0, 4) + " left arm", "limb.thickness.pair.arm", true, girth == 0.7,
+    rows.push_back({"limb thin", std::to_string(girth).substr(0, 4) + " left arm", "limb.thickness.pair.arm", true, girth < 0.8,
                     faults([girth](DrawingFaults& f) { f.arm_girth[0] = girth; })});
-  rows.push_back({"limb thin", "0.55 both legs", "limb.thickness.leg", true, true,
-                  faults([](DrawingFaults& f) { f.leg_girth = {0.55, 0.55}; })});
-
   std::printf("%d drawn figures a row, seeds from %u, joints marked to %.1f %% of stature; * size of the tolerance doubled\n",
               count, seed, 100 * sigma);
   std::printf("%-20s %-16s %6s %6s %7s %12s | %s\n", "kind", "size", "asked", "off", "clear", "cannot tell", "off of told");

@@ -1,155 +1,246 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 #include <vector>
 
 #include <Eigen/Geometry>
 #include <fmt/format.h>
+#include <opencv2/imgproc.hpp>
 
 #include "check/body/guides.h"
 #include "check/surface/families.h"
 #include "check/surface/part_axis.h"
-#include "geometry/polygon.h"
 
 namespace armslength::surface_check {
 namespace {
 
-using body_check::kDegree;
+using body_check::SeenJoint;
 using P = PointId;
 
-// Height over the sole near the toes over that at the instep. Feet and most shoes are wedges:
-// the toe box has about half to two thirds of the instep's height (figure-drawing handbooks
-// draw the foot as a wedge; numbers common practice, default, editable).
-constexpr double kWedge = 0.62, kWedgeTolerance = 0.25;
-constexpr double kNear = 0.35, kFar = 0.85;  // places between ankle (0) and toe (1)
-// The foot must lie across the view at least this much: cosine between foot and sight.
-constexpr double kMostAlongSight = 0.65;
+// Feet and most shoes are wedges: near the toes about half to two thirds as high as at the instep, 0.4 of
+// their length wide (figure-drawing handbooks draw the foot as a wedge; numbers common practice,
+// default, editable). A block keeps the instep's height.
+constexpr double kWedge = 0.62, kInstep = 1.25, kHalfWidth = 0.20;  // heights in ankle heights, width in foot lengths
+constexpr double kNear = 0.42, kFar = 0.85;                          // places between ankle (0) and toe (1)
+// Shoes differ by this from either model, log of the ratio, one sd; default, set on seeds from 120001.
+constexpr double kShoeSd = 0.13;
+constexpr double kSure = 3.0;  // nats between the two models
+constexpr int kSamples = 12;   // of the foot's place in space
 
 struct Thickness {
   Vec2 low = Vec2::Zero(), high = Vec2::Zero();
   [[nodiscard]] double px() const { return (high - low).norm(); }
 };
 
-// The figure's outline across the foot at `base`, along `up`: the stretch that holds the base.
-std::optional<Thickness> Across(const std::vector<Vec2>& outline, const Vec2& base, const Vec2& up, double inside_px) {
-  std::vector<double> cuts;
-  const Vec2 side(-up.y(), up.x());
-  for (std::size_t i = 0, j = outline.size() - 1; i < outline.size(); j = i++) {
-    const double a = (outline[j] - base).dot(side), b = (outline[i] - base).dot(side);
-    if ((a < 0) == (b < 0)) continue;
-    cuts.push_back((outline[j] + (outline[i] - outline[j]) * (a / (a - b)) - base).dot(up));
+// The figure across the foot through `inside`, along `up`.
+std::optional<Thickness> Across(const Silhouette& silhouette, const Vec2& inside, const Vec2& up, double most_px) {
+  const auto high = silhouette.ToEdge(inside, up, most_px), low = silhouette.ToEdge(inside, -up, most_px);
+  if (!high || !low) return std::nullopt;
+  return Thickness{inside - *low * up, inside + *high * up};
+}
+
+struct FootPose {
+  Vec3 under = Vec3::Zero(), sole = Vec3::UnitX(), up = Vec3::UnitY();  // below the ankle; unit
+  double along = 0.0;                                                // from there to the toe
+  [[nodiscard]] Vec3 At(double t) const { return under + t * along * sole; }
+};
+
+std::optional<FootPose> PoseOf(const Vec3& ankle, const Vec3& toe, const Vec3& gravity_up, double rise) {
+  const Vec3 way = toe - ankle;
+  const double length = way.norm();
+  if (length < 1.5 * rise || way.cross(gravity_up).norm() < 0.3 * length) return std::nullopt;
+  const Vec3 d = way / length;
+  const Vec3 upward = (gravity_up - d * d.dot(gravity_up)).normalized();
+  const double tip = std::asin(std::clamp(rise / length, 0.0, 0.6));
+  FootPose p;
+  p.sole = std::cos(tip) * d + std::sin(tip) * upward;
+  p.up = std::cos(tip) * upward - std::sin(tip) * d;
+  p.under = ankle - rise * p.up;
+  p.along = (toe - p.under).dot(p.sole);
+  return p;
+}
+
+// What a foot of that pose covers, as a small mask with its own frame.
+class Model {
+ public:
+  Model(const BodyCamera& camera, const FootPose& pose, double rise, bool block, const Vec2& middle_px, double reach_px)
+      : origin_(middle_px - Vec2(reach_px, reach_px)), scale_(kSize / (2.0 * reach_px)), mask_(kSize, kSize, CV_8U, cv::Scalar(0)) {
+    const Vec3 side = pose.sole.cross(pose.up).normalized();
+    std::vector<cv::Point> before;
+    for (int i = 0; i <= 16; ++i) {
+      const double t = -0.34 + 1.34 * i / 16.0;
+      // Round at heel and toes; the wedge falls from the instep, and less towards the heel.
+      const double end = std::sqrt(std::max(0.05, 1.0 - std::pow(std::max({0.0, (t - 0.75) / 0.25, (-0.14 - t) / 0.20}), 2)));
+      const double fall = t < 0.30 ? 1.0 : 1.0 - (1.0 - kWedge) * std::min(1.0, (t - 0.30) / 0.50);
+      const double high = kInstep * rise * (block ? 1.0 : fall * (t > 0.8 ? 0.35 + 0.65 * end : 1.0));
+      const double wide = kHalfWidth * 1.34 * pose.along * (block ? 0.95 : end);
+      std::vector<cv::Point> ring;
+      for (int k = 0; k <= 10; ++k) {
+        const double a = M_PI * k / 10.0, e = block ? 0.3 : 0.8;
+        const double x = std::copysign(std::pow(std::abs(std::cos(a)), e), std::cos(a)), y = std::pow(std::sin(a), e);
+        ring.push_back(Place(camera.Project(pose.At(t) + wide * x * side + high * y * pose.up)));
+      }
+      if (!before.empty()) {
+        std::vector<cv::Point> both = before, hull;
+        both.insert(both.end(), ring.begin(), ring.end());
+        cv::convexHull(both, hull);
+        cv::fillConvexPoly(mask_, hull, cv::Scalar(255));
+      }
+      before = std::move(ring);
+    }
   }
-  std::sort(cuts.begin(), cuts.end());
-  for (std::size_t i = 0; i + 1 < cuts.size(); i += 2)
-    if (cuts[i] <= inside_px && cuts[i + 1] >= inside_px) return Thickness{base + cuts[i] * up, base + cuts[i + 1] * up};
-  return std::nullopt;
+
+  // Extent through a place along `up`, px; 0 when the place is not covered.
+  [[nodiscard]] double Height(const Vec2& inside, const Vec2& up) const {
+    double sum = 0.0;
+    for (const double sign : {1.0, -1.0})
+      for (double t = 0.0;; t += 0.5) {
+        const cv::Point at = Place(inside + sign * up * (t / scale_));
+        if (at.x < 0 || at.y < 0 || at.x >= kSize || at.y >= kSize || !mask_.at<std::uint8_t>(at)) {
+          sum += t;
+          break;
+        }
+      }
+    return sum / scale_;
+  }
+
+ private:
+  static constexpr int kSize = 220;
+  [[nodiscard]] cv::Point Place(const Vec2& px) const {
+    const Vec2 q = (px - origin_) * scale_;
+    return {static_cast<int>(std::floor(q.x())), static_cast<int>(std::floor(q.y()))};
+  }
+  Vec2 origin_;
+  double scale_;
+  cv::Mat mask_;
+};
+
+double Middle(std::vector<double> v) {
+  std::sort(v.begin(), v.end());
+  return v[v.size() / 2];
 }
 
 }  // namespace
 
-void CheckFeetShape(const BodyFacts& facts, std::vector<Finding>& out) {
-  const Area* figure = nullptr;
-  for (const Area& area : facts.Marks().areas)
-    if (area.kind == "figure" && area.outline.size() >= 30) figure = &area;
-  if (!figure) return;
+void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out) {
   const BodyReading& reading = facts.Reading();
   const double rise = reading.canon.canon.heads > 0 ? reading.canon.canon.sole_to_ankle / reading.canon.canon.heads : 0.039;
   for (const bool left : {true, false}) {
     const P ankle_id = left ? P::kAnkleL : P::kAnkleR, toe_id = left ? P::kToeL : P::kToeR;
     if (!facts.Marked({ankle_id, toe_id})) continue;
     const std::vector<PointId> rests_on{ankle_id, toe_id};
-    const Vec3 ankle = facts.Joint(ankle_id).at, toe = facts.Joint(toe_id).at;
-    const Vec3 way = toe - ankle;
-    const double length = way.norm();
-    if (length < 2.0 * rise) continue;
+    const SeenJoint &ankle = facts.Joint(ankle_id), &toe = facts.Joint(toe_id);
     Finding f = body_check::Start(facts, left ? "foot.shape.left" : "foot.shape.right",
                                   left ? "Shape of the left foot" : "Shape of the right foot", Kind::kConstruction,
                                   Verdict::kCannotTell);
+    f.stage = Stage::kSketch;
     f.unit = "ratio";
-    f.expected = kWedge;
-    f.tolerance = kWedgeTolerance;
-    f.source = "figure-drawing handbooks draw the foot as a wedge; 0.62 and 0.25 common practice, default, editable";
+    f.source = "figure-drawing handbooks draw the foot as a wedge; common practice, default, editable";
     f.where = body_check::At(facts, rests_on);
-    const auto add = [&] {
+    const auto say = [&](std::string why, std::string ask) {
+      f.why = std::move(why);
+      f.ask = std::move(ask);
       body_check::Finish(facts, rests_on, f);
       out.push_back(f);
     };
-    // The sole runs from under the ankle to the toe; up lies in the plane of foot and shin or,
-    // for a standing figure, gravity.
-    const Vec3 plane = facts.Up();
-    Vec3 across = way.cross(plane);
-    if (across.norm() < 0.3 * length) {
-      f.why = "The foot points almost straight up or down; its sole line is not known.";
-      f.ask = "Mark the heel.";
-      add();
+    const auto pose = PoseOf(ankle.at, toe.at, facts.Up(), rise);
+    if (!pose) {
+      say("The foot points almost straight up or down; its sole line is not known.", "Nothing to add: another view would show it.");
       continue;
     }
-    const Vec3 d = way / length, e = across.normalized().cross(d).normalized();  // e: across d, in the plane
-    const Vec3 upward = e.dot(plane) < 0 ? Vec3(-e) : e;
-    const double tip = std::asin(std::clamp(rise / length, 0.0, 0.6));
-    const Vec3 sole = std::cos(tip) * d + std::sin(tip) * upward, up = std::cos(tip) * upward - std::sin(tip) * d;
-    const double sighted = std::abs(sole.dot(Sight(reading.camera, 0.5 * (ankle + toe))));
-    if (sighted > kMostAlongSight) {
-      f.why = fmt::format("The foot points {:.0f} degrees towards or away from the viewer, so its side view does not show.",
-                          std::asin(std::min(1.0, sighted)) / kDegree);
-      f.ask = "Draw the shoe as a wedge box over the marks to compare by eye.";
-      add();
-      continue;
-    }
-    const Vec3 under = ankle - rise * up;  // on the sole, below the ankle
-    const double along = (toe - under).dot(sole);
-    const auto at = [&](double t) { return Vec3(under + t * along * sole); };
-    const auto thick = [&](double t) -> std::optional<Thickness> {
-      const Vec2 base = reading.camera.Project(at(t)), top = reading.camera.Project(at(t) + rise * up);
-      const Vec2 dir = (top - base).normalized();
-      return Across(figure->outline, base, dir, 0.35 * (top - base).norm());
+    const BodyCamera& camera = reading.camera;
+    struct Ray {
+      Vec2 inside, up;
+      double unit;
     };
+    const auto ray = [&](double t) {
+      const Vec2 base = camera.Project(pose->At(t)), top = camera.Project(pose->At(t) + rise * pose->up);
+      return Ray{base + 0.4 * (top - base), (top - base).normalized(), (top - base).norm()};
+    };
+    std::vector<Ray> near, far;
+    for (const double d : {-0.05, 0.0, 0.05}) near.push_back(ray(kNear + d));
+    for (const double d : {-0.08, -0.04, 0.0}) far.push_back(ray(kFar + d));
+    std::vector<double> near_px, far_px;
     std::vector<Vec2> tops;
-    std::vector<double> near, far;
-    double unit = (reading.camera.Project(ankle) - reading.camera.Project(under)).norm();
-    for (const double t : {kNear - 0.06, kNear, kNear + 0.06})
-      if (const auto k = thick(t)) near.push_back(k->px());
-    for (const double t : {kFar - 0.08, kFar - 0.04, kFar})
-      if (const auto k = thick(t)) {
-        far.push_back(k->px());
+    for (const Ray& r : near)
+      if (const auto k = Across(silhouette, r.inside, r.up, 3.5 * r.unit)) near_px.push_back(k->px());
+    for (const Ray& r : far)
+      if (const auto k = Across(silhouette, r.inside, r.up, 3.5 * r.unit)) {
+        far_px.push_back(k->px());
         tops.push_back(k->high);
       }
-    const auto middle = [](std::vector<double> v) {
-      std::sort(v.begin(), v.end());
-      return v[v.size() / 2];
-    };
-    if (near.size() < 3 || far.size() < 3 || middle(near) > 2.6 * unit || middle(far) > 2.6 * unit) {
-      f.why = "The outline of the figure runs into something else at the foot (the other leg, a hem), so its heights are not its own.";
-      f.ask = "Outline the shoe alone.";
-      add();
+    if (near_px.size() < 3 || far_px.size() < 3 || near.front().unit < 6.0) {
+      say("The contour of the figure runs into something else at the foot (the other leg, a hem), or the view shows too little of it.",
+          "Nothing to add: another view would show it.");
       continue;
     }
-    const double ratio = middle(far) / middle(near);
-    const double sd = std::hypot(0.05, 1.2 * facts.SigmaStature() / std::max(length, 1e-3) * 0.5);
-    f.measured = ratio;
-    f.sd = sd;
-    f.smallest_visible = kWedgeTolerance + 1.5 * sd;
-    f.test = "distance in sd";
-    f.evidence = (ratio - kWedge) / sd;
-    f.why = fmt::format("Near the toes the shoe stands {:.0f} % as high over its sole as at the instep; a foot's wedge has about "
-                        "{:.0f} %.", 100.0 * ratio, 100.0 * kWedge);
-    if (ratio - kWedge > kWedgeTolerance + 1.5 * sd) {
+    // Both models in this view, over the places in space that the marks leave open.
+    const Vec2 middle = 0.5 * (camera.Project(ankle.at) + camera.Project(toe.at));
+    const double reach = 2.6 * std::max(rise, pose->along) * facts.PxPerStature(ankle.at.z());
+    std::array<double, 2> mean{}, square{};  // wedge, block: log of far over near
+    int counted = 0;
+    for (int i = 0; i < kSamples; ++i) {
+      // Even steps through the spread of both depths (the widest unknown), marks' own error across.
+      const double a = 1.2 * std::sin(2.4 * i), b = 1.2 * std::cos(2.4 * i + 0.3 * i);
+      const auto moved = [&](const SeenJoint& joint, double z, double across) {
+        return Vec3(joint.at + Vec3(std::sqrt(joint.cov(0, 0)) * across, std::sqrt(joint.cov(1, 1)) * 0.8 * across,
+                                    std::min(0.05, std::sqrt(std::max(0.0, joint.cov(2, 2)))) * z));
+      };
+      const auto one = PoseOf(moved(ankle, a, -0.5 * b), moved(toe, b, 0.5 * a), facts.Up(), rise);
+      if (!one) continue;
+      std::array<double, 2> ratio{};
+      for (std::size_t m = 0; m < 2; ++m) {
+        const Model model(camera, *one, rise, m == 1, middle, reach);
+        std::vector<double> n, w;
+        for (const Ray& r : near) n.push_back(model.Height(r.inside, r.up));
+        for (const Ray& r : far) w.push_back(model.Height(r.inside, r.up));
+        if (Middle(n) > 1.0 && Middle(w) > 1.0) ratio[m] = Middle(w) / Middle(n);
+      }
+      if (ratio[0] <= 0.0 || ratio[1] <= 0.0) continue;
+      ++counted;
+      for (std::size_t m = 0; m < 2; ++m) {
+        mean[m] += std::log(ratio[m]);
+        square[m] += std::log(ratio[m]) * std::log(ratio[m]);
+      }
+    }
+    if (counted < kSamples / 2) {
+      say("The marks leave the foot's direction too open to say how its contour should run.", "Mark the ankle and the toe more surely.");
+      continue;
+    }
+    std::array<double, 2> sd{};
+    for (std::size_t m = 0; m < 2; ++m) {
+      mean[m] /= counted;
+      sd[m] = std::hypot(kShoeSd, std::sqrt(std::max(0.0, square[m] / counted - mean[m] * mean[m])));
+    }
+    const double drawn = std::log(Middle(far_px) / Middle(near_px));
+    const auto miss = [&](std::size_t m) { return 0.5 * std::pow((drawn - mean[m]) / sd[m], 2) + std::log(sd[m]); };
+    const double nats = miss(0) - miss(1);  // > 0 speaks for a block
+    f.measured = std::exp(drawn);
+    f.expected = std::exp(mean[0]);
+    f.sd = sd[0];
+    f.tolerance = 0.5 * std::abs(std::exp(mean[1]) - std::exp(mean[0]));
+    f.test = "nats between a block and a wedge in this view";
+    f.evidence = nats;
+    const std::string basis = fmt::format("Towards the toes the shoe stands {:.0f} % as high as at the instep; from here a wedge would show "
+                                          "{:.0f} %, a block {:.0f} %", 100 * std::exp(drawn), 100 * std::exp(mean[0]), 100 * std::exp(mean[1]));
+    if (nats > kSure && drawn > mean[0] + 1.5 * sd[0] && drawn < mean[1] + 3.0 * sd[1]) {
       f.verdict = Verdict::kOff;
       f.title = left ? "Left shoe is a block, not a wedge" : "Right shoe is a block, not a wedge";
-      const Vec2 heel = reading.camera.Project(at(-0.34)), tip_px = reading.camera.Project(toe);
-      const auto over = [&](double t, double h) { return reading.camera.Project(at(t) + h * rise * up); };
+      const auto over = [&](double t, double h) { return camera.Project(pose->At(t) + h * rise * pose->up); };
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, tops));
-      f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, {heel, tip_px, over(0.95, 0.5), over(0.75, 0.75),
-                                                                      over(0.35, 1.35), over(0.0, 1.8), over(-0.30, 1.3), heel}));
+      f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, {over(-0.34, 0.0), over(1.0, 0.0), over(0.95, 0.5), over(0.75, 0.75),
+                                                                      over(0.35, 1.25), over(0.0, 1.8), over(-0.30, 1.3), over(-0.34, 0.0)}));
       f.remedy = {RemedyWay::kGuide, 15.0, "Redraw the shoe over the wedge: high at the instep, low at the toes."};
       f.gain = 2.5;
-    } else if (ratio - kWedge < kWedgeTolerance) {
+      say(basis + ".", "");
+    } else if (nats < -kSure && drawn < mean[0] + 2.0 * sd[0]) {
       f.verdict = Verdict::kClear;
       f.title = left ? "Left foot is a wedge" : "Right foot is a wedge";
+      say(basis + ".", "");
     } else {
-      f.ask = "Mark the ankle and the toe more surely.";
+      say(basis + ": not enough apart to tell.", "A foot seen more from the side tells more.");
     }
-    add();
   }
 }
 

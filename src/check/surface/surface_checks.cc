@@ -1,6 +1,7 @@
 #include "check/surface/surface_checks.h"
 
 #include "check/surface/families.h"
+#include "check/surface/silhouette.h"
 
 namespace armslength {
 
@@ -11,6 +12,10 @@ std::vector<Finding> CheckSurface(const FigureMarks& marks, const BodyReading& r
   const body_check::BodyFacts facts(marks, reading);
   surface_check::CheckRings(facts, out);
   surface_check::CheckCentreFront(facts, out);
+  if (const auto silhouette = surface_check::Silhouette::Of(facts, picture)) {
+    surface_check::CheckLimbThickness(facts, *silhouette, out);
+    surface_check::CheckFeetShape(facts, *silhouette, out);
+  }
   if (!picture || picture->image.width <= 0 || control.Stopped()) return out;
   surface_check::CheckPatterns(facts, *picture, out);
   if (!control.Stopped()) surface_check::CheckFolds(facts, *picture, out);

@@ -14,6 +14,9 @@ namespace armslength {
 //   cloth.centre_front  buttons, buckle, tie against the middle line of the trunk
 //   cloth.pattern.<name>  (areas "pattern") stripes laid round the form or pasted flat; needs the picture
 //   cloth.folds.<name>    (areas "folds") parallel, evenly spaced folds, an observation; needs the picture
+//   limb.thickness.pair.<limb>  left against right, across the bones from contour to contour
+//   foot.shape.<side>       a wedge or a block
+// The last two need the figure's contour: an area "figure", alpha, layers or a flat background.
 // Wants a reading with its hypotheses scanned: a length fault found there is already granted in the
 // pose, so that it is not reported again through the clothes.
 // `picture` may be null: then only the checks that need marks alone. Empty when the reading is
