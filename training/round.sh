@@ -9,9 +9,10 @@ export DRAWER_SO=$out.drawer.so
 nvcc -O3 -use_fast_math -arch=native -shared -Xcompiler -fPIC -o "$DRAWER_SO" drawer/drawer.cu -diag-suppress=177,550
 gpus=$(python3 -c 'import torch; print(torch.cuda.device_count())')
 init() { [ -n "$from" ] && [ -f "$from/$1.pt" ] && echo "--init $from/$1.pt"; true; }
-if [ "$gpus" -gt 1 ] && [ "$TOGETHER" = 1 ]; then  # all GPUs on the body
-  torchrun --standalone --nproc_per_node "$gpus" train.py body --seconds "$seconds" --seed "$seed" --out "$out" $(init body)
-  cp "$from/head.pt" "$out/head.pt"
+if [ "$gpus" -gt 1 ] && [ "$TOGETHER" = 1 ]; then  # all GPUs on the body, the head beside it
+  python3 train.py head --gpu 1 --seconds "$seconds" --seed "$seed" --batch "${BATCH:-256}" --rate "${RATE:-1.5e-3}" --out "$out" $(init head) & head=$!
+  torchrun --standalone --nproc_per_node "$gpus" train.py body --seconds "$seconds" --seed "$seed" --batch "${BATCH:-256}" --rate "${RATE:-1.5e-3}" --out "$out" $(init body)
+  wait $head
 elif [ "$gpus" -gt 1 ]; then
   python3 train.py body --gpu 0 --seconds "$seconds" --seed "$seed" --out "$out" $(init body) & body=$!
   python3 train.py head --gpu 1 --seconds "$seconds" --seed "$seed" --out "$out" $(init head) & head=$!

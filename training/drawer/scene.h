@@ -156,7 +156,7 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   e.cos_up = cosf(up); e.sin_up = sinf(up);
   e.scale = 1; e.cx = e.cy = 0;
   int hair = look.technique == kPictogram ? 0 : r.Below(12);
-  const float volume = hair == 0 ? 0 : (hair == 9 ? r.In(0.12f, 0.3f) : r.In(0.02f, 0.16f)) * p.head;
+  const float volume = hair == 0 ? 0 : (hair == 9 || r.Chance(0.12f) ? r.In(0.1f, 0.34f) : r.In(0.02f, 0.16f)) * p.head;
   const bool capped = !look.simple || (look.technique == kSilhouette && r.Chance(0.3f));
   const float hat = capped && look.technique != kMannequin && r.Chance(0.17f) ? r.In(0.03f, 0.5f) * p.head : 0;
 
@@ -232,11 +232,10 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
   const float lw = look.width;
 
   const float mode = r.F();
-  const bool none = kind == kBodyScenes && mode < 0.07f, group = kind == kBodyScenes && mode >= 0.07f && mode < 0.13f;
+  const bool none = kind == kBodyScenes && mode < 0.09f, group = kind == kBodyScenes && mode >= 0.09f && mode < 0.14f;
   Framing framing = kWhole;
-  if (kind == kBodyScenes) framing = mode < 0.22f || group ? kWhole : mode < 0.28f ? kHalf : mode < 0.32f ? kBust : mode < 0.36f ? kFace : kWhole;
+  if (kind == kBodyScenes) framing = mode < 0.22f || group ? kWhole : mode < 0.28f ? kHalf : mode < 0.33f ? kBust : mode < 0.40f ? kFace : kWhole;
   else framing = mode < 0.5f ? kFace : mode < 0.72f ? kBust : mode < 0.8f ? kHalf : kWhole;
-  if (mode >= 0.13f && mode < 0.22f) framing = kWhole;
   const bool others = kind == kBodyScenes && !none && !group && framing == kWhole && r.Chance(0.13f);
 
   // things behind

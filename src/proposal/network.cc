@@ -1,0 +1,108 @@
+#include "proposal/network.h"
+
+#include <cstring>
+#include <mutex>
+
+#include <fmt/format.h>
+#include <opencv2/dnn.hpp>
+
+#include "proposal/weights.h"
+
+namespace armslength {
+namespace {
+
+constexpr std::string_view kMagic = "ALHALF01";
+
+std::uint32_t Word(std::string_view bytes, std::size_t at) {
+  std::uint32_t v = 0;
+  std::memcpy(&v, bytes.data() + at, sizeof v);
+  return v;
+}
+
+tl::unexpected<Error> Damaged(std::string_view what) {
+  return Fail(ErrorKind::kInternal, "", "", fmt::format("the weights inside the program are damaged: {}", what),
+              "Install the program again");
+}
+
+}  // namespace
+
+Result<std::string> ExpandHalves(std::string_view packed) {
+  if (packed.size() < 16 || packed.substr(0, 8) != kMagic) return Damaged("no weights here");
+  const std::size_t size = Word(packed, 8), count = Word(packed, 12), table = 16, body = table + 8 * count;
+  if (count > 10'000 || body > packed.size() || size > (std::size_t{1} << 28)) return Damaged("impossible sizes");
+  std::size_t gaps = 0, last = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::size_t at = Word(packed, table + 8 * i), length = Word(packed, table + 8 * i + 4);
+    if (at < last || length % 4 != 0 || at + length > size) return Damaged("tensors out of order");
+    last = at + length;
+    gaps += length;
+  }
+  if (packed.size() != body + (size - gaps) + gaps / 2) return Damaged("cut short");
+  std::string out(size, '\0');
+  std::size_t rest = body, halves = body + (size - gaps), to = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::size_t at = Word(packed, table + 8 * i), length = Word(packed, table + 8 * i + 4), n = length / 4;
+    std::memcpy(out.data() + to, packed.data() + rest, at - to);
+    rest += at - to;
+    cv::Mat half(1, static_cast<int>(n), CV_16F), whole;
+    std::memcpy(half.data, packed.data() + halves, 2 * n);
+    half.convertTo(whole, CV_32F);
+    std::memcpy(out.data() + at, whole.data, length);
+    halves += 2 * n;
+    to = at + length;
+  }
+  std::memcpy(out.data() + to, packed.data() + rest, size - to);
+  return out;
+}
+
+struct Network::Loaded {
+  cv::dnn::Net net;
+  std::vector<std::string> outputs{"maps", "aux"};
+  std::mutex turn;
+};
+
+Network::Network(std::string_view packed, int side) : side_(side) {
+  auto bytes = ExpandHalves(packed);
+  if (!bytes) {
+    trouble_ = bytes.error().cause;
+    return;
+  }
+  try {
+    auto loaded = std::make_unique<Loaded>();
+    loaded->net = cv::dnn::readNetFromONNX(bytes->data(), bytes->size());
+    loaded->net.setPreferableBackend(cv::dnn::DNN_BACKEND_OPENCV);
+    loaded->net.setPreferableTarget(cv::dnn::DNN_TARGET_CPU);
+    loaded_ = std::move(loaded);
+  } catch (const cv::Exception& e) {
+    trouble_ = e.what();
+  }
+}
+Network::~Network() = default;
+
+Result<Network*> Network::Body() {
+  static Network network(BodyWeights(), 256);
+  if (!network.loaded_) return Damaged(network.trouble_);
+  return &network;
+}
+
+Result<Network*> Network::Head() {
+  static Network network(HeadWeights(), 160);
+  if (!network.loaded_) return Damaged(network.trouble_);
+  return &network;
+}
+
+NetworkOutput Network::Run(const cv::Mat& bgr) {
+  const cv::Mat blob = cv::dnn::blobFromImage(bgr, 1.0 / 255.0, cv::Size(side_, side_), cv::Scalar(), true);
+  std::vector<cv::Mat> out;
+  NetworkOutput result;
+  const std::lock_guard lock(loaded_->turn);
+  loaded_->net.setInput(blob);
+  loaded_->net.forward(out, loaded_->outputs);
+  const cv::Mat& maps = out[0];
+  for (int c = 0; c < maps.size[1]; ++c)
+    result.maps.push_back(cv::Mat(maps.size[2], maps.size[3], CV_32F, const_cast<float*>(maps.ptr<float>(0, c))).clone());
+  result.aux.assign(out[1].ptr<float>(), out[1].ptr<float>() + out[1].total());
+  return result;
+}
+
+}  // namespace armslength

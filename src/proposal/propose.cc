@@ -1,0 +1,264 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <opencv2/imgproc.hpp>
+
+#include "proposal/calibration.h"
+#include "proposal/figures.h"
+#include "proposal/maps.h"
+#include "proposal/network.h"
+#include "proposal/proposal.h"
+#include "proposal/sides.h"
+#include "proposal/view.h"
+
+namespace armslength {
+namespace {
+
+constexpr double kWholeMargin = 1.1;      // the first view shows the picture and a tenth of it around
+constexpr double kFigureMargin = 1.18;    // a figure's own view against its box
+constexpr double kFillsPicture = 0.62;    // a box this large: the figure's own view is the whole picture
+constexpr double kAlike = 1.6;            // views whose scales differ by less see the same things
+constexpr double kFirstViewWeight = 0.5;  // of the first view's maps against the figure's own two
+constexpr double kLeastCentre = 0.2;      // where to look closer
+constexpr double kLeastFigure = 0.32;     // what is called a figure (bench_proposal: false figures)
+constexpr double kInPicture = 0.35;       // belief that a point lies in the picture
+constexpr double kHeadSpan = 1.6;         // side of the head's view, distances from crown to chin
+constexpr double kUprightBelow_rad = 0.25;
+constexpr double kLeastHead_px = 20.0;    // smaller heads show no features
+constexpr double kSeen = 0.5;             // belief that a point of the head is to be seen
+constexpr int kCandidates = 3;
+constexpr double kSameCandidate = 0.05;   // belief below this is no candidate
+
+constexpr std::array<PointId, 22> kHeadOrder = {
+    PointId::kCrown,     PointId::kChin,      PointId::kHeadTop,    PointId::kJawL,      PointId::kJawR,     PointId::kContourL,
+    PointId::kContourR,  PointId::kEyeLInner, PointId::kEyeLOuter,  PointId::kEyeLTop,   PointId::kEyeLBottom, PointId::kEyeRInner,
+    PointId::kEyeROuter, PointId::kEyeRTop,   PointId::kEyeRBottom, PointId::kBrowLPeak, PointId::kBrowRPeak,  PointId::kNoseBase,
+    PointId::kMouthL,    PointId::kMouthR,    PointId::kMouthCentre, PointId::kHairline};
+
+double Sigmoid(double x) { return 1.0 / (1.0 + std::exp(-x)); }
+
+std::size_t MirrorIn(const std::array<PointId, 22>& order, std::size_t i) {
+  return static_cast<std::size_t>(std::find(order.begin(), order.end(), Mirrored(order[i])) - order.begin());
+}
+
+// Logits of a view averaged with those of its mirror image, whose left is our right.
+NetworkOutput RunBothWays(Network& network, const cv::Mat& view, std::size_t points, const auto& mirror_of) {
+  NetworkOutput straight = network.Run(view);
+  cv::Mat turned;
+  cv::flip(view, turned, 1);
+  NetworkOutput mirrored = network.Run(turned);
+  for (std::size_t c = 0; c < straight.maps.size(); ++c) {
+    cv::Mat back;
+    cv::flip(mirrored.maps[c < points ? mirror_of(c) : c], back, 1);
+    straight.maps[c] = 0.5 * (straight.maps[c] + back);
+  }
+  for (std::size_t i = 0; i < points && i < straight.aux.size(); ++i)
+    straight.aux[i] = 0.5f * (straight.aux[i] + mirrored.aux[mirror_of(i)]);
+  return straight;
+}
+
+// The belief of one view carried into another.
+BeliefMap Carried(const BeliefMap& map, const SquareView& from, const SquareView& to) {
+  const double a = to.step / from.step;
+  const Vec2 first = from.FromPicture(to.ToPicture({2.0, 2.0}));  // middle of the first cell
+  const cv::Matx23d m(a, 0, first.x() / 4.0 - 0.5, 0, a, first.y() / 4.0 - 0.5);
+  cv::Mat out;
+  cv::warpAffine(map, out, m, map.size(), cv::INTER_LINEAR | cv::WARP_INVERSE_MAP, cv::BORDER_CONSTANT, cv::Scalar(0));
+  const double sum = cv::sum(out)[0];
+  return sum > 1e-3 ? cv::Mat(out / sum) : cv::Mat();
+}
+
+struct Chosen {
+  Peak peak;
+  std::vector<Peak> all;
+};
+
+// A pair of points that lie on one spot is likely one of the two seen twice.
+void ChoosePair(const std::vector<Peak>& left, const std::vector<Peak>& right, Chosen& l, Chosen& r) {
+  constexpr double kPenalty = 1.2, kReach = 6.0;  // nats, input points
+  double best = -1e18;
+  for (const Peak& a : left)
+    for (const Peak& b : right) {
+      const double d2 = (a.at - b.at).squaredNorm();
+      const double score = std::log(a.mass + 1e-3) + std::log(b.mass + 1e-3) - kPenalty * std::exp(-d2 / (2 * kReach * kReach));
+      if (score > best) {
+        best = score;
+        l.peak = a;
+        r.peak = b;
+      }
+    }
+  l.all = left;
+  r.all = right;
+}
+
+ProposedPoint PointAt(PointId id, const Chosen& chosen, const SquareView& view, double size_px) {
+  ProposedPoint p;
+  p.id = id;
+  p.at = view.ToPicture(chosen.peak.at);
+  p.confidence = chosen.peak.mass;
+  p.sd_px = size_px * ExpectedError(id, p.confidence, view.step * chosen.peak.spread / size_px);
+  for (const Peak& peak : chosen.all)
+    if (peak.mass > kSameCandidate || peak.at == chosen.peak.at) p.candidates.push_back({view.ToPicture(peak.at), peak.mass, view.step * peak.spread});
+  return p;
+}
+
+// Everything about one figure but its head.
+std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& network, const FoundFigure& found, const NetworkOutput& first,
+                                         const SquareView& first_view, bool alone, bool settle) {
+  const Vec2 size(picture.image.width, picture.image.height);
+  const double frame = size.maxCoeff(), box = 2 * found.half_size.maxCoeff();
+  const SquareView view = alone && box > kFillsPicture * frame ? SquareView::About(size / 2, frame, 0, network.Side())
+                                                               : SquareView::About(found.centre, kFigureMargin * box, 0, network.Side());
+  const NetworkOutput own = RunBothWays(network, Sample(picture.image, view, network.Side()), kBodyPointCount,
+                                        [](std::size_t i) { return static_cast<std::size_t>(Mirrored(static_cast<PointId>(i))); });
+  const double scale = first_view.step / view.step;
+  const bool use_first = alone && scale < kAlike && scale > 1 / kAlike;
+  std::array<BeliefMap, kBodyPointCount> belief;
+  for (std::size_t i = 0; i < belief.size(); ++i) {
+    belief[i] = Softmax(own.maps[i]);
+    if (!use_first) continue;
+    if (const BeliefMap carried = Carried(Softmax(first.maps[i]), first_view, view); !carried.empty())
+      belief[i] = (belief[i] + kFirstViewWeight * carried) / (1 + kFirstViewWeight);
+  }
+  std::array<Chosen, kBodyPointCount> chosen;
+  for (std::size_t i = 0; i < belief.size(); ++i) {
+    const auto peaks = Peaks(belief[i], kCandidates);
+    if (i < 3) {
+      chosen[i].peak = peaks.front();
+      chosen[i].all = peaks;
+    } else if (i % 2 == 0) {
+      ChoosePair(Peaks(belief[i - 1], kCandidates), peaks, chosen[i - 1], chosen[i]);
+    }
+  }
+  std::array<bool, kBodyPointCount> inside{};
+  Vec2 low = Vec2::Constant(1e12), high = -low;
+  double sum = 0, n = 0;
+  for (std::size_t i = 0; i < belief.size(); ++i) {
+    inside[i] = Sigmoid(own.aux[i]) > kInPicture;
+    if (!inside[i]) continue;
+    const Vec2 at = view.ToPicture(chosen[i].peak.at);
+    low = low.cwiseMin(at);
+    high = high.cwiseMax(at);
+    sum += chosen[i].peak.mass;
+    n += 1;
+  }
+  if (n < 2) return std::nullopt;
+  ProposedFigure figure;
+  // sure of a figure: a centre in both views and points that know where they are
+  const double second = CentreScore(own.maps[kCentreMap]);
+  figure.confidence = std::cbrt(found.score * second * (sum / n));
+  if (figure.confidence < kLeastFigure) return std::nullopt;
+  const double extent = std::max((high - low).maxCoeff(), 1.0);
+  figure.box = {low.x(), low.y(), high.x() - low.x(), high.y() - low.y()};
+  std::vector<Vec2> inputs;
+  for (std::size_t i = 0; i < belief.size(); ++i)
+    if (inside[i]) {
+      figure.points.push_back(PointAt(static_cast<PointId>(i), chosen[i], view, extent));
+      inputs.push_back(chosen[i].peak.at);
+    }
+  SettleSides(belief, inputs, settle, figure);
+  return figure;
+}
+
+// Crown and chin again, larger, and the features between them.
+void ReadHead(const Picture& picture, Network& network, ProposedFigure& figure) {
+  const auto find = [&](PointId id) {
+    return std::find_if(figure.points.begin(), figure.points.end(), [&](const ProposedPoint& p) { return p.id == id; });
+  };
+  const auto crown = find(PointId::kCrown), chin = find(PointId::kChin);
+  if (crown == figure.points.end() || chin == figure.points.end()) return;
+  const Vec2 up = crown->at - chin->at;
+  const double height = up.norm();
+  if (height < kLeastHead_px) return;
+  const double tilt = std::atan2(up.x(), -up.y());
+  const SquareView view = SquareView::About((crown->at + chin->at) / 2, kHeadSpan * height, std::abs(tilt) > kUprightBelow_rad ? tilt : 0.0, network.Side());
+  const NetworkOutput out = RunBothWays(network, Sample(picture.image, view, network.Side()), kHeadOrder.size(),
+                                        [](std::size_t i) { return MirrorIn(kHeadOrder, i); });
+  for (std::size_t i = 0; i < kHeadOrder.size(); ++i) {
+    if (Sigmoid(out.aux[i]) < kSeen) continue;
+    Chosen chosen;
+    chosen.all = Peaks(Softmax(out.maps[i]), kCandidates);
+    chosen.peak = chosen.all.front();
+    const bool body = static_cast<int>(kHeadOrder[i]) < kBodyPointCount;
+    ProposedPoint p = PointAt(kHeadOrder[i], chosen, view, height);
+    if (!body) {
+      figure.points.push_back(std::move(p));
+      continue;
+    }
+    // Crown and chin have both views; the nearer one knows better when it is sure and not far off.
+    p.sd_px = height * ExpectedError(PointId::kEyeLTop, p.confidence, 0.0) * 1.6;
+    for (auto* points : {&figure.points, &figure.other.points})
+      for (ProposedPoint& known : *points)
+        if (known.id == p.id && p.sd_px < known.sd_px && (p.at - known.at).norm() < 4 * known.sd_px) known = p;
+  }
+}
+
+FigureMarks AsMarks(const std::vector<ProposedPoint>& points, const std::string& name) {
+  FigureMarks marks;
+  marks.name = name;
+  for (const ProposedPoint& p : points) {
+    marks.points[p.id] = p.at;
+    marks.point_error_px[p.id] = p.sd_px;
+    marks.proposed.push_back(p.id);
+  }
+  return marks;
+}
+
+tl::unexpected<Error> Cancelled() {
+  return Fail(ErrorKind::kCancelled, "", "", "stopped while looking for figures", "Nothing was written");
+}
+
+}  // namespace
+
+FigureMarks ProposedFigure::Marks(const std::string& name) const { return AsMarks(points, name); }
+
+FigureMarks ProposedFigure::OtherMarks(const std::string& name) const {
+  FigureMarks marks = AsMarks(other.points, name);
+  for (const ProposedPoint& p : points)  // the head is the same in both
+    if (static_cast<int>(p.id) >= kBodyPointCount) {
+      marks.points[p.id] = p.at;
+      marks.point_error_px[p.id] = p.sd_px;
+      marks.proposed.push_back(p.id);
+    }
+  return marks;
+}
+
+Result<Proposal> ProposeMarks(const Picture& picture, const ProposalOptions& options) {
+  auto body = Network::Body();
+  if (!body) return tl::unexpected(body.error());
+  if (options.control.Stopped()) return Cancelled();
+  Network& network = **body;
+  const Vec2 size(picture.image.width, picture.image.height);
+  const SquareView whole = SquareView::About(size / 2, kWholeMargin * size.maxCoeff(), 0, network.Side());
+  options.control.Report(0.0, "looking for figures");
+  const NetworkOutput first = network.Run(Sample(picture.image, whole, network.Side()));
+  std::vector<FoundFigure> found = FindFigures(first, whole, kLeastCentre);
+  if (found.size() > static_cast<std::size_t>(options.max_figures)) found.resize(static_cast<std::size_t>(options.max_figures));
+  Proposal proposal;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    if (options.control.Stopped()) return Cancelled();
+    options.control.Report(0.3 + 0.7 * static_cast<double>(i) / static_cast<double>(found.size()), "placing marks");
+    auto figure = ReadFigure(picture, network, found[i], first, whole, found.size() == 1, options.settle_sides);
+    if (!figure) continue;
+    if (options.heads) {
+      auto head = Network::Head();
+      if (!head) return tl::unexpected(head.error());
+      ReadHead(picture, **head, *figure);
+    }
+    proposal.figures.push_back(std::move(*figure));
+  }
+  options.control.Report(1.0, "done");
+  return proposal;
+}
+
+Marks ToMarks(const Proposal& proposal, const PictureFacts& picture) {
+  Marks marks;
+  marks.picture = {std::filesystem::path(picture.file).filename().string(), picture.width, picture.height};
+  int number = 0;
+  for (const ProposedFigure& figure : proposal.figures) marks.figures.push_back(figure.Marks(fmt::format("figure {}", ++number)));
+  return marks;
+}
+
+}  // namespace armslength

@@ -1,0 +1,19 @@
+#pragma once
+// Inside src/proposal only: which limb is the left one.
+#include <array>
+#include <vector>
+
+#include "proposal/maps.h"
+#include "proposal/proposal.h"
+
+namespace armslength {
+
+// The same points with the sides of legs, arms or both exchanged.
+[[nodiscard]] std::vector<ProposedPoint> Exchanged(const std::vector<ProposedPoint>& points, OtherReading::What what);
+
+// Orders the namings of the sides by the maps' belief and, where that leaves two of them open, by how well a body fits.
+// `beliefs`: the nineteen body maps; `inputs`: where each point lies in them. Fills points, other and undecided.
+void SettleSides(const std::array<BeliefMap, kBodyPointCount>& beliefs, const std::vector<Vec2>& inputs, bool with_body,
+                 ProposedFigure& figure);
+
+}  // namespace armslength
