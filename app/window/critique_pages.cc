@@ -146,14 +146,13 @@ void Lists(Pages& pages, const Arranged& shown) {
   };
   std::vector<const Finding*> covered;
   for (const CoveredFinding& f : c.covered) covered.push_back(&f.finding);
-  const auto tr = [](const char* text) { return Document::tr(text); };
-  list(tr("More that is off"), of(c.rest));
-  list(tr("Mended together with another"), covered);
-  list(tr("Cannot be told from this view"), of(c.cannot_tell));
-  list(tr("Observations, a matter of taste"), of(c.observations));
-  list(tr("You meant it"), of(c.meant));
-  list(tr("You disagree"), of(shown.disagreed));
-  list(tr("What works"), of(c.keep));
+  list(Document::tr("More that is off"), of(c.rest));
+  list(Document::tr("Mended together with another"), covered);
+  list(Document::tr("Cannot be told from this view"), of(c.cannot_tell));
+  list(Document::tr("Observations, a matter of taste"), of(c.observations));
+  list(Document::tr("You meant it"), of(c.meant));
+  list(Document::tr("You disagree"), of(shown.disagreed));
+  list(Document::tr("What works"), of(c.keep));
 }
 
 }  // namespace

@@ -298,7 +298,7 @@ void MainWindow::Recall(std::shared_ptr<const Remembered> remembered) {
         document_.Restore(std::move(work));
         Say(tr("Marks read from %1").arg(QFileInfo(beside).fileName()));
       } else {
-        Say(tr("%1 belongs to a picture of another size; use it with \"Copy marks from a file\"").arg(QFileInfo(beside).fileName()));
+        Say(tr("%1 belongs to a picture of another size; use it with \"Copy marks\"").arg(QFileInfo(beside).fileName()));
       }
     }
   } else {

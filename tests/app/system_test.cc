@@ -1,0 +1,192 @@
+// What happens around the window: saves elsewhere, a killed process, a very large picture, sockets.
+#include <csignal>
+
+#include <unistd.h>
+
+#include <QDir>
+#include <QFileInfo>
+#include <QProcess>
+#include <QTimer>
+
+#include "app/session/work_record.h"
+#include "picture/picture.h"
+#include "support/files.h"
+#include "window_fixture.h"
+
+namespace armslength::app {
+namespace {
+
+TEST_F(WindowTest, ASaveElsewhereReloadsAndKeepsTheMarks) {
+  auto window = NewWindow();
+  const QString picture = Picture();
+  ASSERT_TRUE(Open(*window, picture));
+  window->TheMarks().SetPoint(PointId::kChin, {800, 500});
+  const quint64 before = window->TheDocument().PictureRevision();
+  const std::string old_hash = window->TheDocument().Facts().sha256;
+  // As programs save: written beside, renamed into place.
+  const auto bytes = ReadFile((DemoFolder() + QStringLiteral("/repaired.png")).toStdString());
+  ASSERT_TRUE(bytes);
+  ASSERT_TRUE(WriteFileAtomic(picture.toStdString(), *bytes));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().PictureRevision() > before; }, 20000));
+  EXPECT_NE(window->TheDocument().Facts().sha256, old_hash);
+  ASSERT_EQ(window->TheDocument().Current().marks.figures.size(), 1u);
+  EXPECT_EQ(window->TheDocument().Current().marks.figures[0].points.at(PointId::kChin), Vec2(800, 500));
+}
+
+TEST_F(WindowTest, MarksGoWithAPictureScaledAsAWhole) {
+  auto window = NewWindow();
+  const QString picture = Picture();
+  ASSERT_TRUE(Open(*window, picture));
+  window->TheMarks().SetPoint(PointId::kChin, {800, 500});
+  const ImageRgba8 half = ShrinkTo(window->TheDocument().Source()->image, 1300);
+  const auto png = EncodePng(half, false);
+  ASSERT_TRUE(png);
+  ASSERT_TRUE(WriteFileAtomic(picture.toStdString(), *png));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().Facts().height == 1300; }, 20000));
+  const Vec2 chin = window->TheDocument().Current().marks.figures.at(0).points.at(PointId::kChin);
+  EXPECT_NEAR(chin.x(), 400, 0.01);
+  EXPECT_NEAR(chin.y(), 250, 0.01);
+}
+
+TEST_F(WindowTest, AFileThatIsNoPictureIsSaidAndChangesNothing) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture()));
+  const QString bad = folder_.filePath(QStringLiteral("bad.png"));
+  ASSERT_TRUE(WriteFileAtomic(bad.toStdString(), "no picture"));
+  window->OpenPicture(bad);
+  ASSERT_TRUE(QTest::qWaitFor([&] { return window->MessageText().contains(QStringLiteral("bad.png:")) ||
+                                           window->MessageText().contains(QStringLiteral("bad.png,")); }, 10000))
+      << window->MessageText().toStdString();
+  EXPECT_TRUE(window->TheDocument().Path().endsWith(QStringLiteral("old.png")));
+}
+
+TEST_F(WindowTest, KilledAtWorkNothingIsLost) {
+  const QString picture = Picture(), journal = folder_.filePath(QStringLiteral("journal.sqlite"));
+  QProcess child;
+  child.start(QCoreApplication::applicationFilePath(), {QStringLiteral("--child"), journal, picture});
+  ASSERT_TRUE(child.waitForStarted(20000));
+  QByteArray said;
+  // Half-way through the marks, at no special moment.
+  ASSERT_TRUE(QTest::qWaitFor(
+      [&] {
+        said += child.readAllStandardOutput();
+        return said.count('\n') >= 11;
+      },
+      60000));
+  ::kill(static_cast<pid_t>(child.processId()), SIGKILL);
+  child.waitForFinished();
+  said += child.readAllStandardOutput();
+  const auto told = static_cast<std::size_t>(said.count('\n'));  // marks it said were set
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, picture));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, 5000));
+  const auto& points = window->TheDocument().Current().marks.figures[0].points;
+  EXPECT_GE(points.size(), told);
+  EXPECT_LE(points.size(), told + 1);
+  for (std::size_t i = 0; i < told; ++i)
+    EXPECT_EQ(points.at(static_cast<PointId>(i)), Vec2(100.0 + 10.0 * static_cast<double>(i), 120.0 + 5.0 * static_cast<double>(i)));
+}
+
+// Longest time the event loop did not come round, ms, measured by a 5 ms timer.
+class LoopWatch {
+ public:
+  LoopWatch() {
+    clock_.start();
+    QObject::connect(&timer_, &QTimer::timeout, [this] {
+      const double now = clock_.nsecsElapsed() / 1e6;
+      worst_ = std::max(worst_, now - last_);
+      last_ = now;
+    });
+    timer_.setTimerType(Qt::PreciseTimer);
+    timer_.start(5);
+  }
+  [[nodiscard]] double WorstMs() const { return worst_; }
+
+ private:
+  QTimer timer_;
+  QElapsedTimer clock_;
+  double last_ = 0.0, worst_ = 0.0;
+};
+
+TEST_F(WindowTest, AHundredMegapixelsOpenWithoutFreezing) {
+  const QString path = folder_.filePath(QStringLiteral("large.png"));
+  {
+    ImageRgba8 image;
+    image.width = image.height = 10000;
+    image.pixels.resize(std::size_t{4} * 10000 * 10000, 255);
+    for (int y = 0; y < image.height; ++y)  // strokes enough for a picture, flat enough for a quick file
+      for (int x = y % 97; x < image.width; x += 193) image.At(x, y)[0] = image.At(x, y)[1] = 30;
+    const auto png = EncodePng(image, false, 1);
+    ASSERT_TRUE(png);
+    ASSERT_TRUE(WriteFileAtomic(path.toStdString(), *png));
+  }
+  auto window = NewWindow();
+  QTest::qWait(200);
+  double opening = 0.0, viewing = 0.0;
+  {
+    const LoopWatch watch;
+    window->OpenPicture(path);
+    ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().Picture() != nullptr; }, 120000));
+    QTest::qWait(300);
+    opening = watch.WorstMs();
+  }
+  EXPECT_EQ(window->TheDocument().Facts().width, 10000);
+  {
+    const LoopWatch watch;
+    Canvas& canvas = window->TheCanvas();
+    for (int i = 0; i < 30; ++i) {
+      canvas.ZoomBy(i < 15 ? 1.4 : 0.7, {400, 300});
+      canvas.SetFilter(i % 10 == 5 ? ViewFilter::kGrey : ViewFilter::kColour);
+      QTest::qWait(15);
+    }
+    viewing = watch.WorstMs();
+  }
+  RecordProperty("opening_worst_ms", std::to_string(opening));
+  RecordProperty("viewing_worst_ms", std::to_string(viewing));
+  std::printf("event loop, longest pause: opening %.1f ms, zooming and filters %.1f ms\n", opening, viewing);
+  EXPECT_LT(opening, 50.0);
+  EXPECT_LT(viewing, 50.0);
+}
+
+// The file's own list of libraries it needs, and those they need: no network module of Qt, no client library.
+TEST(Network, NoNetworkLibraryIsLinked) {
+  QProcess ldd;
+  ldd.start(QStringLiteral("ldd"), {QStringLiteral(AL_BENCH)});
+  ASSERT_TRUE(ldd.waitForFinished(30000));
+  const QString libraries = QString::fromLocal8Bit(ldd.readAllStandardOutput());
+  ASSERT_TRUE(libraries.contains(QStringLiteral("libQt6Widgets")));
+  for (const char* name : {"libQt6Network", "libQt6WebSockets", "libQt6WebEngine", "libcurl", "libssl", "libnghttp2"})
+    EXPECT_FALSE(libraries.contains(QLatin1String(name))) << name;
+}
+
+// A running window holds no socket at all: on the offscreen platform there is not even a display's.
+TEST_F(WindowTest, ARunningWindowHoldsNoSocket) {
+  QProcess bench;
+  QProcessEnvironment environment = QProcessEnvironment::systemEnvironment();
+  environment.insert(QStringLiteral("QT_QPA_PLATFORM"), QStringLiteral("offscreen"));
+  environment.insert(QStringLiteral("ARMSLENGTH_DATA"), folder_.filePath(QStringLiteral("data")));
+  environment.insert(QStringLiteral("XDG_CONFIG_HOME"), folder_.filePath(QStringLiteral("config")));
+  bench.setProcessEnvironment(environment);
+  bench.start(QStringLiteral(AL_BENCH), {Picture()});
+  ASSERT_TRUE(bench.waitForStarted(20000));
+  QStringList sockets;
+  int seen = 0;
+  for (int i = 0; i < 40; ++i) {  // two seconds: opening, analysis, journal
+    const QDir fds(QStringLiteral("/proc/%1/fd").arg(bench.processId()));
+    for (const QFileInfo& fd : fds.entryInfoList(QDir::Files | QDir::System | QDir::NoDotAndDotDot)) {
+      ++seen;
+      char target[256] = {};
+      const QByteArray link = fd.absoluteFilePath().toLocal8Bit();
+      if (readlink(link.constData(), target, sizeof target - 1) > 0 && QByteArray(target).startsWith("socket:")) sockets << QString::fromLocal8Bit(target);
+    }
+    QTest::qWait(50);
+  }
+  EXPECT_GT(seen, 40);
+  EXPECT_TRUE(sockets.isEmpty()) << sockets.join(QLatin1Char(' ')).toStdString();
+  EXPECT_TRUE(QFileInfo::exists(folder_.filePath(QStringLiteral("data/journal.sqlite"))));
+  ::kill(static_cast<pid_t>(bench.processId()), SIGKILL);
+  bench.waitForFinished();
+}
+
+}  // namespace
+}  // namespace armslength::app

@@ -1,0 +1,64 @@
+#pragma once
+#include <functional>
+#include <memory>
+
+#include <QElapsedTimer>
+#include <QImage>
+#include <QMouseEvent>
+#include <QTemporaryDir>
+#include <QTest>
+#include <gtest/gtest.h>
+
+#include "app/window/main_window.h"
+#include "synth/demo.h"
+
+namespace armslength::app {
+
+// The demo's files, drawn once for the whole program.
+inline const QString& DemoFolder() {
+  static const auto folder = [] {
+    auto* dir = new QTemporaryDir;
+    EXPECT_TRUE(WriteDemo(dir->path().toStdString()));
+    return dir->path();
+  }();
+  return folder;
+}
+
+class WindowTest : public testing::Test {
+ protected:
+  void SetUp() override { ASSERT_TRUE(folder_.isValid()); }
+
+  // A window with a journal of its own for each test; `name` apart for several.
+  std::unique_ptr<MainWindow> NewWindow(const QString& name = QStringLiteral("journal")) {
+    auto window = std::make_unique<MainWindow>(folder_.filePath(name + QStringLiteral(".sqlite")));
+    window->resize(1280, 860);
+    window->show();
+    QTest::qWaitForWindowExposed(window.get());
+    return window;
+  }
+  // A copy of a demo picture (without its marks, unless asked for).
+  QString Picture(const QString& version = QStringLiteral("old"), bool marks = false) {
+    const QString to = folder_.filePath(version + QStringLiteral(".png"));
+    QFile::copy(DemoFolder() + QLatin1Char('/') + version + QStringLiteral(".png"), to);
+    if (marks)
+      QFile::copy(DemoFolder() + QLatin1Char('/') + version + QStringLiteral(".marks.json"),
+                  folder_.filePath(version + QStringLiteral(".marks.json")));
+    return to;
+  }
+  static bool Open(MainWindow& window, const QString& path) {
+    window.OpenPicture(path);
+    const bool open = QTest::qWaitFor(
+        [&] { return window.TheDocument().Path() == path && window.TheDocument().Picture() && !window.TheDocument().Loading(); },
+        60000);
+    window.TheKeeper().Flush();
+    QTest::qWait(50);  // the journal's answer is queued
+    return open;
+  }
+  static QPoint OnScreen(MainWindow& window, const Vec2& at) {
+    return window.TheCanvas().WidgetFromPicture().map(QPointF(at.x(), at.y())).toPoint();
+  }
+
+  QTemporaryDir folder_;
+};
+
+}  // namespace armslength::app

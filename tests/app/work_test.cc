@@ -1,0 +1,214 @@
+// One piece of work from drop to reopening, with the events a person makes.
+#include <QDropEvent>
+#include <QMimeData>
+#include <QPlainTextEdit>
+#include <QSignalSpy>
+
+#include "app/critique/critique_place.h"
+#include "app/places/look_place.h"
+#include "app/places/mark_place.h"
+#include "app/window/commands.h"
+#include "marks/marks_file.h"
+#include "window_fixture.h"
+
+namespace armslength::app {
+namespace {
+
+void Drop(QWidget& on, const QString& path) {
+  QMimeData data;
+  data.setUrls({QUrl::fromLocalFile(path)});
+  QDragEnterEvent enter(QPoint(5, 5), Qt::CopyAction, &data, Qt::LeftButton, Qt::NoModifier);
+  QCoreApplication::sendEvent(&on, &enter);
+  ASSERT_TRUE(enter.isAccepted());
+  QDropEvent drop(QPointF(5, 5), Qt::CopyAction, &data, Qt::LeftButton, Qt::NoModifier);
+  QCoreApplication::sendEvent(&on, &drop);
+}
+
+bool Critique(MainWindow& window) {
+  window.GoTo(QStringLiteral("critique"));
+  return QTest::qWaitFor(
+      [&] {
+        const CritiquePlace& place = window.TheCritiquePlace();
+        return place.Fresh() && place.Result()->measured.picture_checked;
+      },
+      120000);
+}
+
+TEST_F(WindowTest, DropNotesMarkFindingMeantUndoSaveReopen) {
+  const QString picture = Picture();
+  const Marks truth = *LoadMarks((DemoFolder() + QStringLiteral("/old.marks.json")).toStdString());
+  {
+    auto window = NewWindow();
+    Drop(window->TheCanvas(), picture);
+    ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().Picture() != nullptr; }, 30000));
+    window->TheKeeper().Flush();
+    QTest::qWait(50);
+
+    // A note: a press on the picture pins it, words, Ctrl+Return.
+    const FigureMarks& figure = truth.figures.front();
+    Canvas& canvas = window->TheCanvas();
+    QTest::mouseClick(&canvas, Qt::LeftButton, Qt::NoModifier, OnScreen(*window, figure.points.at(PointId::kNoseBase)));
+    auto* text = window->TheLookPlace().findChild<QPlainTextEdit*>();
+    ASSERT_TRUE(text);
+    QTest::keyClicks(text, QStringLiteral("eyes do not sit right"));
+    QTest::keyClick(window.get(), Qt::Key_Return, Qt::ControlModifier);
+    ASSERT_EQ(window->TheDocument().Current().notes.size(), 1u);
+    EXPECT_EQ(window->TheDocument().Current().notes[0].text, QStringLiteral("eyes do not sit right"));
+    EXPECT_TRUE(window->TheDocument().Current().notes[0].where_px.has_value());
+
+    // Marks: a click for each point that is asked for, twelve and no more.
+    QTest::keyClick(window.get(), Qt::Key_F2);
+    window->TheMarks().SetSnapping(false);
+    int clicks = 0;
+    while (window->TheMarks().Asked() && clicks < 12) {
+      const PointId asked = *window->TheMarks().Asked();
+      ASSERT_TRUE(figure.Has(asked)) << Name(asked);
+      QTest::mouseClick(&canvas, Qt::LeftButton, Qt::NoModifier, OnScreen(*window, figure.points.at(asked)));
+      ++clicks;
+    }
+    ASSERT_EQ(window->TheDocument().Current().marks.figures.size(), 1u);
+    EXPECT_EQ(window->TheDocument().Current().marks.figures[0].points.size(), 12u);
+    // A mark stands where the press was, to the pixel of the screen.
+    const Vec2 crown = window->TheDocument().Current().marks.figures[0].points.at(PointId::kCrown);
+    EXPECT_LT((crown - figure.points.at(PointId::kCrown)).norm() * canvas.Zoom(), 1.0);
+    ASSERT_TRUE(QTest::qWaitFor([&] { return window->LatestReading() && window->LatestReading()->reading.usable; }, 20000));
+
+    // The first finding, then "meant".
+    ASSERT_TRUE(Critique(*window));
+    CritiquePlace& place = window->TheCritiquePlace();
+    ASSERT_FALSE(place.Shown().critique.first.empty());
+    FindingCard* card = place.Current();
+    ASSERT_TRUE(card);
+    const std::string id = card->TheFinding().id;
+    QTest::keyClick(window.get(), Qt::Key_D);
+    QTest::qWait(20);
+    const auto meant = [&] {
+      return std::ranges::any_of(place.Shown().critique.meant, [&](const Finding& f) { return f.id == id; });
+    };
+    EXPECT_TRUE(meant()) << id;
+    QTest::keyClick(window.get(), Qt::Key_Z, Qt::ControlModifier);
+    QTest::qWait(20);
+    EXPECT_FALSE(meant());
+    QTest::keyClick(window.get(), Qt::Key_Z, Qt::ControlModifier | Qt::ShiftModifier);
+    QTest::qWait(20);
+    EXPECT_TRUE(meant());
+
+    // The marks file beside the picture.
+    QTest::keyClick(window.get(), Qt::Key_S, Qt::ControlModifier);
+    const auto saved = LoadMarks(folder_.filePath(QStringLiteral("old.marks.json")).toStdString());
+    ASSERT_TRUE(saved) << saved.error().Text();
+    EXPECT_EQ(saved->figures[0].points.size(), 12u);
+    window->close();
+  }
+  // Everything is there again in a new window.
+  auto again = NewWindow();
+  ASSERT_TRUE(Open(*again, picture));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !again->TheDocument().Current().notes.empty(); }, 5000));
+  EXPECT_EQ(again->TheDocument().Current().marks.figures.at(0).points.size(), 12u);
+  EXPECT_EQ(again->TheDocument().Current().notes[0].text, QStringLiteral("eyes do not sit right"));
+  bool kept_meant = false;
+  for (const FigureMarks& f : again->TheDocument().Current().marks.figures) kept_meant |= !f.meant.empty();
+  EXPECT_TRUE(kept_meant || !again->TheDocument().Current().agreed.empty());
+}
+
+TEST_F(WindowTest, EveryEditOfMarksCanBeUndone) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, 5000));
+  const Marks before = window->TheDocument().Current().marks;
+  MarkLayer& marks = window->TheMarks();
+  marks.ClearPoint(PointId::kKneeL);
+  marks.SetPoint(PointId::kElbowR, {10, 10});
+  marks.SwapSides();
+  marks.SetDepth(BoneId::kShinL, Depth::kToward);
+  window->TheDocument().SetActiveFigure(1);
+  marks.SetPoint(PointId::kCrown, {50, 60});
+  EXPECT_EQ(window->TheDocument().Current().marks.figures.size(), 2u);
+  EXPECT_FALSE(SameMarks(before, window->TheDocument().Current().marks));
+  QUndoStack& undo = window->TheDocument().Undo();
+  EXPECT_EQ(undo.count(), 5);
+  while (undo.canUndo()) undo.undo();
+  EXPECT_TRUE(SameMarks(before, window->TheDocument().Current().marks));
+}
+
+TEST_F(WindowTest, ADragIsOneStep) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, 5000));
+  window->GoTo(QStringLiteral("mark"));
+  Canvas& canvas = window->TheCanvas();
+  const Vec2 knee = window->TheDocument().Current().marks.figures[0].points.at(PointId::kKneeL);
+  const QPoint from = OnScreen(*window, knee);
+  QTest::mousePress(&canvas, Qt::LeftButton, Qt::NoModifier, from);
+  for (int i = 1; i <= 40; ++i) QTest::mouseMove(&canvas, from + QPoint(i, i / 2));
+  QTest::mouseRelease(&canvas, Qt::LeftButton, Qt::NoModifier, from + QPoint(40, 20));
+  const Vec2 moved = window->TheDocument().Current().marks.figures[0].points.at(PointId::kKneeL);
+  EXPECT_NEAR(((moved - knee) * canvas.Zoom()).norm(), std::hypot(40, 20), 1.5);
+  EXPECT_EQ(window->TheDocument().Undo().count(), 1);
+}
+
+TEST_F(WindowTest, RingsTakeThreeClicksAndAreasAnOutline) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture()));
+  window->GoTo(QStringLiteral("mark"));
+  Canvas& canvas = window->TheCanvas();
+  const auto click = [&](double x, double y) {
+    QTest::mouseClick(&canvas, Qt::LeftButton, Qt::NoModifier, OnScreen(*window, {x, y}));
+  };
+  QTest::keyClick(window.get(), Qt::Key_E);
+  click(600, 1000);
+  click(700, 1040);
+  click(800, 1000);
+  ASSERT_EQ(window->TheDocument().Current().marks.figures.size(), 1u);
+  ASSERT_EQ(window->TheDocument().Current().marks.figures[0].rings.size(), 1u);
+  EXPECT_EQ(window->TheDocument().Current().marks.figures[0].rings[0].points.size(), 3u);
+  QTest::keyClick(window.get(), Qt::Key_R);
+  click(400, 400);
+  click(600, 400);
+  click(600, 700);
+  click(400, 700);
+  QTest::keyClick(window.get(), Qt::Key_Return);
+  ASSERT_EQ(window->TheDocument().Current().marks.figures[0].areas.size(), 1u);
+  EXPECT_EQ(window->TheDocument().Current().marks.figures[0].areas[0].outline.size(), 4u);
+  // What is written passes the marks file's own checks.
+  EXPECT_TRUE(ParseMarks(MarksToJson(window->TheDocument().Current().marks), "test"));
+}
+
+TEST_F(WindowTest, MarksOfAnEarlierVersionAreCopied) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture(QStringLiteral("redraw"))));
+  EXPECT_EQ(window->TheMarkPlace().CopyMarksFrom(DemoFolder() + QStringLiteral("/old.marks.json")), QString());
+  ASSERT_EQ(window->TheDocument().Current().marks.figures.size(), 1u);
+  EXPECT_GE(window->TheDocument().Current().marks.figures[0].points.size(), 19u);
+  EXPECT_NE(window->TheMarkPlace().CopyMarksFrom(folder_.filePath(QStringLiteral("none.marks.json"))), QString());
+  window->TheDocument().Undo().undo();
+  EXPECT_TRUE(window->TheDocument().Current().marks.figures.empty());
+}
+
+TEST_F(WindowTest, TheKeyboardAloneSetsAndMovesAMark) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture()));
+  QTest::keyClick(window.get(), Qt::Key_F2);
+  QTest::keyClick(window.get(), Qt::Key_F);  // no proposal: the middle of the view
+  ASSERT_EQ(window->TheDocument().Current().marks.figures.size(), 1u);
+  const Vec2 at = window->TheDocument().Current().marks.figures[0].points.at(PointId::kCrown);
+  QTest::keyClick(&window->TheCanvas(), Qt::Key_Right, Qt::ShiftModifier);
+  const Vec2 moved = window->TheDocument().Current().marks.figures[0].points.at(PointId::kCrown);
+  EXPECT_NEAR((moved - at).x() * window->TheCanvas().Zoom(), 10.0, 1e-6);
+  EXPECT_NEAR((moved - at).y(), 0.0, 1e-6);
+}
+
+TEST_F(WindowTest, PdfOfTheCritique) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
+  EXPECT_NE(window->WritePdf(folder_.filePath(QStringLiteral("c.pdf"))), QString());  // nothing measured yet
+  ASSERT_TRUE(Critique(*window));
+  EXPECT_EQ(window->WritePdf(folder_.filePath(QStringLiteral("c.pdf"))), QString());
+  QFile file(folder_.filePath(QStringLiteral("c.pdf")));
+  ASSERT_TRUE(file.open(QIODevice::ReadOnly));
+  EXPECT_EQ(file.read(5), QByteArray("%PDF-"));
+  EXPECT_GT(file.size(), 20000);
+}
+
+}  // namespace
+}  // namespace armslength::app
