@@ -12,6 +12,7 @@
 #include "app/critique/finding_words.h"
 #include "app/critique/gauge.h"
 #include "app/critique/shape_painter.h"
+#include "app/window/look_and_feel.h"
 #include "report/words.h"
 
 namespace armslength::app {
@@ -106,15 +107,10 @@ QString Joined(const QStringList& parts) {
 }  // namespace
 
 QLabel* FindingCard::Text(const QString& text, bool quiet) {
-  auto* label = new QLabel(text, this);
+  QLabel* label = quiet ? QuietText(text, this) : new QLabel(text, this);
   label->setWordWrap(true);
   label->setTextFormat(Qt::PlainText);  // titles and names come from files
-  label->setVisible(!text.isEmpty());
-  if (quiet) {
-    QPalette pal = palette();
-    pal.setColor(QPalette::WindowText, QuietTextOn(pal));
-    label->setPalette(pal);
-  }
+  if (text.isEmpty()) label->hide();
   return label;
 }
 
@@ -135,15 +131,13 @@ FindingCard::FindingCard(Content content, std::shared_ptr<const Pyramid> picture
   auto* head = new QHBoxLayout;
   head->setSpacing(8);
   if (content_.number > 0) head->addWidget(new NumberMark(content_.number, this), 0, Qt::AlignTop);
-  QLabel* name = Text(title, false);
-  QFont bold = font();
-  bold.setBold(true);
-  name->setFont(bold);
+  QLabel* name = Heading(title, this);
+  name->setTextFormat(Qt::PlainText);
   head->addWidget(name, 1);
   column_->addLayout(head);
   QLabel* big = Text(amount, false);
   if (content_.number > 0) {
-    QFont large = font();
+    QFont large = big->font();
     large.setPointSizeF(large.pointSizeF() * 1.35);
     big->setFont(large);
   }

@@ -11,7 +11,7 @@
 #include <QVBoxLayout>
 
 #include "app/critique/arrange.h"
-#include "app/critique/shape_painter.h"
+#include "app/window/look_and_feel.h"
 #include "report/words.h"
 
 namespace armslength::app {
@@ -52,12 +52,7 @@ NotesBesideView::NotesBesideView(QWidget* parent) : QWidget(parent) {
 }
 
 void NotesBesideView::Heading(const QString& text) {
-  auto* label = new QLabel(text, this);
-  label->setWordWrap(true);
-  QPalette pal = palette();
-  pal.setColor(QPalette::WindowText, QuietTextOn(pal));
-  label->setPalette(pal);
-  column_->addWidget(label);
+  column_->addWidget(QuietText(text, this));
 }
 
 void NotesBesideView::Row(const QString& left, const QString& right, const QString& action, const QString& action_name,
@@ -72,14 +67,9 @@ void NotesBesideView::Row(const QString& left, const QString& right, const QStri
   for (const bool second : {false, true}) {
     const QString& text = second ? right : left;
     if (text.isEmpty()) continue;
-    auto* label = new QLabel(text, row);
+    QLabel* label = second ? QuietText(text, row) : new QLabel(text, row);
     label->setWordWrap(true);
     label->setTextFormat(Qt::PlainText);
-    if (second) {
-      QPalette pal = palette();
-      pal.setColor(QPalette::WindowText, QuietTextOn(pal));
-      label->setPalette(pal);
-    }
     words->addWidget(label);
   }
   line->addLayout(words, 1);

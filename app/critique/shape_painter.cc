@@ -139,9 +139,10 @@ void PaintShapes(QPainter& painter, const std::vector<GuideShape>& shapes, const
                  bool labels) {
   painter.save();
   painter.setRenderHint(QPainter::Antialiasing);
-  for (const bool bands : {true, false})
+  // As drawn comes over target: through the gaps of its dashes the target shows.
+  for (const Role role : {Role::kBand, Role::kHelp, Role::kTarget, Role::kDrawn, Role::kArrow})
     for (const GuideShape& shape : shapes)
-      if ((shape.role == Role::kBand) == bands) PaintShape(painter, shape, transform, line_px);
+      if (shape.role == role) PaintShape(painter, shape, transform, line_px);
   if (labels)
     for (const GuideShape& shape : shapes) PaintLabel(painter, shape, transform);
   painter.restore();
@@ -183,6 +184,9 @@ CropView::CropView(QWidget* parent) : QWidget(parent) {
 void CropView::Show(std::shared_ptr<const Pyramid> picture, const Finding& finding) {
   picture_ = std::move(picture);
   finding_ = finding;
+  const BoxPx box = BoundsOf(ShapesOf(finding_));
+  tall_ = box.Empty() ? 0.55 : std::clamp(box.height / std::max(1.0, box.width), 0.55, 1.15);
+  updateGeometry();
   update();
 }
 

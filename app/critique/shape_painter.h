@@ -41,7 +41,8 @@ class CropView : public QWidget {
   void Show(std::shared_ptr<const Pyramid> picture, const Finding& finding);
   [[nodiscard]] QSize sizeHint() const override { return {280, 150}; }
   [[nodiscard]] bool hasHeightForWidth() const override { return true; }
-  [[nodiscard]] int heightForWidth(int width) const override { return width * 11 / 20; }
+  // Tall for what is tall, between 0.55 and 1.15 of the width.
+  [[nodiscard]] int heightForWidth(int width) const override { return static_cast<int>(width * tall_); }
 
  protected:
   void paintEvent(QPaintEvent* event) override;
@@ -49,6 +50,7 @@ class CropView : public QWidget {
  private:
   std::shared_ptr<const Pyramid> picture_;
   Finding finding_;
+  double tall_ = 0.55;
 };
 
 }  // namespace armslength::app

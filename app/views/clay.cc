@@ -10,12 +10,28 @@ namespace armslength::app {
 namespace {
 
 using P = PointId;
-constexpr int kSides = 20;  // of a cross section
+constexpr int kSides = 28;  // of a cross section
 
 struct Ring {
   Vec3 centre, u, v;  // half-axes: u towards the figure's left, v towards the front
-  bool line = false;  // a contour line runs round here
+  bool line = false;      // a contour line runs round here
+  bool outlined = true;   // from here to the next
 };
+
+// One more ring between each two, on a smooth way through them (Catmull-Rom).
+std::vector<Ring> Finer(const std::vector<Ring>& rings) {
+  std::vector<Ring> out;
+  for (std::size_t i = 0; i + 1 < rings.size(); ++i) {
+    const Ring &a = rings[i == 0 ? 0 : i - 1], &b = rings[i], &c = rings[i + 1], &d = rings[std::min(i + 2, rings.size() - 1)];
+    const auto half = [](const Vec3& p, const Vec3& q, const Vec3& r, const Vec3& s) {
+      return Vec3(0.5625 * (q + r) - 0.0625 * (p + s));
+    };
+    out.push_back(b);
+    out.push_back({half(a.centre, b.centre, c.centre, d.centre), half(a.u, b.u, c.u, d.u), half(a.v, b.v, c.v, d.v), false, b.outlined});
+  }
+  out.push_back(rings.back());
+  return out;
+}
 
 Vec3 Across(const Vec3& axis, const Vec3& hint) {
   Vec3 u = hint - axis * hint.dot(axis);
@@ -39,6 +55,7 @@ void Loft(ClayBody& body, const std::vector<Ring>& rings, std::size_t front_from
     for (int j = 0; j < kSides; ++j) {
       const auto r = static_cast<std::size_t>(i);
       ClayPatch patch;
+      patch.outlined = rings[r].outlined;
       patch.corner = {point(r, j), point(r, j + 1), point(r + 1, j + 1), point(r + 1, j)};
       patch.line = {rings[r].line, j + 1 == kFront && r >= front_from && r < front_to, rings[r + 1].line,
                     j == kFront && r >= front_from && r < front_to};
@@ -57,28 +74,29 @@ void Loft(ClayBody& body, const std::vector<Ring>& rings, std::size_t front_from
 
 // Tapering limb with round ends. `swell`: extra radius a third down. `flat`: of the breadth across v.
 void Limb(ClayBody& body, const Vec3& a, const Vec3& b, const Vec3& hint, double ra, double rb, double swell,
-          double flat = 1.0) {
+          double flat = 1.0, bool free_end = false) {
   const Vec3 way = b - a;
   const double length = way.norm();
   if (length < 1e-6) return;
   const Vec3 axis = way / length, u = Across(axis, hint), v = axis.cross(u);
   std::vector<Ring> rings;
-  const auto add = [&](double along, double radius, bool line) {
-    rings.push_back({a + axis * along, u * radius, v * (radius * flat), line});
+  // Round ends that lie inside the next part have no edge of their own.
+  const auto add = [&](double along, double radius, bool line, bool outlined = true) {
+    rings.push_back({a + axis * along, u * radius, v * (radius * flat), line, outlined});
   };
   constexpr int kCap = 4, kRows = 9;
   for (int i = 0; i < kCap; ++i) {
     const double t = 0.5 * std::numbers::pi * i / kCap;
-    add(-ra * std::cos(t), std::max(1e-4, ra * std::sin(t)), false);
+    add(-ra * std::cos(t), std::max(1e-4, ra * std::sin(t)), false, false);
   }
   for (int i = 0; i <= kRows; ++i) {
     const double t = static_cast<double>(i) / kRows;
     const double bump = swell * std::pow(std::sin(std::numbers::pi * std::pow(t, 0.6)), 2);
-    add(t * length, ra + t * (rb - ra) + bump, i == 3 || i == 6);
+    add(t * length, ra + t * (rb - ra) + bump, i == 3 || i == 6, i < kRows || free_end);
   }
   for (int i = kCap - 1; i >= 0; --i) {
     const double t = 0.5 * std::numbers::pi * i / kCap;
-    add(length + rb * std::cos(t), std::max(1e-4, rb * std::sin(t)), false);
+    add(length + rb * std::cos(t), std::max(1e-4, rb * std::sin(t)), false, free_end);
   }
   Loft(body, rings);
 }
@@ -112,13 +130,15 @@ void Trunk(ClayBody& body, const BodyReading& r, double head, double unit) {
   std::vector<Ring> rings;
   for (const Row& row : rows) {
     const double t = std::clamp(row.t, 0.0, 1.0), twist = t * t * (3.0 - 2.0 * t);
-    const Vec3 u = Across(axis, (1.0 - twist) * uh + twist * us);
-    // Up at the shoulders the chest hangs between them, not only under the pit of the neck.
-    const double lean = std::clamp((row.t - 0.5) / 0.4, 0.0, 1.0) * 0.5;
-    const Vec3 sideways = u * (shoulders - pit).dot(u) * lean;
-    rings.push_back({hips + axis * (row.t * length) + sideways, u * row.wide, u.cross(axis) * row.deep, row.line});
+    // Up at the shoulders the chest hangs between them and tilts with them.
+    const double lean = std::clamp((row.t - 0.45) / 0.4, 0.0, 1.0);
+    const Vec3 square = Across(axis, (1.0 - twist) * uh + twist * us), slanted = (sl - sr).normalized();
+    const Vec3 u = ((1.0 - 0.8 * lean) * square + 0.8 * lean * slanted).normalized();
+    const Vec3 sideways = square * (shoulders - pit).dot(square) * 0.8 * lean;
+    const bool inside = row.t < -0.05 || row.t > 0.9;  // runs into thighs, collar and neck
+    rings.push_back({hips + axis * (row.t * length) + sideways, u * row.wide, square.cross(axis) * row.deep, row.line, !inside});
   }
-  Loft(body, rings, 3, rings.size() - 3);
+  Loft(body, Finer(rings), 6, 2 * rings.size() - 8);
 }
 
 // Where the face looks, body space.
@@ -142,16 +162,16 @@ void Head(ClayBody& body, const BodyReading& r, const HeadReading* reading) {
     bool line;
   };
   // Shares of the height; the egg of a drawing manual, widest above the eye line.
-  const Row rows[] = {{-0.01, 0.01, 0.16, 0.14, false}, {0.00, 0.09, 0.20, 0.06, false},  {0.05, 0.15, 0.225, -0.01, false},
-                      {0.14, 0.21, 0.24, -0.10, false}, {0.27, 0.265, 0.25, -0.27, false}, {0.40, 0.31, 0.255, -0.42, false},
-                      {0.50, 0.335, 0.25, -0.48, true}, {0.60, 0.35, 0.25, -0.51, false},  {0.72, 0.345, 0.235, -0.52, false},
-                      {0.83, 0.30, 0.18, -0.46, false}, {0.92, 0.22, 0.08, -0.34, false},  {0.98, 0.11, -0.04, -0.22, false},
+  const Row rows[] = {{-0.01, 0.01, 0.15, 0.13, false}, {0.00, 0.10, 0.20, 0.05, false},  {0.05, 0.165, 0.225, -0.04, false},
+                      {0.14, 0.23, 0.245, -0.16, false}, {0.27, 0.285, 0.255, -0.30, false}, {0.40, 0.325, 0.26, -0.43, false},
+                      {0.50, 0.345, 0.255, -0.49, true}, {0.62, 0.355, 0.25, -0.515, false}, {0.74, 0.34, 0.225, -0.505, false},
+                      {0.84, 0.295, 0.17, -0.45, false}, {0.92, 0.22, 0.08, -0.35, false},  {0.98, 0.11, -0.03, -0.23, false},
                       {1.00, 0.01, -0.12, -0.14, false}};
   std::vector<Ring> rings;
   for (const Row& row : rows)
     rings.push_back({chin + up * (row.y * h) + front * (0.5 * (row.face + row.back) * h), left * (row.wide * h),
                      front * (0.5 * (row.face - row.back) * h), row.line});
-  Loft(body, rings, 1, rings.size() - 2);
+  Loft(body, Finer(rings), 2, 2 * rings.size() - 4);
 }
 
 }  // namespace
@@ -168,13 +188,15 @@ ClayBody ModelClay(const BodyReading& r, const HeadReading* head_reading) {
     Limb(body, at(P::kKneeL), at(P::kAnkleL), front, 0.145 * unit, 0.08 * unit, 0.045 * unit);
     const Vec3 foot = at(P::kToeL) - at(P::kAnkleL), shin = (at(P::kAnkleL) - at(P::kKneeL)).normalized();
     Limb(body, at(P::kAnkleL) - 0.10 * foot + 0.03 * unit * shin, at(P::kToeL), foot.cross(shin), 0.105 * unit, 0.06 * unit,
-         0.015 * unit, 0.72);
+         0.015 * unit, 0.72, true);
     Limb(body, at(P::kShoulderL), at(P::kElbowL), front, 0.145 * unit, 0.10 * unit, 0.02 * unit);
     Limb(body, at(P::kElbowL), at(P::kWristL), front, 0.10 * unit, 0.065 * unit, 0.03 * unit);
     // The palm lies in the plane of the bent arm, as near as can be told without fingers.
     const Vec3 hand = at(P::kHandTipL) - at(P::kWristL);
     Limb(body, at(P::kWristL), at(P::kHandTipL) - 0.05 * unit * hand.normalized(), at(P::kWristL) - at(P::kShoulderL),
-         0.065 * unit, 0.05 * unit, 0.04 * unit, 0.5);
+         0.065 * unit, 0.05 * unit, 0.04 * unit, 0.5, true);
+    const Vec3 pit = r.Joint(P::kNeckPit), collar = at(P::kShoulderL) - pit;
+    Limb(body, pit + 0.15 * collar, at(P::kShoulderL), front, 0.10 * unit, 0.135 * unit, 0.0);
   }
   Trunk(body, r, head, unit);
   const Vec3 skull = r.Joint(P::kChin) + 0.25 * (r.Joint(P::kCrown) - r.Joint(P::kChin)) - 0.10 * head * Facing(r, head_reading);

@@ -13,6 +13,7 @@ struct ClayPatch {
   std::array<Vec3, 4> corner;
   std::array<bool, 4> line{};  // edge from corner i to the next carries a contour line
   std::array<int, 4> beside{-1, -1, -1, -1};  // patch across that edge; -1: none
+  bool outlined = true;  // its outer edge is drawn; not where one part runs into the next
 };
 
 // A plain figure of rounded limbs, an egg of a head with its middle line and eye line, and a trunk

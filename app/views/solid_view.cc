@@ -12,6 +12,7 @@
 
 #include "app/critique/shape_painter.h"
 #include "app/window/look_and_feel.h"
+#include "geometry/polygon.h"
 #include "reading/head/head_curves.h"
 
 namespace armslength::app {
@@ -199,12 +200,15 @@ void SolidView::PaintBody(QPainter& p) {
   for (const Seen& s : seen) {
     const ClayPatch& patch = clay_.patches[static_cast<std::size_t>(s.patch)];
     const QColor clay = Clay(s.light, dark);
-    p.setPen(QPen(clay, 0.9));  // closes the hair between neighbours
+    // Hard edges leave no hair between neighbours; the body's own edge is drawn over them.
+    p.setRenderHint(QPainter::Antialiasing, false);
+    p.setPen(Qt::NoPen);
     p.setBrush(clay);
     p.drawConvexPolygon(s.corners);
+    p.setRenderHint(QPainter::Antialiasing, true);
     for (int k = 0; k < 4; ++k) {
       const int beside = patch.beside[static_cast<std::size_t>(k)];
-      const bool edge = beside >= 0 && !front[static_cast<std::size_t>(beside)];
+      const bool edge = patch.outlined && beside >= 0 && !front[static_cast<std::size_t>(beside)];
       if (!edge && !patch.line[static_cast<std::size_t>(k)]) continue;
       p.setPen(edge ? QPen(outline, 1.8, Qt::SolidLine, Qt::RoundCap) : QPen(contour, 0.8, Qt::SolidLine, Qt::RoundCap));
       p.drawLine(s.corners[k], s.corners[(k + 1) % 4]);
@@ -246,23 +250,15 @@ void SolidView::PaintHead(QPainter& p) {
   t.scale(zoom_, zoom_);
   t.translate(-middle_px_.x(), -middle_px_.y());
   const QPolygonF ball = Polygon(curves.ball, t);
-  // The face: jaw and ball in one outline, lit like the ball.
-  QPainterPath face;
-  face.addPolygon(ball);
-  face.closeSubpath();
-  QPolygonF jaw = Polygon(curves.jaw_near, t);
-  const QPolygonF far = Polygon(curves.jaw_far, t);
-  for (auto it = far.rbegin(); it != far.rend(); ++it) jaw << *it;
-  if (far.isEmpty()) {
-    const QPolygonF middle = Polygon(curves.middle, t);
-    for (auto it = middle.rbegin(); it != middle.rend(); ++it) jaw << *it;
-  }
-  QPainterPath lower;
-  lower.addPolygon(jaw);
-  lower.closeSubpath();
-  lower.setFillRule(Qt::WindingFill);
-  face.setFillRule(Qt::WindingFill);
-  const QPainterPath whole = face.united(lower).simplified();
+  // The outline of all that was read: ball, jaw and the ends of the lines across the face.
+  std::vector<Vec2> reach;
+  for (const auto* curve : {&curves.ball, &curves.jaw_near, &curves.jaw_far, &curves.middle, &curves.eyes, &curves.brow,
+                            &curves.nose, &curves.mouth})
+    for (const Vec2& q : *curve)
+      if (q.allFinite()) reach.push_back(q);
+  QPainterPath whole;
+  whole.addPolygon(Polygon(ConvexHull(reach), t));
+  whole.closeSubpath();
   const QRectF box = whole.boundingRect();
   QRadialGradient clay(box.center() - QPointF(0.18 * box.width(), 0.24 * box.height()), 0.85 * std::max(box.width(), box.height()));
   clay.setColorAt(0.0, Clay(0.95, dark));
@@ -300,26 +296,50 @@ void SolidView::PaintHead(QPainter& p) {
 
   // The marks that are off lie on the page: they are only seen in the picture's own view.
   if (around_ != 0.0 || over_ != 0.0) return;
-  for (const auto& [id, target] : head_->target_px) {
-    const auto residual = head_->residual_px.find(id);
-    const auto model = head_->model_px.find(id);
-    if (residual == head_->residual_px.end() || model == head_->model_px.end()) continue;
+  const auto drawn_at = [&](PointId id) -> std::optional<QPointF> {
+    const auto residual = head_->residual_px.find(id), model = head_->model_px.find(id);
+    if (residual == head_->residual_px.end() || model == head_->model_px.end()) return {};
     const Vec2 mark = model->second + residual->second;
-    const QPointF from = t.map(QPointF(mark.x(), mark.y())), to = t.map(QPointF(target.x(), target.y()));
-    if (std::hypot(to.x() - from.x(), to.y() - from.y()) < 2.0) continue;
-    p.setPen(QPen(QColor(255, 255, 255, 210), 5.0));
-    p.drawLine(from, to);
-    QPen dashed(Colours::Drawn(), 2.6, Qt::SolidLine, Qt::FlatCap);
-    dashed.setDashPattern({2.2, 1.8});
-    p.setPen(dashed);
-    p.drawLine(from, to);
-    p.setPen(QPen(Qt::white, 1.4));
-    p.setBrush(Colours::Drawn());
-    p.drawEllipse(from, 4.5, 4.5);
-    p.setBrush(Colours::Target());
-    p.drawEllipse(to, 4.5, 4.5);
-    p.setBrush(Qt::NoBrush);
+    return t.map(QPointF(mark.x(), mark.y()));
+  };
+  const auto stroke = [&](const QPainterPath& path, const QColor& colour, bool dashes) {
+    p.strokePath(path, QPen(QColor(255, 255, 255, 210), 4.6, Qt::SolidLine, Qt::FlatCap, Qt::RoundJoin));
+    QPen pen(colour, 2.4, Qt::SolidLine, Qt::FlatCap, Qt::RoundJoin);
+    if (dashes) pen.setDashPattern({2.4, 1.8});
+    p.strokePath(path, pen);
+  };
+  const std::vector<std::vector<PointId>> features = {
+      {PointId::kEyeLInner, PointId::kEyeLTop, PointId::kEyeLOuter, PointId::kEyeLBottom, PointId::kEyeLInner},
+      {PointId::kEyeRInner, PointId::kEyeRTop, PointId::kEyeROuter, PointId::kEyeRBottom, PointId::kEyeRInner},
+      {PointId::kMouthL, PointId::kMouthCentre, PointId::kMouthR},
+      {PointId::kJawR, PointId::kChin, PointId::kJawL}};
+  for (const auto& feature : features) {
+    QPainterPath drawn, target;
+    bool moved = false;
+    for (const PointId id : feature) {
+      const auto at = drawn_at(id);
+      if (!at) continue;
+      const auto to = head_->target_px.find(id);
+      moved = moved || to != head_->target_px.end();
+      const QPointF right = to == head_->target_px.end() ? *at : t.map(QPointF(to->second.x(), to->second.y()));
+      if (drawn.elementCount() == 0) drawn.moveTo(*at), target.moveTo(right);
+      else drawn.lineTo(*at), target.lineTo(right);
+    }
+    if (!moved) continue;
+    stroke(target, Colours::Target(), false);
+    stroke(drawn, Colours::Drawn(), true);
   }
+  p.setPen(QPen(Qt::white, 1.2));
+  for (const auto& [id, target] : head_->target_px) {
+    const auto from = drawn_at(id);
+    const QPointF to = t.map(QPointF(target.x(), target.y()));
+    if (!from || std::hypot(to.x() - from->x(), to.y() - from->y()) < 2.0) continue;
+    p.setBrush(Colours::Target());
+    p.drawEllipse(to, 3.4, 3.4);
+    p.setBrush(Colours::Drawn());
+    p.drawEllipse(*from, 3.4, 3.4);
+  }
+  p.setBrush(Qt::NoBrush);
 }
 
 void SolidView::resizeEvent(QResizeEvent*) { Fit(); }

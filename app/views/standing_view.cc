@@ -30,7 +30,7 @@ QColor Mixed(const QColor& a, const QColor& b, double share) {
 double HalfWidth(const StandingBody& b) {
   const auto y = [&b](PointId id) { return b.joints[static_cast<std::size_t>(id)].y(); };
   const double arm = y(PointId::kShoulderL) - y(PointId::kHandTipL);
-  return 0.5 * b.shoulder_width + std::sin(kArmHangRad) * arm + 0.14;
+  return 0.5 * b.shoulder_width + std::sin(kArmHangRad) * arm + 0.08;
 }
 
 QString Signed(double heads) {
@@ -133,7 +133,12 @@ void StandingView::PaintBodies(QPainter& p, const QRectF& room) {
   const StandingFigure& s = *standing_;
   const double tallest = std::max({s.drawn.Height() + LevelSd(s.drawn, L::kCrown), s.canon.Height(), 1.0}) + 0.1;
   // Two bodies, the words between them, the numbers of the rules at the left.
-  const double words = std::max(64.0, 1.0 * fontMetrics().horizontalAdvance(QStringLiteral("upper arms ")));
+  QFont bold = font();
+  bold.setBold(true);
+  double words = QFontMetrics(bold).horizontalAdvance(tr("%1 heads").arg(Signed(-0.88)));
+  for (const StandingPart& part : DepartingParts(s))
+    words = std::max(words, 1.0 * fontMetrics().horizontalAdvance(QString::fromStdString(part.name)));
+  words += 30.0;  // brackets and air
   const double rule_room = fontMetrics().horizontalAdvance(QStringLiteral("00")) + 18.0;
   const double wd = HalfWidth(s.drawn), wc = HalfWidth(s.canon);
   const double scale = std::min(room.height() / tallest,
