@@ -191,6 +191,7 @@ Critique Rank(PictureFacts picture, std::vector<FigureCritique> figures, std::ve
           (parent[i] < 0 || Covers(off[j], off[static_cast<std::size_t>(parent[i])])))
         parent[i] = static_cast<int>(j);
   std::vector<std::string> ids;
+  ids.reserve(off.size());
   for (const Finding& f : off) ids.push_back(f.id);
   std::vector<Finding> own;
   for (std::size_t i = 0; i < off.size(); ++i) {

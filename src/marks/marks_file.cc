@@ -126,7 +126,7 @@ class MarksReader {
     if (!place.IsObjectOf(kFields)) return area;
     area.name = place.At("name").NonEmptyText();
     area.kind = std::string(kAreaKinds[place.At("kind").OneOf(kAreaKinds, "kind of area")]);
-    if (const auto on = place.Find("on"); on && on->Value() != "") area.on = ReadSurfaceBone(*on);
+    if (const auto on = place.Find("on"); on && !(on->Value().is_string() && on->Value().get_ref<const std::string&>().empty())) area.on = ReadSurfaceBone(*on);
     area.outline = ReadPoints(place.At("outline"), "an area");
     return area;
   }

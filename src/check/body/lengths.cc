@@ -8,6 +8,7 @@
 #include "check/body/body_facts.h"
 #include "check/body/guides.h"
 #include "check/body/limb_names.h"
+#include "reading/body/body_helpful.h"
 #include "check/body/standing.h"
 
 namespace armslength::body_check {
@@ -78,7 +79,10 @@ std::string Visible(const Part& part, const LengthHypothesis& h) {
 std::string Ask(const BodyReading& reading, const std::string& id) {
   for (const HelpfulMark& mark : reading.helpful)
     if (mark.finding == id) return mark.how;
-  return reading.helpful.empty() ? std::string() : reading.helpful.front().how;
+  // What helps one question mostly helps the others, but for marks to place again.
+  for (const HelpfulMark& mark : reading.helpful)
+    if (!mark.what.ends_with(body::kMoreExactly)) return mark.how;
+  return {};
 }
 
 std::string HeadsSentence(const BodyReading& reading) {

@@ -8,6 +8,7 @@ namespace armslength::body {
 namespace {
 
 constexpr double kWorthAsking = 0.03;  // smaller shrinks are not worth the artist's time
+constexpr double kZoomedIn = 0.35;     // a mark placed with care errs by this share (judgement)
 constexpr double kPossible = 9.0;      // a reading this much dearer is no real alternative
 
 class Asker {
@@ -46,6 +47,21 @@ class Asker {
       Offer(out, "depth of the " + std::string(SpokenName(bone)),
             "Say whether the " + std::string(SpokenName(bone)) + " points toward you, away, or lies flat in the picture.",
             1.0 - sd / std::hypot(sd, FlipSpread(bone)));
+    }
+  }
+
+  // With everything marked: the mark whose error blurs the question most.
+  void AskForCare(std::vector<HelpfulMark>& out) {
+    const BodyProblem& problem = *base_.problem;
+    const double sd = SpreadWith(problem);
+    for (int j = 0; j < kBodyPointCount; ++j) {
+      const auto id = static_cast<PointId>(j);
+      if (!problem.marked[At(id)]) continue;
+      BodyProblem more = problem;
+      more.sigma[At(id)] *= kZoomedIn;
+      Offer(out, std::string(Name(id)) + std::string(kMoreExactly),
+            "Place the " + std::string(SpokenName(id)) + " again, zoomed in, and give it a smaller error: its place decides most here.",
+            1.0 - SpreadWith(more) / sd);
     }
   }
 
@@ -106,14 +122,23 @@ std::vector<HelpfulMark> FindHelpful(const BodyModel& base, const Scan& scan, co
     if (!h.off && !h.cleared && BoneGroups()[static_cast<std::size_t>(GroupIndex(h.id))].contest) open.push_back(&h);
   std::stable_sort(open.begin(), open.end(), [](const auto* a, const auto* b) { return a->standardized > b->standardized; });
   std::vector<HelpfulMark> offers;
-  for (std::size_t i = 0; i < open.size(); ++i)
-    if (const auto g = static_cast<std::size_t>(GroupIndex(open[i]->id)); i < 2 || Bonus(BoneGroups()[g]) > 0.0)
-      Asker(base, scan, marks, g).Ask(offers);
+  const auto ask = [&](auto question) {
+    for (std::size_t i = 0; i < open.size(); ++i)
+      if (const auto g = static_cast<std::size_t>(GroupIndex(open[i]->id)); i < 2 || Bonus(BoneGroups()[g]) > 0.0) {
+        Asker asker(base, scan, marks, g);
+        (asker.*question)(offers);
+      }
+  };
+  ask(&Asker::Ask);
+  const bool care = offers.empty();
+  if (care) ask(&Asker::AskForCare);
   std::stable_sort(offers.begin(), offers.end(), [](const HelpfulMark& a, const HelpfulMark& b) { return a.gain > b.gain; });
   std::vector<HelpfulMark> best;
   for (const HelpfulMark& offer : offers) {
     if (best.size() == 3) break;
-    if (std::none_of(best.begin(), best.end(), [&](const HelpfulMark& b) { return b.what == offer.what; })) best.push_back(offer);
+    // Of marks to place again, one for each question: they help no other.
+    const auto same = [&](const HelpfulMark& b) { return b.what == offer.what || (care && b.finding == offer.finding); };
+    if (std::none_of(best.begin(), best.end(), same)) best.push_back(offer);
   }
   return best;
 }

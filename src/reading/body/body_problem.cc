@@ -117,7 +117,7 @@ tl::expected<BodyProblem, std::string> MakeProblem(const FigureMarks& marks, con
   }
   if (sizes.empty()) return tl::unexpected(std::string("No bone has both its ends marked."));
   std::sort(sizes.begin(), sizes.end());
-  problem.unit_px = sizes[static_cast<std::size_t>(0.8 * static_cast<double>(sizes.size() - 1) + 0.5)];
+  problem.unit_px = sizes[static_cast<std::size_t>(std::lround(0.8 * static_cast<double>(sizes.size() - 1)))];
   if (!(problem.unit_px > 1.0))
     return tl::unexpected(std::string("The marks lie in one spot; nothing can be measured."));
 

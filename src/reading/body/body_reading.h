@@ -60,9 +60,10 @@ struct MisplacedMark {
   Vec2 better_px = Vec2::Zero();
 };
 
-// A mark or flag that the artist has not given and that would settle most.
+// A mark or flag that the artist has not given and that would settle most; with all given, the
+// mark whose own error blurs a question most (`what` then ends in "more exactly").
 struct HelpfulMark {
-  std::string what;       // "head_top", "depth of the left thigh", "wrist_l"
+  std::string what;       // "head_top", "depth of the left thigh", "wrist_l", "knee_l, more exactly"
   std::string how;        // one sentence for the artist
   std::string finding;    // which open question it settles best
   double gain = 0.0;      // expected shrink of that question's uncertainty, 0..1
