@@ -21,12 +21,12 @@ using P = PointId;
 // Feet and most shoes are wedges: near the toes about half to two thirds as high as at the instep, 0.4 of
 // their length wide (figure-drawing handbooks draw the foot as a wedge; numbers common practice,
 // default, editable). A block keeps the instep's height.
-constexpr double kWedge = 0.62, kInstep = 1.25, kHalfWidth = 0.20;  // heights in ankle heights, width in foot lengths
+constexpr double kWedge = 0.58, kInstep = 1.25, kHalfWidth = 0.20;  // heights in ankle heights, width in foot lengths
 constexpr double kNear = 0.42, kFar = 0.85;                          // places between ankle (0) and toe (1)
 // Shoes differ by this from either model, log of the ratio, one sd; default, set on seeds from 120001.
-constexpr double kShoeSd = 0.13;
-constexpr double kSure = 3.0;  // nats between the two models
-constexpr int kSamples = 12;   // of the foot's place in space
+constexpr double kShoeSd = 0.11;
+constexpr double kSure = 2.3;  // nats between the two models
+constexpr int kSamples = 16;   // of the foot's place in space
 
 struct Thickness {
   Vec2 low = Vec2::Zero(), high = Vec2::Zero();
@@ -150,6 +150,10 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
       continue;
     }
     const BodyCamera& camera = reading.camera;
+    // A standing foot is upright; a raised one rolls with its shin. Both are tried.
+    std::vector<Vec3> ups{facts.Up()};
+    const P knee_id = left ? P::kKneeL : P::kKneeR;
+    if (facts.Marked({knee_id})) ups.push_back((facts.Joint(knee_id).at - ankle.at).normalized());
     struct Ray {
       Vec2 inside, up;
       double unit;
@@ -187,7 +191,7 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
         return Vec3(joint.at + Vec3(std::sqrt(joint.cov(0, 0)) * across, std::sqrt(joint.cov(1, 1)) * 0.8 * across,
                                     std::min(0.05, std::sqrt(std::max(0.0, joint.cov(2, 2)))) * z));
       };
-      const auto one = PoseOf(moved(ankle, a, -0.5 * b), moved(toe, b, 0.5 * a), facts.Up(), rise);
+      const auto one = PoseOf(moved(ankle, a, -0.5 * b), moved(toe, b, 0.5 * a), ups[static_cast<std::size_t>(i) % ups.size()], rise);
       if (!one) continue;
       std::array<double, 2> ratio{};
       for (std::size_t m = 0; m < 2; ++m) {
