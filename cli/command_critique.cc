@@ -9,7 +9,7 @@ namespace armslength::cli {
 
 void AddCritique(CLI::App& app, Session& session) {
   struct Options {
-    std::string picture, marks, canon, stage, out;
+    std::string picture, marks, canon, character, stage, out;
     int threads = 0;
     bool json = false;
   };
@@ -18,6 +18,8 @@ void AddCritique(CLI::App& app, Session& session) {
   command->add_option("PICTURE", o->picture, "PNG, JPEG, WebP, TIFF or OpenRaster; only read")->required();
   command->add_option("--marks", o->marks, "Marks file of this picture; without it only the picture itself is read");
   command->add_option("--canon", o->canon, "Canon for every figure: a name (see: canon list) or a canon file");
+  command->add_option("--character", o->character, "Character file to judge the heads against (see: canon from-marks); the figure of its "
+                                                   "name, or every figure when none bears it");
   command->add_option("--stage", o->stage, "Only what is asked by the end of this stage: thumbnail, construction, sketch, "
                                            "line, flats, shading, lighting, finish");
   command->add_option("--out", o->out, "Folder for the files (default: PICTURE without ending, plus .critique)");
@@ -28,6 +30,7 @@ void AddCritique(CLI::App& app, Session& session) {
     options.picture = o->picture;
     if (!o->marks.empty()) options.marks = o->marks;
     if (!o->canon.empty()) options.canon = o->canon;
+    if (!o->character.empty()) options.character = o->character;
     if (!o->stage.empty()) {
       options.stage = StageFromName(o->stage);
       if (!options.stage) {

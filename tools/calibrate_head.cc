@@ -27,7 +27,7 @@ constexpr double kLowestThreshold = 4.0;  // 2 sd: less would be no finding what
 constexpr double kLowestBowThreshold = 16.0;
 // Share of the family-wise rate each fault may use: those that artists meet most get most, and
 // among them those that a turned head hides best.
-constexpr std::array<double, kHeadFaultCount> kShare = {1, .6, 1.4, .05, .1, .8, 1.3, .1, 1.6, .1, .02, .05};
+constexpr std::array<double, kHeadFaultCount> kShare = {1, .6, 1.6, .05, .1, .6, 1.8, .1, .9, .1, .02, .05};
 
 struct Sample {
   std::array<double, kHeadFaultCount> evidence{}, z{}, amount{};

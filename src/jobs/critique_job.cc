@@ -10,6 +10,7 @@
 #include "jobs/figure_checks.h"
 #include "jobs/file_set.h"
 #include "marks/marks_file.h"
+#include "reading/head/character_file.h"
 #include "report/critique_json.h"
 #include "report/critique_page.h"
 #include "report/guides.h"
@@ -51,11 +52,14 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
     auto loaded = LoadMarks(*options.marks);
     if (!loaded) return tl::unexpected(loaded.error());
     marks = std::move(*loaded);
-    auto figures = FigureTasks(marks, *options.marks, options.canon);
+    auto figures = FigureTasks(marks, *options.marks, options.canon, options.character);
     if (!figures) return tl::unexpected(figures.error());
     tasks = std::move(*figures);
-  } else if (options.canon) {
-    if (auto canon = FindCanon(*options.canon); !canon) return tl::unexpected(canon.error());
+  } else {
+    if (options.canon)
+      if (auto canon = FindCanon(*options.canon); !canon) return tl::unexpected(canon.error());
+    if (options.character)
+      if (auto character = LoadCharacter(*options.character); !character) return tl::unexpected(character.error());
   }
 
   control.Report(0.0, "opening the picture");

@@ -16,6 +16,9 @@ struct CritiqueJobOptions {
   // Built-in name or canon file for every figure; nothing: what each figure declares, a
   // file named there being looked for beside the marks file.
   std::optional<std::string> canon;
+  // File of a learned head (see `canon from-marks`); judged against it are the figures that
+  // bear its name, or all when none does.
+  std::optional<std::filesystem::path> character;
   std::optional<Stage> stage;                  // what is asked by the end of this stage
   std::filesystem::path out_dir;               // made when missing; used by RunCritique only
   int threads = 0;                             // 0: all cores

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <map>
 #include <mutex>
 
 #include <fmt/format.h>
@@ -9,33 +10,24 @@
 #include "check/body/body_checks.h"
 #include "check/face/face_checks.h"
 #include "check/surface/surface_checks.h"
+#include "reading/head/character_file.h"
 #include "reading/head/head_reading.h"
+#include "reading/learn/learn_head.h"
 
 namespace armslength {
 namespace {
 
-// A portrait's crown, chin and neck alone are no body to be read.
-bool HasBody(const FigureMarks& marks) {
-  return std::any_of(marks.points.begin(), marks.points.end(), [](const auto& point) {
-    return point.first >= PointId::kShoulderL && point.first <= PointId::kToeR;
-  });
-}
-
-bool HasFace(const FigureMarks& marks) {
-  return std::any_of(marks.points.begin(), marks.points.end(), [](const auto& point) {
-    return point.first >= PointId::kJawL && point.first <= PointId::kNoseTip;
-  });
-}
-
 // A face whose sides are swapped is no reason to refuse the rest of the figure.
-HeadReading ReadHeadOrSayWhy(const FigureMarks& marks, const BodyReading* body) {
+HeadReading ReadHeadOrSayWhy(const FigureTask& task, const BodyReading* body) {
   HeadReadingOptions options;
   options.body = body;
-  auto head = ReadHead(marks, options);
+  options.profile = task.character ? &*task.character : nullptr;
+  auto head = ReadHead(task.marks, options);
   if (head) return std::move(*head);
   HeadReading unusable;
   unusable.why_not = head.error().cause;
   unusable.ask = head.error().remedy;
+  if (task.character) unusable.prior = *task.character;
   return unusable;
 }
 
@@ -48,16 +40,28 @@ tl::unexpected<Error> Cancelled() {
 }  // namespace
 
 Result<std::vector<FigureTask>> FigureTasks(const Marks& marks, const std::filesystem::path& marks_file,
-                                            const std::optional<std::string>& canon_option) {
+                                            const std::optional<std::string>& canon_option,
+                                            const std::optional<std::filesystem::path>& character) {
   std::optional<Canon> for_all;
   if (canon_option) {
     auto canon = FindCanon(*canon_option);
     if (!canon) return tl::unexpected(canon.error());
     for_all = std::move(*canon);
   }
+  std::optional<HeadProfile> head;
+  bool named = false;  // the character is one of these figures
+  if (character) {
+    auto loaded = LoadCharacter(*character);
+    if (!loaded) return tl::unexpected(loaded.error());
+    head = std::move(*loaded);
+    named = std::any_of(marks.figures.begin(), marks.figures.end(), [&](const FigureMarks& f) { return f.name == head->name; });
+  }
   std::vector<FigureTask> tasks;
   for (std::size_t i = 0; i < marks.figures.size(); ++i) {
-    FigureTask task{marks.figures[i], for_all, nullptr};
+    FigureTask task;
+    task.marks = marks.figures[i];
+    task.canon = for_all;
+    if (head && (!named || task.marks.name == head->name)) task.character = head;
     if (!for_all && !task.marks.canon.empty()) {
       std::string name = task.marks.canon;
       if (LooksLikeFile(name) && std::filesystem::path(name).is_relative())
@@ -81,7 +85,7 @@ Result<std::vector<FigureTask>> FigureTasks(const Marks& marks, const std::files
 Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& control) {
   FigureResult result;
   result.figure.marks = task.marks;
-  if (HasBody(task.marks)) {
+  if (HasBodyMarks(task.marks)) {
     BodyReadingOptions options;
     options.control.stop_requested = control.stop_requested;  // progress is counted in figures
     auto reading = ReadBody(task.marks, task.canon ? &*task.canon : nullptr, options);
@@ -92,15 +96,34 @@ Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& contr
     result.figure.standing = Straighten(*reading);
     result.figure.body = std::move(*reading);
   }
-  if (HasFace(task.marks)) {
+  if (HasFaceMarks(task.marks)) {
     const BodyReading* body = result.figure.body ? &*result.figure.body : nullptr;
-    HeadReading head = ReadHeadOrSayWhy(task.marks, body);
+    HeadReading head = task.head ? *task.head : ReadHeadOrSayWhy(task, body);
     for (Finding& f : CheckHead(task.marks, head, body)) result.findings.push_back(std::move(f));
     result.figure.head = std::move(head);
   }
   for (Finding& f : result.findings)
     if (f.figure.empty()) f.figure = task.marks.name;
   return result;
+}
+
+Result<void> ReadHeadsTogether(std::vector<FigureTask>& tasks, const JobControl& control) {
+  std::map<std::string, std::vector<std::size_t>> of_name;
+  for (std::size_t i = 0; i < tasks.size(); ++i)
+    if (!tasks[i].marks.name.empty() && HasFaceMarks(tasks[i].marks)) of_name[tasks[i].marks.name].push_back(i);
+  for (const auto& [name, members] : of_name) {
+    if (members.size() < 2) continue;
+    if (control.Stopped()) return Cancelled();
+    std::vector<FigureMarks> drawings;
+    for (const std::size_t i : members) drawings.push_back(tasks[i].marks);
+    HeadReadingOptions options;
+    const auto& character = tasks[members.front()].character;
+    options.profile = character ? &*character : nullptr;
+    auto together = ReadCharacter(drawings, options);
+    if (!together) continue;  // swapped sides or no readable head: each drawing says so by itself
+    for (std::size_t k = 0; k < members.size(); ++k) tasks[members[k]].head = std::move(together->readings[k]);
+  }
+  return {};
 }
 
 Result<std::vector<FigureResult>> CheckFigures(const std::vector<FigureTask>& tasks, int threads,

@@ -22,7 +22,7 @@ Result<std::vector<std::string>> RunReadings(const ReadingsJobOptions& options) 
       return Fail(ErrorKind::kCancelled, "", "", "stopped while reading the marks files", "Nothing was written");
     auto marks = LoadMarks(path);
     if (!marks) return tl::unexpected(marks.error());
-    auto figures = FigureTasks(*marks, path, options.canon);
+    auto figures = FigureTasks(*marks, path, options.canon, options.character);
     if (!figures) return tl::unexpected(figures.error());
     File file;
     file.picture.file = marks->picture.file;
@@ -33,6 +33,8 @@ Result<std::vector<std::string>> RunReadings(const ReadingsJobOptions& options) 
     files.push_back(std::move(file));
     for (FigureTask& task : *figures) tasks.push_back(std::move(task));
   }
+  if (options.together)
+    if (auto read = ReadHeadsTogether(tasks, options.control); !read) return tl::unexpected(read.error());
   // Figures, not files, are the unit of work: one big file keeps both cores busy too.
   auto results = CheckFigures(tasks, options.threads, options.control);
   if (!results) return tl::unexpected(results.error());

@@ -12,6 +12,8 @@ namespace armslength {
 struct ReadingsJobOptions {
   std::vector<std::filesystem::path> marks;
   std::optional<std::string> canon;  // as in CritiqueJobOptions
+  std::optional<std::filesystem::path> character;  // as in CritiqueJobOptions
+  bool together = false;             // heads of figures of one name are read as one character's
   int threads = 0;                   // 0: all cores
   JobControl control;
 };

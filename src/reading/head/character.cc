@@ -14,6 +14,7 @@ using namespace head_internal;
 
 // A character's head wanders a little from drawing to drawing: sd of every shape value.
 constexpr double kDrift = 0.004;
+constexpr std::size_t kMostOthers = 8;
 constexpr double kConventionSd = 0.5;  // before any drawing of this artist is known
 
 // The free prior with the far-eye convention open, for learning.
@@ -35,6 +36,17 @@ Joint SolveJointly(std::vector<HeadView> views, const HeadProfile& prior) {
   j.solution = SolveHead(problem, problem.Start(), 40);
   j.views = std::move(views);
   return j;
+}
+
+// All views but one; of many, those spread evenly over the turns say nearly as much.
+std::vector<HeadView> Others(const std::vector<HeadView>& views, int but) {
+  std::vector<HeadView> rest = views;
+  rest.erase(rest.begin() + but);
+  if (rest.size() <= kMostOthers) return rest;
+  std::stable_sort(rest.begin(), rest.end(), [](const HeadView& a, const HeadView& b) { return a.start[3] < b.start[3]; });
+  std::vector<HeadView> some;
+  for (std::size_t k = 0; k < kMostOthers; ++k) some.push_back(rest[k * (rest.size() - 1) / (kMostOthers - 1)]);
+  return some;
 }
 
 HeadProfile ProfileFrom(const HeadSolution& s, int shape_column, int drawings, std::string name) {
@@ -91,11 +103,11 @@ Result<CharacterReading> ReadCharacter(std::span<const FigureMarks> drawings, co
     HeadReadingOptions judged = options;
     HeadProfile others;
     if (views.size() > 1) {
-      std::vector<HeadView> rest = views;
-      rest.erase(rest.begin() + view_of[i]);
+      std::vector<HeadView> rest = Others(views, view_of[i]);
       const int n = static_cast<int>(rest.size());
       const Joint left = SolveJointly(std::move(rest), prior);
       others = ProfileFrom(left.solution, kPoseCount * n, n, "the other drawings");
+      others.features = options.profile ? options.profile->features : std::vector<std::string>{};
       judged.profile = &others;
     }
     Result<HeadReading> r = ReadHead(drawings[i], judged);
@@ -123,26 +135,31 @@ Result<HeadProfile> LearnHeadStyle(std::span<const FigureMarks> heads, std::stri
   HeadProfile style;
   style.name = std::move(name);
   style.drawings = static_cast<int>(readings.size());
-  style.covariance.setZero();
   const double n = static_cast<double>(readings.size());
+  HeadProfile::Vector weight;
   for (int k = 0; k < kHeadParamCount; ++k) {
-    // Spread between heads, with the built-in spread counting as three heads; values that a
-    // reading did not settle keep near the built-in mean by their own weight.
-    double weight = 3.0 / free.covariance(k, k), sum = weight * free.mean[k];
-    if (k == static_cast<int>(HeadParam::kFarEyeConvention)) weight = sum = 0.0;
+    // The built-in mean counts as three heads; values that a reading did not settle keep near it
+    // by their own weight.
+    weight[k] = 3.0 / free.covariance(k, k);
+    double sum = weight[k] * free.mean[k];
+    if (k == static_cast<int>(HeadParam::kFarEyeConvention)) weight[k] = sum = 0.0;
     for (const HeadReading& r : readings) {
       const double w = 1.0 / std::max(r.profile_cov(k, k), 1e-8);
-      weight += w;
+      weight[k] += w;
       sum += w * r.profile[k];
     }
-    style.mean[k] = sum / weight;
-    double spread = 0.0;
-    for (const HeadReading& r : readings) spread += (r.profile[k] - style.mean[k]) * (r.profile[k] - style.mean[k]);
-    if (k == static_cast<int>(HeadParam::kFarEyeConvention))
-      style.covariance(k, k) = std::max(1e-4, 1.0 / weight) + 0.02 * 0.02;
-    else
-      style.covariance(k, k) = (3.0 * free.covariance(k, k) + spread) / (3.0 + n) + 1.0 / weight;
+    style.mean[k] = sum / weight[k];
   }
+  // Spread between heads, the built-in spread counting as three.
+  style.covariance = 3.0 * free.covariance;
+  for (const HeadReading& r : readings) style.covariance += (r.profile - style.mean) * (r.profile - style.mean).transpose();
+  style.covariance /= 3.0 + n;
+  style.covariance.diagonal() += weight.cwiseInverse();
+  // A convention is kept from head to head.
+  const int far_eye = static_cast<int>(HeadParam::kFarEyeConvention);
+  style.covariance.row(far_eye).setZero();
+  style.covariance.col(far_eye).setZero();
+  style.covariance(far_eye, far_eye) = std::max(1e-4, 1.0 / weight[far_eye]) + 0.02 * 0.02;
   return style;
 }
 

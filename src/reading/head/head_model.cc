@@ -55,32 +55,44 @@ void ProjectHead(const double* theta, const double* fault, double* out) {
   put(iCrown, zero, (1.0 + g(P::kHairThickness)), g(P::kCrownDepth));
   put(iChin, zero, zero, face.Depth(zero, zero) + g(P::kChinDepth));
 
-  // Face edge at eye level: the section's outermost point on the far side, the front of the
-  // ear on the near side.
+  // Face edge level with the eyes on the page. Far side: the section's outermost point; as the
+  // edge lies behind the eyes, a nod moves the section that lands beside them up or down the
+  // face. Near side: the front of the ear.
   const double ye = g(P::kEyeHeight);
-  const double girth = face.Girth(ye), w = face.half_width * girth, d = face.depth * girth;
-  const double q = face.squareness / (face.squareness - 1.0);
+  const double w = face.half_width * face.Girth(ye);
   const double turn = theta[3];
-  const double ca = w * std::max((rot.cy), 0.05), sa = d * (turn < 0 ? (-rot.sy) : rot.sy);
-  const double sap = sa + 1e-7;
-  const double e = std::pow((std::pow(ca, q) + std::pow(sap, q)), (1.0 / q));
-  const double xc = w * std::pow((ca / e), (q - 1.0)), zc = d * std::pow((sap / e), (q - 1.0));
+  const double q = face.squareness / (face.squareness - 1.0);
+  const double sin_turn = turn < 0 ? -rot.sy : rot.sy;
+  double yc = ye, xc = 0.0, zc = 0.0;
+  for (int step = 0; step < 3; ++step) {
+    const double girth = face.Girth(yc), wc = face.half_width * girth, dc = face.depth * girth;
+    const double ca = wc * std::max(rot.cy, 0.05), sa = dc * sin_turn + 1e-7;
+    const double e = std::pow(std::pow(ca, q) + std::pow(sa, q), 1.0 / q);
+    xc = wc * std::pow(ca / e, q - 1.0);
+    zc = dc * std::pow(sa / e, q - 1.0);
+    const double behind = rot.cy * (face.Depth(g(P::kEyeX), ye) - zc) + sin_turn * xc;
+    yc = ye - behind * rot.sp / std::max(rot.cp, 0.5);
+  }
   const double xe = g(P::kEyeX);
   const double he = g(P::kEyeHalfWidth);
-  const double zeye = face.Depth(xe, ye) + g(P::kEyeDepth);
   const double nose_z = face.Depth(zero, g(P::kNoseBaseHeight)) + g(P::kNoseDepth);
   for (int side = -1; side <= 1; side += 2) {
     const double s(static_cast<double>(side));
     const int l = side > 0 ? 0 : 1;  // left first
-    if (side * turn > 0) put(iContourL + l, s * (xc + g(P::kFarEdge)), ye, zc);
+    if (side * turn > 0) put(iContourL + l, s * (xc + g(P::kFarEdge)), yc, zc);
     else put(iContourL + l, s * (w + g(P::kNearEdge)), ye, g(P::kEarDepth));
     put(iJawL + l, s * g(P::kJawX), g(P::kJawHeight), g(P::kJawDepth));
     const int eye = side > 0 ? iEyeLInner : iEyeRInner;
     const double xi = xe - he, xo = xe + he;
-    put(eye, s * xi, ye - g(P::kEyeCant), face.Depth(xi, ye) + g(P::kEyeDepth) - g(P::kEyeDepthSlope) * he);
-    put(eye + 1, s * xo, ye + g(P::kEyeCant), face.Depth(xo, ye) + g(P::kEyeDepth) + g(P::kEyeDepthSlope) * he);
-    put(eye + 2, s * xe, ye + g(P::kLidUp), zeye + g(P::kLidBulge));
-    put(eye + 3, s * xe, ye - g(P::kLidDown), zeye + g(P::kLidBulge));
+    const double zi = face.Depth(xi, ye) + g(P::kEyeDepth) - g(P::kEyeDepthSlope) * he;
+    const double zo = face.Depth(xo, ye) + g(P::kEyeDepth) + g(P::kEyeDepthSlope) * he;
+    put(eye, s * xi, ye - g(P::kEyeCant), zi);
+    put(eye + 1, s * xo, ye + g(P::kEyeCant), zo);
+    // The lids stand out square to the opening, which the round of the face turns outwards.
+    const double wide = std::hypot(xo - xi, zo - zi) + 1e-9, bulge = g(P::kLidBulge) / wide;
+    const double lid_x = xe + (zi - zo) * bulge, lid_z = 0.5 * (zi + zo) + (xo - xi) * bulge;
+    put(eye + 2, s * lid_x, ye + g(P::kLidUp), lid_z);
+    put(eye + 3, s * lid_x, ye - g(P::kLidDown), lid_z);
     const double yb = ye + g(P::kBrowAboveEye);
     put(iBrowL + l, s * g(P::kBrowX), yb, face.Depth(g(P::kBrowX), yb) + g(P::kBrowDepth));
     const double ym = g(P::kMouthHeight) + g(P::kMouthLift);

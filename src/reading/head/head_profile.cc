@@ -1,8 +1,16 @@
 #include "reading/head/head_profile.h"
 
 #include <cmath>
+#include <stdexcept>
+
+#include <nlohmann/json.hpp>
+
+#include "support/embedded.h"
 
 namespace armslength {
+
+std::span<const EmbeddedFile> EmbeddedFiles_head_depths();
+
 namespace {
 
 constexpr std::array<std::string_view, kHeadParamCount> kNames = {
@@ -22,22 +30,40 @@ struct Row {
 // both kinds, no source.
 constexpr std::array<Row, kHeadParamCount> kFree = {{
     {.45, .07}, {.16, .03}, {.085, .025}, {.05, .03}, {.04, .025}, {.003, .015},
-    {.13, .04}, {.17, .035}, {.23, .06}, {.03, .02}, {.08, .04},
-    {.14, .04}, {.085, .03}, {.004, .012},
-    {.84, .06}, {.26, .035}, {.19, .05}, {.08, .05},
-    {.345, .03}, {1.19, .13}, {.75, .08}, {2.3, .28},
-    {-.03, .02}, {.12, .16}, {.003, .012}, {-.014, .018}, {.014, .02}, {-.006, .015}, {.012, .014}, {.018, .03},
-    {-.02, .028}, {-.1, .06}, {0, .03}, {0, .01}, {0, .01},
+    {.13, .04}, {.17, .035}, {.24, .065}, {.03, .02}, {.08, .04},
+    {.145, .048}, {.085, .03}, {.004, .012},
+    {.84, .06}, {.26, .04}, {.19, .055}, {.14, .06},
+    {.347, .033}, {1.27, .19}, {.85, .15}, {2.4, .40},
+    {-.008, .020}, {.10, .20}, {.020, .012}, {.015, .021}, {.033, .029}, {.001, .021}, {.022, .022}, {.005, .042},
+    {-.003, .034}, {-.05, .075}, {.05, .05}, {0, .0115}, {.008, .0135},
     {.06, .05}, {0, .05}, {.05, .05}, {0, .01}}};
 
+HeadProfile::Matrix LoadDepthCorrelation() {
+  HeadProfile::Matrix c = HeadProfile::Matrix::Identity();
+  for (const EmbeddedFile& f : EmbeddedFiles_head_depths()) {
+    if (f.name != "head_depths.json") continue;
+    const auto json = nlohmann::json::parse(f.content);
+    std::vector<int> at;
+    for (const auto& row : json.at("rows")) {
+      const auto param = HeadParamFromName(row.at(0).get<std::string>());
+      if (!param || row.at(1).size() != at.size()) throw std::logic_error("head_depths.json does not fit the program");
+      at.push_back(static_cast<int>(*param));
+      for (std::size_t j = 0; j + 1 < at.size(); ++j) c(at.back(), at[j]) = c(at[j], at.back()) = row.at(1).at(j).get<double>();
+    }
+  }
+  return c;
+}
+
 HeadProfile FromRows(std::string name, const std::array<Row, kHeadParamCount>& rows) {
+  static const HeadProfile::Matrix kCorrelation = LoadDepthCorrelation();
   HeadProfile p;
   p.name = std::move(name);
-  p.covariance.setZero();
+  HeadProfile::Vector sd;
   for (int i = 0; i < kHeadParamCount; ++i) {
     p.mean[i] = rows[static_cast<std::size_t>(i)].mean;
-    p.covariance(i, i) = rows[static_cast<std::size_t>(i)].sd * rows[static_cast<std::size_t>(i)].sd;
+    sd[i] = rows[static_cast<std::size_t>(i)].sd;
   }
+  p.covariance = sd.asDiagonal() * kCorrelation * sd.asDiagonal();
   return p;
 }
 
@@ -65,8 +91,8 @@ HeadProfile MakeLargeEyed() {
   Set(rows, P::kNoseTipAbove, .015, .015); Set(rows, P::kNoseProjection, .05, .03);
   Set(rows, P::kMouthHeight, .11, .04); Set(rows, P::kMouthHalfWidth, .065, .03);
   // Flatter and less settled in depth: the nose hardly leaves the face, eyes lie on it.
-  Set(rows, P::kEyeDepth, -.02, .025); Set(rows, P::kNoseDepth, .02, .025); Set(rows, P::kMouthDepth, .01, .02);
-  Set(rows, P::kChinDepth, 0, .035); Set(rows, P::kDepthRatio, 1.1, .15);
+  Set(rows, P::kEyeDepth, 0, .025); Set(rows, P::kNoseDepth, .035, .032); Set(rows, P::kMouthDepth, .02, .026);
+  Set(rows, P::kChinDepth, -.01, .046); Set(rows, P::kDepthRatio, 1.22, .2);
   return FromRows("large-eyed", rows);
 }
 

@@ -24,7 +24,8 @@ enum class HeadParam : std::uint8_t {
   kHairlineHeight, kJawX, kJawHeight, kJawDepth,
   kHalfWidth, kDepthRatio, kTaper, kSquareness,                  // of the face surface
   kEyeDepth, kEyeDepthSlope,  // slope: outer corner in front of the surface, per half width
-   kLidBulge, kBrowDepth, kNoseDepth, kMouthCornerDepth, kMouthDepth, kChinDepth,
+  kLidBulge,  // lids in front of the corners, square to the eye opening
+  kBrowDepth, kNoseDepth, kMouthCornerDepth, kMouthDepth, kChinDepth,
   kHairlineDepth, kCrownDepth, kEarDepth, kNearEdge, kFarEdge,
   kEarTop, kEarBottom, kHairThickness,
   kFarEyeConvention,  // 0: the far eye is foreshortened; 1: drawn as wide as the near one
@@ -32,13 +33,21 @@ enum class HeadParam : std::uint8_t {
 };
 inline constexpr int kHeadParamCount = static_cast<int>(HeadParam::kCount);
 
+// Values that say how the head is built in depth; the picture shows little of them.
+inline constexpr std::array kHeadDepths = {
+    HeadParam::kJawDepth,  HeadParam::kDepthRatio,       HeadParam::kTaper,      HeadParam::kSquareness, HeadParam::kEyeDepth,
+    HeadParam::kEyeDepthSlope, HeadParam::kLidBulge,     HeadParam::kBrowDepth,  HeadParam::kNoseDepth,  HeadParam::kMouthCornerDepth,
+    HeadParam::kMouthDepth, HeadParam::kChinDepth,       HeadParam::kHairlineDepth, HeadParam::kCrownDepth, HeadParam::kEarDepth,
+    HeadParam::kFarEdge};
+
 // "eye_height", "mouth_half_width", ...: names in character files.
 [[nodiscard]] std::string_view Name(HeadParam param);
 [[nodiscard]] std::optional<HeadParam> HeadParamFromName(std::string_view name);
 
 // What is known about a head before its marks are read: a Gaussian over the shape.
 // Style is free by default: the spreads of heights and widths cover most drawn heads;
-// depths are tighter because the picture says little about them.
+// depths are tighter because the picture says little about them, and go together as in heads
+// that are built soundly (data/heads/head_depths.json, made by tools/learn_head_depths).
 struct HeadProfile {
   using Vector = Eigen::Matrix<double, kHeadParamCount, 1>;
   using Matrix = Eigen::Matrix<double, kHeadParamCount, kHeadParamCount>;

@@ -29,6 +29,8 @@ constexpr double kProfileYaw = 76 * M_PI / 180;
 constexpr int kMostFreed = 4;
 constexpr double kDragged = 15 * M_PI / 180;
 constexpr double kOtherTilt = 4 * M_PI / 180;
+constexpr int kFirstSteps = 5;
+constexpr double kBehind = 6.0;  // half squared residuals
 constexpr double kUsualStyle = 2.0;  // sd of the free profile; more is strongly stylised
 
 // Marks that the fault's direction needs, beyond having any effect at all.
@@ -82,20 +84,27 @@ struct SolvedView {
 };
 
 // Best of several starts: nod up and down, tilt by the head's axis and, where that differs, by
-// the eye line.
+// the eye line. Starts that have fallen far behind after a few steps are not finished.
 HeadSolution BestOfStarts(HeadProblem& problem) {
-  HeadSolution best;
-  best.cost = std::numeric_limits<double>::infinity();
   HeadView& v = problem.Views()[0];
   std::vector<double> rolls = {v.roll0};
   if (std::abs(std::remainder(v.eye_roll - v.roll0, 2 * M_PI)) > kOtherTilt) rolls.push_back(v.eye_roll);
+  std::vector<HeadSolution> begun;
+  double lowest = std::numeric_limits<double>::infinity();
   for (double roll : rolls) {
     for (double pitch : {-0.25, 0.25}) {
       v.start[4] = pitch;
       v.start[5] = roll;
-      HeadSolution s = SolveHead(problem, problem.Start());
-      if (s.cost < best.cost) best = std::move(s);
+      begun.push_back(SolveHead(problem, problem.Start(), kFirstSteps));
+      lowest = std::min(lowest, begun.back().cost);
     }
+  }
+  HeadSolution best;
+  best.cost = std::numeric_limits<double>::infinity();
+  for (HeadSolution& s : begun) {
+    if (!(s.cost <= lowest + kBehind)) continue;
+    HeadSolution done = SolveHead(problem, s.x, 30);
+    if (done.cost < best.cost) best = std::move(done);
   }
   return best;
 }
@@ -110,10 +119,13 @@ HeadProfile LoosenedForStyle(const HeadProfile& prior, const HeadSolution& s) {
     far = std::max(far, std::abs(s.x[kPoseCount + static_cast<int>(p)] - prior.Mean(p)) / prior.Sd(p));
   const double factor = std::clamp(1.0 + (far - kUsualStyle) * 1.5, 1.0, 2.0);
   if (factor == 1.0) return prior;
+  HeadProfile::Vector wider = HeadProfile::Vector::Ones();
+  for (P p : kHeadDepths)
+    if (p != P::kJawDepth && p != P::kDepthRatio && p != P::kTaper && p != P::kSquareness && p <= P::kHairlineDepth)
+      wider[static_cast<int>(p)] = factor;
+  wider[static_cast<int>(P::kNoseDepth)] *= factor;  // caricature noses leave the face most
   HeadProfile loose = prior;
-  for (int k = static_cast<int>(P::kEyeDepth); k <= static_cast<int>(P::kHairlineDepth); ++k) loose.covariance(k, k) *= factor * factor;
-  const int nose = static_cast<int>(P::kNoseDepth);  // caricature noses leave the face most
-  loose.covariance(nose, nose) *= factor * factor;
+  loose.covariance = wider.asDiagonal() * prior.covariance * wider.asDiagonal();
   return loose;
 }
 
