@@ -14,8 +14,7 @@ constexpr int kSides = 28;  // of a cross section
 
 struct Ring {
   Vec3 centre, u, v;  // half-axes: u towards the figure's left, v towards the front
-  bool line = false;      // a contour line runs round here
-  bool outlined = true;   // from here to the next
+  bool line = false;  // a contour line runs round here
 };
 
 // One more ring between each two, on a smooth way through them (Catmull-Rom).
@@ -27,7 +26,7 @@ std::vector<Ring> Finer(const std::vector<Ring>& rings) {
       return Vec3(0.5625 * (q + r) - 0.0625 * (p + s));
     };
     out.push_back(b);
-    out.push_back({half(a.centre, b.centre, c.centre, d.centre), half(a.u, b.u, c.u, d.u), half(a.v, b.v, c.v, d.v), false, b.outlined});
+    out.push_back({half(a.centre, b.centre, c.centre, d.centre), half(a.u, b.u, c.u, d.u), half(a.v, b.v, c.v, d.v), false});
   }
   out.push_back(rings.back());
   return out;
@@ -47,56 +46,56 @@ void Loft(ClayBody& body, const std::vector<Ring>& rings, std::size_t front_from
     const Ring& r = rings[ring];
     return Vec3(r.centre + std::cos(a) * r.u + std::sin(a) * r.v);
   };
-  const int first = static_cast<int>(body.patches.size()), rows = static_cast<int>(rings.size()) - 1;
+  const int rows = static_cast<int>(rings.size()) - 1;
   constexpr int kFront = kSides / 4;  // where v points
-  const Ring& middle = rings[rings.size() / 2];
-  const bool flip = middle.u.cross(middle.v).dot(rings.back().centre - rings.front().centre) < 0.0;
+  const auto normal = [&](std::size_t ring, int side) {
+    const std::size_t before = ring == 0 ? 0 : ring - 1, after = std::min(ring + 1, rings.size() - 1);
+    const Vec3 out = point(ring, side) - rings[ring].centre;
+    Vec3 n = (point(ring, side + 1) - point(ring, side - 1)).cross(point(after, side) - point(before, side));
+    if (n.norm() < 1e-12) n = out;
+    n.normalize();
+    // Ends look along the loft, where the sides have shrunk to nothing.
+    Vec3 lean = out;
+    if (ring == 0) lean = rings.front().centre - rings[1].centre;
+    if (ring + 1 == rings.size()) lean = rings.back().centre - rings[ring - 1].centre;
+    return Vec3(n.dot(lean) < 0.0 ? -n : n);
+  };
   for (int i = 0; i < rows; ++i)
     for (int j = 0; j < kSides; ++j) {
       const auto r = static_cast<std::size_t>(i);
+      const bool front = r >= front_from && r < front_to;
       ClayPatch patch;
-      patch.outlined = rings[r].outlined;
       patch.corner = {point(r, j), point(r, j + 1), point(r + 1, j + 1), point(r + 1, j)};
-      patch.line = {rings[r].line, j + 1 == kFront && r >= front_from && r < front_to, rings[r + 1].line,
-                    j == kFront && r >= front_from && r < front_to};
-      const auto at = [&](int row, int side) {
-        return row < 0 || row >= rows ? -1 : first + row * kSides + (side + kSides) % kSides;
-      };
-      patch.beside = {at(i - 1, j), at(i, j + 1), at(i + 1, j), at(i, j - 1)};
-      if (flip) {
-        std::swap(patch.corner[1], patch.corner[3]);
-        std::ranges::reverse(patch.line);
-        std::ranges::reverse(patch.beside);
-      }
+      patch.normal = {normal(r, j), normal(r, j + 1), normal(r + 1, j + 1), normal(r + 1, j)};
+      patch.line = {rings[r].line, j + 1 == kFront && front, false, false};
       body.patches.push_back(patch);
     }
 }
 
 // Tapering limb with round ends. `swell`: extra radius a third down. `flat`: of the breadth across v.
 void Limb(ClayBody& body, const Vec3& a, const Vec3& b, const Vec3& hint, double ra, double rb, double swell,
-          double flat = 1.0, bool free_end = false) {
+          double flat = 1.0, bool lines = true) {
   const Vec3 way = b - a;
   const double length = way.norm();
   if (length < 1e-6) return;
   const Vec3 axis = way / length, u = Across(axis, hint), v = axis.cross(u);
   std::vector<Ring> rings;
-  // Round ends that lie inside the next part have no edge of their own.
-  const auto add = [&](double along, double radius, bool line, bool outlined = true) {
-    rings.push_back({a + axis * along, u * radius, v * (radius * flat), line, outlined});
+  const auto add = [&](double along, double radius, bool line) {
+    rings.push_back({a + axis * along, u * radius, v * (radius * flat), line && lines});
   };
   constexpr int kCap = 4, kRows = 9;
   for (int i = 0; i < kCap; ++i) {
     const double t = 0.5 * std::numbers::pi * i / kCap;
-    add(-ra * std::cos(t), std::max(1e-4, ra * std::sin(t)), false, false);
+    add(-ra * std::cos(t), std::max(1e-4, ra * std::sin(t)), false);
   }
   for (int i = 0; i <= kRows; ++i) {
     const double t = static_cast<double>(i) / kRows;
     const double bump = swell * std::pow(std::sin(std::numbers::pi * std::pow(t, 0.6)), 2);
-    add(t * length, ra + t * (rb - ra) + bump, i == 3 || i == 6, i < kRows || free_end);
+    add(t * length, ra + t * (rb - ra) + bump, i == 3 || i == 6);
   }
   for (int i = kCap - 1; i >= 0; --i) {
     const double t = 0.5 * std::numbers::pi * i / kCap;
-    add(length + rb * std::cos(t), std::max(1e-4, rb * std::sin(t)), false, free_end);
+    add(length + rb * std::cos(t), std::max(1e-4, rb * std::sin(t)), false);
   }
   Loft(body, rings);
 }
@@ -135,8 +134,7 @@ void Trunk(ClayBody& body, const BodyReading& r, double head, double unit) {
     const Vec3 square = Across(axis, (1.0 - twist) * uh + twist * us), slanted = (sl - sr).normalized();
     const Vec3 u = ((1.0 - 0.8 * lean) * square + 0.8 * lean * slanted).normalized();
     const Vec3 sideways = square * (shoulders - pit).dot(square) * 0.8 * lean;
-    const bool inside = row.t < -0.05 || row.t > 0.9;  // runs into thighs, collar and neck
-    rings.push_back({hips + axis * (row.t * length) + sideways, u * row.wide, square.cross(axis) * row.deep, row.line, !inside});
+    rings.push_back({hips + axis * (row.t * length) + sideways, u * row.wide, square.cross(axis) * row.deep, row.line});
   }
   Loft(body, Finer(rings), 6, 2 * rings.size() - 8);
 }
@@ -188,19 +186,19 @@ ClayBody ModelClay(const BodyReading& r, const HeadReading* head_reading) {
     Limb(body, at(P::kKneeL), at(P::kAnkleL), front, 0.145 * unit, 0.08 * unit, 0.045 * unit);
     const Vec3 foot = at(P::kToeL) - at(P::kAnkleL), shin = (at(P::kAnkleL) - at(P::kKneeL)).normalized();
     Limb(body, at(P::kAnkleL) - 0.10 * foot + 0.03 * unit * shin, at(P::kToeL), foot.cross(shin), 0.105 * unit, 0.06 * unit,
-         0.015 * unit, 0.72, true);
+         0.015 * unit, 0.72);
     Limb(body, at(P::kShoulderL), at(P::kElbowL), front, 0.145 * unit, 0.10 * unit, 0.02 * unit);
     Limb(body, at(P::kElbowL), at(P::kWristL), front, 0.10 * unit, 0.065 * unit, 0.03 * unit);
     // The palm lies in the plane of the bent arm, as near as can be told without fingers.
     const Vec3 hand = at(P::kHandTipL) - at(P::kWristL);
     Limb(body, at(P::kWristL), at(P::kHandTipL) - 0.05 * unit * hand.normalized(), at(P::kWristL) - at(P::kShoulderL),
-         0.065 * unit, 0.05 * unit, 0.04 * unit, 0.5, true);
+         0.065 * unit, 0.05 * unit, 0.04 * unit, 0.5);
     const Vec3 pit = r.Joint(P::kNeckPit), collar = at(P::kShoulderL) - pit;
-    Limb(body, pit + 0.15 * collar, at(P::kShoulderL), front, 0.10 * unit, 0.135 * unit, 0.0);
+    Limb(body, pit + 0.15 * collar, at(P::kShoulderL), front, 0.10 * unit, 0.135 * unit, 0.0, 1.0, false);
   }
   Trunk(body, r, head, unit);
   const Vec3 skull = r.Joint(P::kChin) + 0.25 * (r.Joint(P::kCrown) - r.Joint(P::kChin)) - 0.10 * head * Facing(r, head_reading);
-  Limb(body, r.Joint(P::kNeckPit) - 0.06 * head * front, skull, front, 0.19 * unit, 0.165 * unit, 0.0);
+  Limb(body, r.Joint(P::kNeckPit) - 0.06 * head * front, skull, front, 0.19 * unit, 0.165 * unit, 0.0, 1.0, false);
   Head(body, r, head_reading);
 
   Vec3 low = Vec3::Constant(1e9), high = -low;

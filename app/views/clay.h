@@ -7,13 +7,10 @@
 
 namespace armslength::app {
 
-// A patch of the clay body: four corners in order, seen from outside counter-clockwise in a frame with
-// y down. Body space (stature units).
+// A patch of the clay body: four corners round it. Body space (stature units).
 struct ClayPatch {
-  std::array<Vec3, 4> corner;
-  std::array<bool, 4> line{};  // edge from corner i to the next carries a contour line
-  std::array<int, 4> beside{-1, -1, -1, -1};  // patch across that edge; -1: none
-  bool outlined = true;  // its outer edge is drawn; not where one part runs into the next
+  std::array<Vec3, 4> corner, normal;  // normals point out, length 1
+  std::array<bool, 4> line{};          // the edge from corner i to the next carries a contour line
 };
 
 // A plain figure of rounded limbs, an egg of a head with its middle line and eye line, and a trunk

@@ -11,6 +11,7 @@
 #include <QPainterPath>
 
 #include "app/critique/shape_painter.h"
+#include "app/views/clay_image.h"
 #include "app/window/look_and_feel.h"
 #include "geometry/polygon.h"
 #include "reading/head/head_curves.h"
@@ -168,52 +169,17 @@ void SolidView::PaintBody(QPainter& p) {
     const Vec2 px = camera.Project(q);
     return centre + zoom_ * (QPointF(px.x(), px.y()) - middle_px_);
   };
-  struct Seen {
-    int patch;
-    double depth, light;
-    QPolygonF corners;
-  };
-  const std::size_t count = clay_.patches.size();
-  std::vector<char> front(count, 0);
-  std::vector<Seen> seen;
-  const bool dark = Dark(palette());
-  const Vec3 sun = Vec3(-0.45, -0.65, -0.62).normalized();  // over the viewer's left shoulder
-  for (std::size_t i = 0; i < count; ++i) {
-    std::array<Vec3, 4> q;
-    for (std::size_t k = 0; k < 4; ++k) q[k] = turned(clay_.patches[i].corner[k]);
-    Vec3 normal = (q[2] - q[0]).cross(q[3] - q[1]);
-    if (normal.norm() < 1e-15) continue;
-    normal.normalize();
-    QPolygonF corners;
-    double area = 0.0, depth = 0.0;
-    for (const Vec3& c : q) corners << shown(c), depth += 0.25 * c.z();
-    for (int k = 0; k < 4; ++k) area += corners[k].x() * corners[(k + 1) % 4].y() - corners[(k + 1) % 4].x() * corners[k].y();
-    if (normal.z() > 0.0) normal = -normal;  // light the side that is seen
-    if (area <= 0.0) continue;
-    front[i] = 1;
-    // Soft light, a little from everywhere, and the rim a shade darker: clay on a table.
-    const double lit = 0.30 + 0.58 * std::max(0.0, normal.dot(sun)) + 0.12 * -normal.z();
-    seen.push_back({static_cast<int>(i), depth, std::clamp(lit, 0.0, 1.0), corners});
-  }
-  std::ranges::stable_sort(seen, [](const Seen& a, const Seen& b) { return a.depth > b.depth; });
-  const QColor contour = dark ? QColor(24, 24, 24) : QColor(70, 70, 70), outline = dark ? QColor(12, 12, 12) : QColor(40, 40, 40);
-  for (const Seen& s : seen) {
-    const ClayPatch& patch = clay_.patches[static_cast<std::size_t>(s.patch)];
-    const QColor clay = Clay(s.light, dark);
-    // Hard edges leave no hair between neighbours; the body's own edge is drawn over them.
-    p.setRenderHint(QPainter::Antialiasing, false);
-    p.setPen(Qt::NoPen);
-    p.setBrush(clay);
-    p.drawConvexPolygon(s.corners);
-    p.setRenderHint(QPainter::Antialiasing, true);
-    for (int k = 0; k < 4; ++k) {
-      const int beside = patch.beside[static_cast<std::size_t>(k)];
-      const bool edge = patch.outlined && beside >= 0 && !front[static_cast<std::size_t>(beside)];
-      if (!edge && !patch.line[static_cast<std::size_t>(k)]) continue;
-      p.setPen(edge ? QPen(outline, 1.8, Qt::SolidLine, Qt::RoundCap) : QPen(contour, 0.8, Qt::SolidLine, Qt::RoundCap));
-      p.drawLine(s.corners[k], s.corners[(k + 1) % 4]);
-    }
-  }
+  // Drawn at twice the screen's pixels and brought down, so that edges are smooth; plainer while
+  // it is being turned, so that it follows the hand.
+  const double fine = (dragging_ ? 1.0 : 2.0) * devicePixelRatioF();
+  ClayLook look;
+  look.dark = Dark(palette());
+  look.outline_px = 1.7 * fine;
+  look.contour_px = 0.8 * fine;
+  const QImage clay = DrawClay(
+      clay_, (QSizeF(size()) * fine).toSize(), turned, [&](const Vec3& q) { return fine * shown(q); }, look);
+  p.setRenderHint(QPainter::SmoothPixmapTransform);
+  p.drawImage(QRectF(rect()), clay);
 
   const auto path = [&](const std::vector<Vec3>& points) {
     QPainterPath way;
@@ -352,9 +318,15 @@ void SolidView::mouseMoveEvent(QMouseEvent* event) {
   if (!(event->buttons() & Qt::LeftButton)) return;
   const QPointF by = event->position() - last_;
   last_ = event->position();
+  dragging_ = true;
   // Half the widget's width is half a turn; what is under the pointer goes with it.
   const double per_px = std::numbers::pi / std::max(100.0, 1.0 * width());
   SetTurn(around_ + by.x() * per_px, over_ + by.y() * per_px);
+}
+
+void SolidView::mouseReleaseEvent(QMouseEvent*) {
+  dragging_ = false;
+  update();
 }
 
 void SolidView::mouseDoubleClickEvent(QMouseEvent*) { Reset(); }

@@ -38,6 +38,7 @@ class SolidView : public QWidget {
   void resizeEvent(QResizeEvent* event) override;
   void mousePressEvent(QMouseEvent* event) override;
   void mouseMoveEvent(QMouseEvent* event) override;
+  void mouseReleaseEvent(QMouseEvent* event) override;
   void mouseDoubleClickEvent(QMouseEvent* event) override;
   void keyPressEvent(QKeyEvent* event) override;
 
@@ -54,7 +55,7 @@ class SolidView : public QWidget {
   std::optional<HeadReading> head_;
   ClayBody clay_;
   std::vector<ClayLength> lengths_;
-  bool stale_ = false;
+  bool stale_ = false, dragging_ = false;
   double around_ = 0.0, over_ = 0.0;
   double zoom_ = 1.0;        // widget px per picture px
   QPointF middle_px_;        // picture px shown at the widget's middle
