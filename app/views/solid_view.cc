@@ -169,9 +169,10 @@ void SolidView::PaintBody(QPainter& p) {
     const Vec2 px = camera.Project(q);
     return centre + zoom_ * (QPointF(px.x(), px.y()) - middle_px_);
   };
-  // Drawn at twice the screen's pixels and brought down, so that edges are smooth; plainer while
-  // it is being turned, so that it follows the hand.
-  const double fine = (dragging_ ? 1.0 : 2.0) * devicePixelRatioF();
+  // Drawn at twice a coarse screen's pixels and brought down, so that edges are smooth; plainer on
+  // a fine screen and while it is being turned, so that it follows the hand.
+  const double ratio = devicePixelRatioF();
+  const double fine = dragging_ ? std::min(ratio, 1.0) : ratio < 1.5 ? 2.0 * ratio : ratio;
   ClayLook look;
   look.dark = Dark(palette());
   look.outline_px = 1.7 * fine;
@@ -222,7 +223,7 @@ void SolidView::PaintHead(QPainter& p) {
                             &curves.nose, &curves.mouth})
     for (const Vec2& q : *curve)
       if (q.allFinite()) reach.push_back(q);
-  QPainterPath whole;
+  QPainterPath whole;  // convex: between ball and jaw it is a little full
   whole.addPolygon(Polygon(ConvexHull(reach), t));
   whole.closeSubpath();
   const QRectF box = whole.boundingRect();
