@@ -22,7 +22,9 @@ using P = PointId;
 // their length wide (figure-drawing handbooks draw the foot as a wedge; numbers common practice,
 // default, editable). A block keeps the instep's height.
 constexpr double kWedge = 0.58, kInstep = 1.25, kHalfWidth = 0.20;  // heights in ankle heights, width in foot lengths
-constexpr double kNear = 0.42, kFar = 0.85;                          // places between ankle (0) and toe (1)
+// Places between ankle (0) and toe (1).
+constexpr std::array<double, 3> kNear{0.42, 0.52, 0.62};
+constexpr double kFar = 0.86;
 // Shoes differ by this from either model, log of the ratio, one sd; default, set on seeds from 120001.
 constexpr double kShoeSd = 0.11;
 constexpr double kSure = 2.3;  // nats between the two models
@@ -163,14 +165,20 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
       return Ray{base + 0.4 * (top - base), (top - base).normalized(), (top - base).norm()};
     };
     std::vector<Ray> near, far;
-    for (const double d : {-0.05, 0.0, 0.05}) near.push_back(ray(kNear + d));
-    for (const double d : {-0.08, -0.04, 0.0}) far.push_back(ray(kFar + d));
     std::vector<double> near_px, far_px;
     std::vector<Vec2> tops;
-    for (const Ray& r : near)
-      if (const auto k = Across(silhouette, r.inside, r.up, 3.5 * r.unit)) near_px.push_back(k->px());
+    // As near the instep as the shaft of the boot or a trouser leg lets the foot's own contour show.
+    for (const double place : kNear) {
+      near.clear();
+      near_px.clear();
+      for (const double d : {-0.05, 0.0, 0.05}) near.push_back(ray(place + d));
+      for (const Ray& r : near)
+        if (const auto k = Across(silhouette, r.inside, r.up, 2.8 * r.unit)) near_px.push_back(k->px());
+      if (near_px.size() == near.size()) break;
+    }
+    for (const double d : {-0.06, 0.0, 0.06}) far.push_back(ray(kFar + d));
     for (const Ray& r : far)
-      if (const auto k = Across(silhouette, r.inside, r.up, 3.5 * r.unit)) {
+      if (const auto k = Across(silhouette, r.inside, r.up, 2.8 * r.unit)) {
         far_px.push_back(k->px());
         tops.push_back(k->high);
       }

@@ -20,6 +20,8 @@ constexpr double kBowTolerance = 0.10;
 // Spreads beyond the tolerance before a ring is off; the cloth's own slack is in the spread.
 // Default; false alarms on sound figures are counted in tests/check/surface.
 constexpr double kRingSure = 1.8;
+// A stroke at least this wide, of the usual half-width, goes from edge to edge. Default.
+constexpr double kWhole = 0.65;
 // The chord of a ring lies across the part to within this; beyond, the stroke is no ring of it.
 constexpr double kAcross = 40.0 * kDegree;
 
@@ -66,7 +68,7 @@ Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_w
   Expected e;
   e.full = part.along_sight * factor(rho);
   const double usual_px = part.usual_half_width * facts.PxPerStature(part.at.z());
-  const double share = half_width_px >= 0.8 * usual_px ? 1.0 : half_width_px / usual_px;
+  const double share = half_width_px >= kWhole * usual_px ? 1.0 : half_width_px / usual_px;
   e.low = PartialBow(e.full, share);
   const double across = std::sqrt(std::max(0.0, 1.0 - part.along_sight * part.along_sight));
   const double by_slack = part.slack_rad * across * factor(rho);
