@@ -138,6 +138,7 @@ void MarkLayer::SetPoint(PointId point, const QPointF& at, int merge) {
   Edit(tr("Set %1").arg(Spoken(point)),
        [&](FigureMarks& figure) {
          figure.points[point] = Vec2(at.x(), at.y());
+         figure.point_error_px.erase(point);  // that was the guess's
          std::erase(figure.proposed, point);
        },
        merge);
@@ -155,7 +156,10 @@ void MarkLayer::ClearPoint(PointId point) {
 
 void MarkLayer::AcceptProposed(PointId point) {
   if (const FigureMarks* figure = Figure(); figure && IsProposed(*figure, point)) {
-    Edit(tr("Accept %1").arg(Spoken(point)), [&](FigureMarks& f) { std::erase(f.proposed, point); });
+    Edit(tr("Accept %1").arg(Spoken(point)), [&](FigureMarks& f) {
+      f.point_error_px.erase(point);
+      std::erase(f.proposed, point);
+    });
   } else if (const auto at = ProposedAt(point)) {
     SetPoint(point, *at);
   }
@@ -167,7 +171,7 @@ void MarkLayer::AcceptAllProposed() {
   std::vector<std::pair<PointId, QPointF>> take;
   for (int i = 0; i < kPointCount; ++i)
     if (const auto at = ProposedAt(static_cast<PointId>(i))) take.emplace_back(static_cast<PointId>(i), *at);
-  if (take.empty() && figure->proposed.empty()) return;
+  if (take.empty()) return;
   // Places of the reading are no measurement of the drawing: they stay "proposed" for the checks
   // until each is looked at, and never make a construction finding.
   Edit(tr("Accept all proposed"), [&](FigureMarks& f) {

@@ -954,20 +954,12 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
             <translation>Zurück</translation>
         </message>
         <message>
-            <source>Whole ring</source>
-            <translation>Ganz</translation>
-        </message>
-        <message>
             <source>Six or more points, ended by Finish, instead of an arc of three</source>
             <translation>Sechs oder mehr Punkte, beendet mit Fertig, statt eines Bogens aus dreien</translation>
         </message>
         <message>
             <source>Next figure</source>
             <translation>Nächste Figur</translation>
-        </message>
-        <message>
-            <source>Copy marks...</source>
-            <translation>Marken kopieren …</translation>
         </message>
         <message>
             <source>From the marks file of an earlier version of this picture</source>
@@ -1118,6 +1110,50 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <message>
             <source>%1, on the %2</source>
             <translation>%1, auf: %2</translation>
+        </message>
+        <message>
+            <source>Whole</source>
+            <translation>Ganz</translation>
+        </message>
+        <message>
+            <source>Copy...</source>
+            <translation>Kopieren …</translation>
+        </message>
+        <message>
+            <source>Propose all</source>
+            <translation>Vorschlagen</translation>
+        </message>
+        <message>
+            <source>A first guess of every mark, for you to accept, drag or clear; points you set stay</source>
+            <translation>Ein erster Versuch für jede Marke, zum Annehmen, Ziehen oder Entfernen; von dir gesetzte Punkte bleiben</translation>
+        </message>
+        <message>
+            <source>Looking for figures</source>
+            <translation>Figuren werden gesucht</translation>
+        </message>
+        <message>
+            <source>No drawn figure was found; set the marks yourself</source>
+            <translation>Keine gezeichnete Figur gefunden; setze die Marken selbst</translation>
+        </message>
+        <message>
+            <source>Propose marks</source>
+            <translation>Marken vorschlagen</translation>
+        </message>
+        <message>
+            <source>A first guess. Left and right may be the other way round: Swap exchanges them</source>
+            <translation>Ein erster Versuch. Links und rechts könnten vertauscht sein: Seiten tauschen wechselt sie</translation>
+        </message>
+        <message>
+            <source>A first guess: accept, drag or clear each mark</source>
+            <translation>Ein erster Versuch: nimm jede Marke an, zieh oder entferne sie</translation>
+        </message>
+        <message>
+            <source>Look at each proposal</source>
+            <translation>Sieh jeden Vorschlag an</translation>
+        </message>
+        <message>
+            <source>Is it right?</source>
+            <translation>Stimmt das?</translation>
         </message>
     </context>
     <context>

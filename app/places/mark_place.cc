@@ -59,6 +59,9 @@ MarkPlace::MarkPlace(Document& document, Canvas& canvas, MarkLayer& marks, Outli
   column->addSpacing(kSmallGap);
   MakeFigureRow(column, commands);
 
+  connect(&proposer_, &Proposer::Failed, this, &MarkPlace::Message);
+  connect(&proposer_, &Proposer::Ready, this,
+          [this](std::shared_ptr<const Proposal> proposal) { TakeProposal(*proposal); });
   connect(&layer_, &MarkLayer::PointSet, this, [this] { AskNext(); });
   connect(&layer_, &MarkLayer::AskedChanged, this, &MarkPlace::Refresh);
   connect(&layer_, &MarkLayer::SelectionChanged, this, &MarkPlace::Refresh);
@@ -110,13 +113,15 @@ void MarkPlace::AddCommands(Commands& c) {
   c.Add(QStringLiteral("mark.finish"), kGroup, tr("Finish"), key("Return"), [this] {
     if (!outlines_.Finish()) emit Message(tr("More points are needed: three for an arc or an area, six for a whole ring"));
   });
-  c.Add(QStringLiteral("mark.take_back"), kGroup, tr("Take back"), key("Backspace"), [this] { outlines_.TakeBack(); });
-  c.AddToggle(QStringLiteral("mark.whole_ring"), kGroup, tr("Whole ring"), key("Shift+E"),
+  c.Add(QStringLiteral("mark.take_back"), kGroup, tr("Take back"), key("Shift+A"), [this] { outlines_.TakeBack(); });
+  c.AddToggle(QStringLiteral("mark.whole_ring"), kGroup, tr("Whole"), key("Shift+E"),
               [this](bool on) { outlines_.SetWholeRing(on); })
       ->setStatusTip(tr("Six or more points, ended by Finish, instead of an arc of three"));
   c.Add(QStringLiteral("mark.next_figure"), kGroup, tr("Next figure"), key("Shift+R"), [this] { NextFigure(); });
-  c.Add(QStringLiteral("mark.copy"), kGroup, tr("Copy marks..."), key("Ctrl+Shift+O"), [this] { PickMarksFile(); })
+  c.Add(QStringLiteral("mark.copy"), kGroup, tr("Copy..."), key("Shift+C"), [this] { PickMarksFile(); })
       ->setStatusTip(tr("From the marks file of an earlier version of this picture"));
+  c.Add(QStringLiteral("mark.propose"), kGroup, tr("Propose all"), key("Shift+F"), [this] { Propose(); })
+      ->setStatusTip(tr("A first guess of every mark, for you to accept, drag or clear; points you set stay"));
 }
 
 QWidget* MarkPlace::MakePoints(Commands& commands) {
@@ -227,7 +232,11 @@ void MarkPlace::MakeFigureRow(QVBoxLayout* column, Commands& commands) {
     box->setMinimumHeight(34);
     column->addWidget(box);
   }
-  column->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.copy")), this));
+  auto* last = new QHBoxLayout;
+  last->setSpacing(kSmallGap);
+  last->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.propose")), this));
+  last->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.copy")), this));
+  column->addLayout(last);
   connect(figure_, &QComboBox::activated, this, [this](int index) {
     document_.SetActiveFigure(index);
     AskNext();
@@ -336,17 +345,18 @@ void MarkPlace::Skip(int direction) {
 }
 
 void MarkPlace::Accept() {
+  const auto proposed = [&](PointId id) {
+    const FigureMarks* f = ActiveFigureOf(document_);
+    return f && std::ranges::find(f->proposed, id) != f->proposed.end();
+  };
+  if (layer_.Selected() && proposed(*layer_.Selected())) layer_.AcceptProposed(*layer_.Selected());
+  else if (layer_.Asked()) return AcceptAsked();
+  const auto next = std::ranges::find_if(Order(), proposed);  // the next one to look at
+  if (next != Order().end()) layer_.Select(*next);
+}
+
+void MarkPlace::AcceptAsked() {
   const FigureMarks* figure = ActiveFigureOf(document_);
-  if (layer_.Selected() && figure && std::ranges::find(figure->proposed, *layer_.Selected()) != figure->proposed.end()) {
-    layer_.AcceptProposed(*layer_.Selected());
-    for (const PointId id : Order())  // the next one to look at
-      if (const FigureMarks* f = ActiveFigureOf(document_); std::ranges::find(f->proposed, id) != f->proposed.end()) {
-        layer_.Select(id);
-        return;
-      }
-    return;
-  }
-  if (!layer_.Asked()) return;
   const PointId id = *layer_.Asked();
   if (layer_.ProposedAt(id))
     layer_.AcceptProposed(id);
@@ -386,6 +396,24 @@ void MarkPlace::NextFigure() {
   const int count = static_cast<int>(document_.Current().marks.figures.size());
   document_.SetActiveFigure(count == 0 ? 0 : (document_.ActiveFigure() + 1) % (count + 1));
   AskNext();
+}
+
+void MarkPlace::Propose() {
+  if (!document_.Source() || proposer_.Busy()) return;
+  emit Message(tr("Looking for figures"));
+  proposer_.Start(document_.Source());
+}
+
+void MarkPlace::TakeProposal(const Proposal& proposal) {
+  if (proposal.figures.empty()) {
+    emit Message(tr("No drawn figure was found; set the marks yourself"));
+    return;
+  }
+  document_.Change(tr("Propose marks"), WithProposal(document_.Current(), proposal, document_.Facts()));
+  AskNext();
+  const bool undecided = std::ranges::any_of(proposal.figures, &ProposedFigure::undecided);
+  emit Message(undecided ? tr("A first guess. Left and right may be the other way round: Swap exchanges them")
+                         : tr("A first guess: accept, drag or clear each mark"));
 }
 
 void MarkPlace::PickMarksFile() {
@@ -437,8 +465,12 @@ void MarkPlace::Refresh() {
 
 void MarkPlace::RefreshPoints(const FigureMarks& figure) {
   const auto order = Order();
-  asked_->setText(layer_.Asked() ? Spoken(*layer_.Asked()) : tr("All points are set"));
-  caption_->setText(layer_.Asked() ? tr("Set the") : QString());
+  const bool looking = !layer_.Asked() && !figure.proposed.empty();
+  asked_->setText(layer_.Asked() ? Spoken(*layer_.Asked())
+                  : looking && layer_.Selected() ? Spoken(*layer_.Selected())
+                  : looking                      ? tr("Look at each proposal")
+                                                 : tr("All points are set"));
+  caption_->setText(layer_.Asked() ? tr("Set the") : looking && layer_.Selected() ? tr("Is it right?") : QString());
   const auto count = std::ranges::count_if(order, [&](PointId id) { return figure.Has(id); });
   QString state = tr("%1 of %2 points").arg(count).arg(order.size());
   if (!figure.proposed.empty()) state += tr(", %n still to be looked at", nullptr, static_cast<int>(figure.proposed.size()));

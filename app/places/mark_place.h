@@ -5,6 +5,7 @@
 #include "app/canvas/mark_layer.h"
 #include "app/canvas/outline_layer.h"
 #include "app/places/place.h"
+#include "app/session/proposer.h"
 
 class QAction;
 class QComboBox;
@@ -48,6 +49,7 @@ class MarkPlace : public Place {
   void AskNext();
   void Skip(int direction);
   void Accept();
+  void AcceptAsked();
   void Clear();
   void Refresh();
   void RefreshPoints(const FigureMarks& figure);
@@ -57,11 +59,14 @@ class MarkPlace : public Place {
   void SetOutlineKind();
   void NextFigure();
   void PickMarksFile();
+  void Propose();
+  void TakeProposal(const Proposal& proposal);
 
   Document& document_;
   Canvas& canvas_;
   MarkLayer& layer_;
   OutlineLayer& outlines_;
+  Proposer proposer_;
   std::shared_ptr<const LiveResult> result_;
   What what_ = What::kBody;
   QAction* what_actions_[4] = {};

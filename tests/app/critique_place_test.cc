@@ -134,6 +134,8 @@ TEST_F(CritiquePlaceTest, TheSameAnswerAgainTakesItBack) {
   EXPECT_EQ(b.document.Current().agreed.size(), 1u);
   EXPECT_EQ(First()[0], "body.legs.length") << "agreed: it stays";
   EXPECT_TRUE(b.place->Cards().front()->Button(Given::kAgree)->isChecked());
+  ASSERT_NE(b.place->Current(), nullptr);
+  EXPECT_EQ(b.place->Current()->TheFinding().id, "body.legs.length") << "and stays in front";
   Key(Qt::Key_A);
   EXPECT_TRUE(b.document.Current().agreed.empty());
 }
@@ -201,6 +203,7 @@ TEST_F(CritiquePlaceTest, NotesStandBesideAndCanBeLinked) {
       if (candidate->text() == text && candidate->isVisibleTo(b.place)) return candidate;
     return nullptr;
   };
+  ASSERT_NE(b.place->Current(), nullptr);
   QAbstractButton* link = button(QStringLiteral("Link"));
   ASSERT_NE(link, nullptr);
   QTest::mouseClick(link, Qt::LeftButton);

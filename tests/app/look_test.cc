@@ -5,6 +5,7 @@
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPlainTextEdit>
+#include <QProcess>
 #include <QTranslator>
 #include <QXmlStreamReader>
 
@@ -127,6 +128,26 @@ TEST_F(WindowTest, NoButtonCutsItsWords) {
     }
     QCoreApplication::removeTranslator(&own);
   }
+}
+
+// Every place in both themes at 200 %, by the program that also makes the pictures of the documentation.
+TEST_F(WindowTest, EveryPlaceIsDrawnAtTwoHundredPercent) {
+  QProcess grab;
+  QProcessEnvironment environment = QProcessEnvironment::systemEnvironment();
+  environment.insert(QStringLiteral("QT_QPA_PLATFORM"), QStringLiteral("offscreen"));
+  environment.insert(QStringLiteral("QT_SCALE_FACTOR"), QStringLiteral("2"));
+  grab.setProcessEnvironment(environment);
+  grab.start(QStringLiteral(AL_GRAB), {folder_.filePath(QStringLiteral("grabs"))});
+  ASSERT_TRUE(QTest::qWaitFor([&] { return grab.state() == QProcess::NotRunning; }, 300000));
+  EXPECT_EQ(grab.exitCode(), 0);
+  for (const char* place : {"start", "look", "mark", "critique", "help", "upright"})
+    for (const char* theme : {"light", "dark"}) {
+      const QImage image(folder_.filePath(QStringLiteral("grabs/window_%1_%2.png").arg(QLatin1String(place), QLatin1String(theme))));
+      EXPECT_EQ(image.size(), QSize(2560, 1720)) << place << theme;
+      // The panel's ground is the theme's.
+      const int ground = NeutralPalette(QLatin1String(theme) == QLatin1String("dark")).color(QPalette::Window).red();
+      EXPECT_EQ(qRed(image.pixel(8, 8)), ground) << place << theme;
+    }
 }
 
 TEST(Translation, GermanIsComplete) {

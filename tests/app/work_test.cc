@@ -111,6 +111,54 @@ TEST_F(WindowTest, DropNotesMarkFindingMeantUndoSaveReopen) {
   EXPECT_TRUE(kept_meant || !again->TheDocument().Current().agreed.empty());
 }
 
+// As a new user would: nothing marked, only the picture. The bound is the issue's.
+TEST_F(WindowTest, FirstPictureFindingWithinTenSecondsOfTheDrop) {
+  auto window = NewWindow();
+  const QString picture = Picture();
+  QElapsedTimer clock;
+  clock.start();
+  Drop(window->TheCanvas(), picture);
+  ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().Picture() != nullptr; }, 30000));
+  const double shown = static_cast<double>(clock.elapsed()) / 1000.0;
+  ASSERT_TRUE(Critique(*window));
+  const double found = static_cast<double>(clock.elapsed()) / 1000.0;
+  std::printf("from the drop: picture shown after %.2f s, first finding of the picture after %.2f s\n", shown, found);
+  EXPECT_FALSE(window->TheCritiquePlace().Shown().critique.All().empty());
+  EXPECT_LT(found, 10.0);
+}
+
+TEST_F(WindowTest, TheDemoLeadsToAFindingWithoutAnyMark) {
+  qputenv("ARMSLENGTH_DATA", folder_.filePath(QStringLiteral("data")).toLocal8Bit());
+  auto window = NewWindow();
+  QElapsedTimer clock;
+  clock.start();
+  window->TheCommands().Find(QStringLiteral("file.demo"))->trigger();
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, 60000));
+  ASSERT_TRUE(Critique(*window));
+  std::printf("demo asked for to first finding: %.2f s\n", static_cast<double>(clock.elapsed()) / 1000.0);
+  EXPECT_EQ(window->TheCritiquePlace().Shown().critique.first.size(), 3u);
+  qunsetenv("ARMSLENGTH_DATA");
+}
+
+TEST_F(WindowTest, ProposedMarksAreNeverConfirmedByThemselves) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture()));
+  window->GoTo(QStringLiteral("mark"));
+  window->TheMarks().SetPoint(PointId::kCrown, {1, 2});  // the artist's own stays where it is
+  window->TheCommands().Find(QStringLiteral("mark.propose"))->trigger();
+  ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().Undo().count() >= 2; }, 60000)) << window->MessageText().toStdString();
+  const FigureMarks& figure = window->TheDocument().Current().marks.figures.at(0);
+  EXPECT_EQ(figure.points.at(PointId::kCrown), Vec2(1, 2));
+  EXPECT_GT(figure.points.size(), 10u);
+  for (const auto& [id, at] : figure.points)
+    EXPECT_EQ(std::ranges::find(figure.proposed, id) == figure.proposed.end(), id == PointId::kCrown) << Name(id);
+  // Accept confirms one after the other.
+  const std::size_t before = figure.proposed.size();
+  QTest::keyClick(window.get(), Qt::Key_F);
+  QTest::keyClick(window.get(), Qt::Key_F);
+  EXPECT_LT(window->TheDocument().Current().marks.figures.at(0).proposed.size(), before);
+}
+
 TEST_F(WindowTest, EveryEditOfMarksCanBeUndone) {
   auto window = NewWindow();
   ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
