@@ -69,7 +69,7 @@ Plan PlanOf(const std::string& version) {
     f.head.eye_line_tilt_rad = 6.0 * kDegree;
     f.head.chin_shift = 0.08;
     f.ring_bow = {{"collar", 0.0}, {"belt", 0.0}, {"cuff_r", 0.0}, {"hem", 0.25}};
-    f.button_shift = 0.09;
+    f.button_shift = 0.13;
     f.flat_pattern = true;
     f.parallel_folds = true;
     f.block_shoes = true;
@@ -80,7 +80,7 @@ Plan PlanOf(const std::string& version) {
                   "eye line turned by 6 degrees",
                   "chin 8 % of the face's width off the middle",
                   "collar, belt and right cuff straight instead of round; hem a quarter of its bulge",
-                  "buttons 9 % of the chest's width off the centre front",
+                  "buttons 13 % of the chest's width off the centre front",
                   "stripes of the sleeves straight across the picture instead of round the arms",
                   "folds parallel instead of running from points of tension",
                   "shoes are bricks",

@@ -23,6 +23,9 @@ constexpr double kShiftTolerance = 0.04;
 constexpr double kShiftSure = 2.5;
 // The trunk's half-section: thickness over width, common practice for drawn chests.
 constexpr double kRho = 0.80, kRhoSd = 0.08;
+// The pit of the neck lies on the middle line. Its mark is the notch on the skin or the joint behind it:
+// so far does the fastening stand before it, parts of the stature (from memory of drawn figures).
+constexpr double kBefore = 0.025, kBeforeSd = 0.020;
 // A person's own placket is sewn and worn to about this, share of the chest's width, one sd.
 constexpr double kOwnSd = 0.008;
 
@@ -96,6 +99,8 @@ void CheckCentreFront(const BodyFacts& facts, std::vector<Finding>& out) {
     Vec2 at, target, from, to;
     double shift, sd;
     double mirrored;  // the shift if the trunk is turned the other way
+    double turn_sd = 0.0;
+    bool high = false;  // rests on the shoulders' turn rather than the hips'
   };
   std::vector<Local> locals;
   double turn_sd = 0.0, turn_mean = 0.0;
@@ -131,6 +136,8 @@ void CheckCentreFront(const BodyFacts& facts, std::vector<Finding>& out) {
     const double rho_part = 0.5 * std::abs(angle_of(u)) * kRhoSd / rho;
     l.sd = std::hypot(0.5 * std::hypot(mark, edge), rho_part);
     l.mirrored = 0.5 * std::sin(std::clamp(angle_of(u) + turn->value, -M_PI_2, M_PI_2));
+    l.turn_sd = turn->sd;
+    l.high = best->height > 0.5;
     turn_sd = std::max(turn_sd, turn->sd);
     turn_mean += turn->value;
     locals.push_back(l);
@@ -138,18 +145,52 @@ void CheckCentreFront(const BodyFacts& facts, std::vector<Finding>& out) {
   if (locals.empty())
     return finish("No fastening lies near a ring of the trunk, so its edges are not known at that height.",
                   "Mark the buckle or the button nearest the belt, or a ring at the height of the buttons.");
+  // One shift, seen in up to three ways whose errors are each other's strangers: against the turn of the
+  // hips, against that of the shoulders (the trunk twists), and straight below the pit of the neck.
   double sum = 0.0, weight = 0.0, other = 0.0;
-  for (const Local& l : locals) {
-    const double w = 1.0 / (l.sd * l.sd);
-    sum += w * l.shift;
-    other += w * l.mirrored;
+  const auto way = [&](double value, double mirrored, double its_sd) {
+    const double w = 1.0 / (its_sd * its_sd);
+    sum += w * value;
+    other += w * mirrored;
     weight += w;
+  };
+  for (const bool high : {false, true}) {
+    double part = 0.0, part_other = 0.0, part_weight = 0.0, least = 0.0, turn = 0.0;
+    for (const Local& l : locals) {
+      if (l.high != high) continue;
+      const double w = 1.0 / (l.sd * l.sd);
+      part += w * l.shift;
+      part_other += w * l.mirrored;
+      part_weight += w;
+      // Edges and own errors average, but not below one of them halved.
+      least = std::max(least, 0.5 * l.sd);
+      turn = std::max(turn, l.turn_sd);
+    }
+    if (part_weight > 0.0)
+      way(part / part_weight, part_other / part_weight, std::hypot(std::max(least, 1.0 / std::sqrt(part_weight)), 0.5 * turn));
+  }
+  bool below_pit = false;
+  {
+    // The fastening nearest the pit, within a fifth of the trunk.
+    const NamedPoint* top = nullptr;
+    for (const NamedPoint& point : marks.centre_front)
+      if (!top || std::abs(HeightOf(facts, point.at) - 1.0) < std::abs(HeightOf(facts, top->at) - 1.0)) top = &point;
+    const auto turn = TrunkTurn(facts, 1.0);
+    const double width = 0.8 * facts.Reading().length[static_cast<std::size_t>(BoneId::kShoulderWidth)];
+    if (turn && width > 0.0 && std::abs(HeightOf(facts, top->at) - 1.0) < 0.2 && std::abs(turn->value) < 50.0 * kDegree) {
+      const double unit = facts.PxPerStature(facts.Joint(P::kNeckPit).at.z());
+      const double seen = (top->at - pit).dot(right) / unit, before = kBefore * std::sin(turn->value);
+      // The trunk's own side bend and lean move what lies a little lower.
+      const double lean = 0.06 * std::abs(HeightOf(facts, top->at) - 1.0) * (pit - hips).norm() / unit;
+      const double its = std::hypot(std::hypot(facts.SigmaStature(), lean),
+                                    std::hypot(kBeforeSd * std::sin(turn->value), kBefore * std::cos(turn->value) * turn->sd));
+      const double squeeze = width * std::cos(turn->value);
+      way((seen - before) / squeeze, (seen + before) / squeeze, its / squeeze);
+      below_pit = true;
+    }
   }
   const double shift = sum / weight;
-  // The turn is shared by all; edges and own errors average, but not below one of them halved.
-  double own = 1.0 / std::sqrt(weight);
-  for (const Local& l : locals) own = std::max(own, 0.5 * l.sd);
-  const double sd = std::sqrt(own * own + 0.25 * turn_sd * turn_sd + kOwnSd * kOwnSd);
+  const double sd = std::hypot(1.0 / std::sqrt(weight), kOwnSd);
   const double visible = kShiftTolerance + kShiftSure * sd;
   f.measured = 100.0 * shift;
   f.expected = 0.0;
@@ -158,9 +199,9 @@ void CheckCentreFront(const BodyFacts& facts, std::vector<Finding>& out) {
   f.evidence = std::abs(shift) / sd;
   turn_mean /= static_cast<double>(locals.size());
   const std::string basis = fmt::format("The trunk is turned by {:.0f} degrees (give or take {:.0f}); {} fastening{} near {} "
-                                        "ring{} lie {:.0f} % of the trunk's width to the picture's {} of its middle line",
+                                        "ring{}{} lie {:.0f} % of the trunk's width to the picture's {} of its middle line",
                                         turn_mean / kDegree, turn_sd / kDegree, locals.size(), locals.size() == 1 ? "" : "s",
-                                        stations.size(), stations.size() == 1 ? "" : "s", 100.0 * std::abs(shift),
+                                        stations.size(), stations.size() == 1 ? "" : "s", below_pit ? " and the pit of the neck" : "", 100.0 * std::abs(shift),
                                         shift > 0 ? "right" : "left");
   // Shoulders and hips look alike when the trunk turns the other way: both must miss.
   const double least = std::min(std::abs(shift), std::abs(other / weight));
