@@ -255,6 +255,8 @@ void CritiquePlace::Rebuild() {
   const bool had_focus = std::ranges::any_of(cards_, [](const FindingCard* c) {
     return c->hasFocus() || (c->focusWidget() && c->isAncestorOf(c->focusWidget()) && c->focusWidget()->hasFocus());
   });
+  // Hiding the card with the focus hands the focus to the next one, which is about to go as well.
+  for (FindingCard* card : cards_) card->blockSignals(true);
   cards_.clear();
   first_->Clear();
   for (auto& [list, section] : sections_) section->Clear();

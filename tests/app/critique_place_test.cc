@@ -204,15 +204,11 @@ TEST_F(CritiquePlaceTest, NotesStandBesideAndCanBeLinked) {
     return nullptr;
   };
   ASSERT_NE(b.place->Current(), nullptr);
-  QAbstractButton* link = button(QStringLiteral("Link"));
-  ASSERT_NE(link, nullptr);
-  QTest::mouseClick(link, Qt::LeftButton);
-  QTest::qWait(30);
+  ASSERT_TRUE(QTest::qWaitFor([&] { return button(QStringLiteral("Link")) != nullptr; }, 5000));
+  QTest::mouseClick(button(QStringLiteral("Link")), Qt::LeftButton);
   EXPECT_EQ(b.document.Current().notes[1].finding, QStringLiteral("body.legs.length"));
-  QAbstractButton* unlink = button(QStringLiteral("Unlink"));
-  ASSERT_NE(unlink, nullptr);
-  QTest::mouseClick(unlink, Qt::LeftButton);
-  QTest::qWait(30);
+  ASSERT_TRUE(QTest::qWaitFor([&] { return button(QStringLiteral("Unlink")) != nullptr; }, 5000));
+  QTest::mouseClick(button(QStringLiteral("Unlink")), Qt::LeftButton);
   EXPECT_TRUE(b.document.Current().notes[1].finding.isEmpty());
 }
 
