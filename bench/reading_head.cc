@@ -36,7 +36,7 @@ void ReadCheckAndGuide(benchmark::State& state) {
     const FigureMarks& m = heads[i++ % heads.size()];
     const auto r = ReadHead(m);
     benchmark::DoNotOptimize(CheckHead(m, *r));
-    benchmark::DoNotOptimize(HeadGuides(*r));
+    benchmark::DoNotOptimize(HeadGuides(m, *r));
   }
 }
 BENCHMARK(ReadCheckAndGuide)->Unit(benchmark::kMillisecond);

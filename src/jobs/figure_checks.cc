@@ -10,6 +10,7 @@
 #include "check/body/body_checks.h"
 #include "check/face/face_checks.h"
 #include "check/surface/surface_checks.h"
+#include "check/unconfirmed.h"
 #include "reading/head/character_file.h"
 #include "reading/head/head_reading.h"
 #include "reading/learn/learn_head.h"
@@ -99,9 +100,14 @@ Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& contr
   if (HasFaceMarks(task.marks)) {
     const BodyReading* body = result.figure.body ? &*result.figure.body : nullptr;
     HeadReading head = task.head ? *task.head : ReadHeadOrSayWhy(task, body);
-    for (Finding& f : CheckHead(task.marks, head, body)) result.findings.push_back(std::move(f));
+    // Whether the head sits on its neck is asked once: of the body where it can say.
+    const bool seat_told = std::any_of(result.findings.begin(), result.findings.end(),
+                                       [](const Finding& f) { return f.id == "body.head.on_neck"; });
+    for (Finding& f : CheckHead(task.marks, head, body))
+      if (!seat_told || f.id != "head.neck.axis") result.findings.push_back(std::move(f));
     result.figure.head = std::move(head);
   }
+  HoldBackUnconfirmed(task.marks, result.findings);
   for (Finding& f : result.findings)
     if (f.figure.empty()) f.figure = task.marks.name;
   return result;

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "check/face/head_guides.h"
 #include "report/words.h"
 
 namespace armslength {
@@ -13,7 +14,10 @@ namespace {
 
 using Role = GuideShape::Role;
 
-Painter PainterOf(const Guide& guide, const ShapeStyle& style) {
+constexpr const char* kHeadId = "head.construction";
+
+Painter PainterOf(const Guide& guide, ShapeStyle style) {
+  style.help_dotted = guide.id != kHeadId;
   return [&guide, style](cairo_t* cr) { DrawShapes(cr, guide.shapes, style); };
 }
 
@@ -30,7 +34,19 @@ std::vector<Guide> GuidesOf(const Critique& critique) {
         if (shape.role == role && guide.shapes.size() < kGuideShapes) guide.shapes.push_back(shape);
     if (!guide.shapes.empty()) guides.push_back(std::move(guide));
   }
+  for (const FigureCritique& figure : critique.figures) {
+    Guide head = HeadConstruction(figure);
+    if (head.shapes.empty()) continue;
+    if (critique.figures.size() > 1 && !figure.marks.name.empty()) head.title += ": " + figure.marks.name;
+    guides.push_back(std::move(head));
+  }
   return guides;
+}
+
+Guide HeadConstruction(const FigureCritique& figure) {
+  Guide guide{kHeadId, "Head construction", {}};
+  if (figure.head && figure.head->usable) guide.shapes = HeadGuides(figure.marks, *figure.head);
+  return guide;
 }
 
 ShapeStyle GuideStyle(int width, int height, bool labels) {

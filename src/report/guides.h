@@ -15,11 +15,16 @@ struct Guide {
   std::vector<GuideShape> shapes;  // at most kGuideShapes, as drawn / target / band / arrow
 };
 
-// At most seven marks a layer: more is a drawing, not a guide. The arrow and the two
+// At most seven marks for one fault: more is a drawing, not a guide. The arrow and the two
 // lines it joins go first, then bands, then helps.
 inline constexpr int kGuideShapes = 7;
 
-// Guides of the first findings that have anything to show, in rank order.
+// The construction of a read head as lines, id "head.construction": more than a fault's seven
+// shapes, since it is a construction. Empty without a head that can be read.
+[[nodiscard]] Guide HeadConstruction(const FigureCritique& figure);
+
+// Guides of the first findings that have anything to show, in rank order, then the
+// construction of every head.
 [[nodiscard]] std::vector<Guide> GuidesOf(const Critique& critique);
 
 // 1.5 to 3 px at 100 %, by picture size; lines at 60 % opacity.

@@ -7,6 +7,7 @@
 
 #include <cairo.h>
 
+#include "report/guides.h"
 #include "report/shapes.h"
 #include "report/words.h"
 
@@ -104,6 +105,16 @@ void DrawReadBody(cairo_t* cr, const FigureCritique& figure, double line) {
   cairo_restore(cr);
 }
 
+// The construction of the head that the first finding on a face is about.
+std::vector<GuideShape> FirstHead(const Critique& critique) {
+  for (const Finding& f : critique.first) {
+    if (!f.id.starts_with("face.") && !f.id.starts_with("head.")) continue;
+    for (const FigureCritique& figure : critique.figures)
+      if (figure.marks.name == f.figure) return HeadConstruction(figure).shapes;
+  }
+  return {};
+}
+
 }  // namespace
 
 double MarkArm(const FigureMarks& marks, const Vec2& at, double full) {
@@ -180,6 +191,10 @@ Result<void> PaintOverlay(ImageRgba8& image, const Critique& critique, const Job
           DrawReadBody(cr, figure, line);
           DrawMarks(cr, figure.marks, line);
         }
+        ShapeStyle construction = style;
+        construction.line_px = 0.8 * line;
+        construction.help_dotted = false;
+        DrawShapes(cr, FirstHead(critique), construction);
         for (auto f = critique.first.rbegin(); f != critique.first.rend(); ++f) DrawShapes(cr, ShapesOf(*f), style);
         for (const PlacedCallout& p : placed) DrawCallout(cr, p, text, line);
         cairo_restore(cr);

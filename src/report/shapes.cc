@@ -151,7 +151,7 @@ void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
       SetInk(cr, kPaperInk.Faded(style.halo_alpha * style.alpha));
       cairo_stroke_preserve(cr);
     }
-    if (shape.role == Role::kHelp) {
+    if (shape.role == Role::kHelp && style.help_dotted) {
       const std::array<double, 2> dots = {0.01, 3.0 * line};
       cairo_set_dash(cr, dots.data(), 2, 0.0);
     }

@@ -13,6 +13,7 @@ struct ShapeStyle {
   double alpha = 1.0;        // of every line
   double halo_alpha = 0.75;  // of the white edge that keeps lines readable on dark paint
   bool labels = true;        // false: the version without numbers
+  bool help_dotted = true;   // false: helps are thin whole lines, as in a construction of many
 };
 
 // As drawn: orange, dashed. Target: blue, solid. Band: blue, translucent. Arrow: dark.

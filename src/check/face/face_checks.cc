@@ -148,6 +148,16 @@ Finding FromFault(const FigureMarks& marks, const HeadReading& r, const HeadFaul
     const Words words = OffWords(f.kind, f.amount, r);
     out.title = words.title;
     out.remedy = {w.way, w.minutes, words.detail};
+    if (face_check::SetAside(r, f)) {
+      out.kind = Kind::kTaste;
+      out.title = f.kind == F::kNoseOffset ? "Nose turned further than the face" : "Mouth set to one side";
+      out.why = fmt::format("It stands {:.0f} % of the face's width off the middle line while all else agrees: too much to be an oversight, so it is taken for the way this face is drawn.",
+                            100 * std::abs(f.amount));
+      out.remedy = {RemedyWay::kLeave, 0, "leave it, or, to follow the turn of the head, " + words.detail};
+      out.guides = FaultGuides(marks, r, f, fmt::format("{:.1f} %", std::abs(f.amount) * 100));
+      out.gain = 1;
+      return out;
+    }
     out.gain = std::min(10.0, 4.0 + 2.0 * (std::abs(f.amount) / f.tolerance - 1.0));
     std::string shown = ratio ? fmt::format("x {:.2f}", std::exp(-f.amount)) : w.unit == "deg" ? fmt::format("{:.1f}\u00b0", std::abs(f.amount) * kDegrees) : fmt::format("{:.1f} %", std::abs(f.amount) * 100);
     out.guides = FaultGuides(marks, r, f, shown);
@@ -195,6 +205,20 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
   }
   for (const HeadFault& f : reading.faults)
     if (f.tested) out.push_back(FromFault(marks, reading, f));
+  if (reading.many_ways) {
+    Finding f;
+    f.id = "face.reading";
+    f.title = "The features do not belong to one head";
+    f.kind = Kind::kConstruction;
+    f.verdict = Verdict::kCannotTell;
+    f.figure = marks.name;
+    f.stage = Stage::kSketch;
+    f.where.points = {reading.pose.origin_px};
+    f.why = "Four or more features depart, each its own way, from any head that is the same on both sides. That is a way of drawing, or marks "
+            "under wrong names; which feature is wrong cannot be said.";
+    f.ask = "check the marks of the face; if they are right and this is no style, rebuild the face over the head construction";
+    out.push_back(std::move(f));
+  }
   const face_check::Facts facts{marks, reading, body};
   face_check::CheckEyeAgainstEdge(facts, out);
   face_check::CheckEarLevel(facts, out);

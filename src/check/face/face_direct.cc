@@ -50,6 +50,13 @@ double Facing(const HeadReading& head, double x, double y) {
 
 // An eye corner on or over the edge of the face. Not asked where the corner is rightly hidden
 // round the turn of the face. Just not touching is a tangent: said as a note.
+bool SetAside(const HeadReading& head, const HeadFault& fault) {
+  constexpr double kSeenByAll = 5.0;  // times what is just noticed; default, editable
+  if (fault.kind != HeadFaultKind::kNoseOffset && fault.kind != HeadFaultKind::kMouthOffset) return false;
+  const bool alone = std::count_if(head.faults.begin(), head.faults.end(), [](const HeadFault& f) { return f.off; }) == 1;
+  return fault.off && alone && std::abs(fault.amount) >= kSeenByAll * fault.tolerance;
+}
+
 void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
   constexpr double kNear = 0.012;   // head heights; two lines this close read as touching; default
   constexpr double kHidden = 0.05;  // facing below this: the corner is turned away

@@ -14,6 +14,10 @@ struct Facts {
   const BodyReading* body;  // may be null
 };
 
+// A nose or mouth so far aside that nobody overlooks it, in a face that is sound otherwise: drawn
+// so on purpose, as cartoons turn a nose further than its face. Style, no fault.
+[[nodiscard]] bool SetAside(const HeadReading& head, const HeadFault& fault);
+
 void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out);  // face.contour.eye
 void CheckEarLevel(const Facts& facts, std::vector<Finding>& out);        // face.ear.height, ears against brow and nose
 void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out);     // head.skull.height

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "check/face/face_direct.h"
 #include "reading/head/head_curves.h"
 
 namespace armslength {
@@ -41,19 +42,20 @@ std::vector<Vec2> Near(const std::vector<Vec2>& line, const std::vector<Vec2>& p
   return {line.begin() + static_cast<std::ptrdiff_t>(first), line.begin() + static_cast<std::ptrdiff_t>(last) + 1};
 }
 
-bool AnyOff(const HeadReading& r) {
-  for (const HeadFault& f : r.faults)
-    if (f.off) return true;
-  return false;
-}
-
 }  // namespace
 
-std::vector<GuideShape> HeadGuides(const HeadReading& r) {
+std::vector<GuideShape> HeadGuides(const FigureMarks& marks, const HeadReading& r) {
   std::vector<GuideShape> out;
   if (!r.usable) return out;
   const HeadCurves c = CurvesOf(r.freed_pose, r.freed_profile);
-  const Role line = AnyOff(r) ? Role::kTarget : Role::kHelp;
+  const auto off = [&](std::initializer_list<HeadFaultKind> kinds) {
+    return std::any_of(kinds.begin(), kinds.end(), [&](HeadFaultKind k) { return r.Fault(k).off && !face_check::SetAside(r, r.Fault(k)); });
+  };
+  using F = HeadFaultKind;
+  const bool middle = off({F::kNoseOffset, F::kMouthOffset, F::kChinOffset, F::kEyeSpacing, F::kJawSkew});
+  const bool eyes = off({F::kEyeLineTilt, F::kEyeHeight, F::kEyeSize, F::kEyeSpacing, F::kFeaturesTilt});
+  const bool mouth = off({F::kMouthTilt, F::kMouthOffset}), brow = off({F::kBrow});
+  const auto role = [](bool wrong) { return wrong ? Role::kTarget : Role::kHelp; };
   out.push_back(Line(Role::kHelp, c.ball));
   if (!c.side_plane.empty()) {
     out.push_back(Line(Role::kHelp, c.side_plane));
@@ -62,9 +64,22 @@ std::vector<GuideShape> HeadGuides(const HeadReading& r) {
   }
   out.push_back(Line(Role::kHelp, c.jaw_near));
   if (!c.jaw_far.empty()) out.push_back(Line(Role::kHelp, c.jaw_far));
-  out.push_back(Line(line, c.middle));
-  out.push_back(Line(line, c.eyes));
-  for (const auto* l : {&c.brow, &c.nose, &c.mouth}) out.push_back(Line(Role::kHelp, *l));
+  out.push_back(Line(role(middle), c.middle));
+  out.push_back(Line(role(eyes), c.eyes));
+  out.push_back(Line(role(brow), c.brow));
+  out.push_back(Line(Role::kHelp, c.nose));
+  out.push_back(Line(role(mouth), c.mouth));
+  const auto drawn = [&](bool wrong, std::initializer_list<P> ids) {
+    std::vector<Vec2> through;
+    for (P id : ids)
+      if (const auto p = marks.At(id)) through.push_back(*p);
+    if (wrong && through.size() > 1) out.push_back(Line(Role::kDrawn, std::move(through)));
+  };
+  drawn(middle, {P::kHairline, P::kNoseBase, P::kMouthCentre, P::kChin});
+  drawn(eyes, {P::kEyeROuter, P::kEyeRInner, P::kEyeLInner, P::kEyeLOuter});
+  drawn(brow, {P::kBrowRPeak, P::kBrowLPeak});
+  drawn(mouth, {P::kMouthR, P::kMouthCentre, P::kMouthL});
+  if (!middle && !eyes && !mouth && !brow) return out;
   for (const auto& [id, target] : r.target_px) {
     (void)id;
     out.push_back({Role::kTarget, Form::kCross, {target}, {}});

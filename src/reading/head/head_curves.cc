@@ -76,6 +76,9 @@ HeadCurves CurvesOf(const HeadPose& pose, const HeadProfile::Vector& profile) {
   const auto across = [&](double y, auto&& depth_offset) {
     std::vector<Vec2> line;
     const double w = face.half_width * face.Girth(y);
+    // Below the eyes the face ends at the line from cheek to jaw corner to chin.
+    const double jaw_y = std::clamp(g(P::kJawHeight), .05, ye - .05), jaw_x = g(P::kJawX);
+    const double edge = y >= ye ? w : y >= jaw_y ? jaw_x + (w - jaw_x) * (y - jaw_y) / (ye - jaw_y) : jaw_x * (.35 + .65 * y / jaw_y);
     const Vec3d e = r.col(0);
     const Vec2 lateral = Vec2(e.x(), -e.y()).normalized();
     const int n = 64;
@@ -84,6 +87,10 @@ HeadCurves CurvesOf(const HeadPose& pose, const HeadProfile::Vector& profile) {
       const double t = -M_PI / 2 + M_PI * i / n;
       const double s = std::sin(t);
       const double x = w * (s < 0 ? -1 : 1) * std::pow(std::abs(s), 2.0 / face.squareness);
+      if (std::abs(x) > edge + .005) {
+        all.push_back(Vec2::Constant(std::numeric_limits<double>::quiet_NaN()));
+        continue;
+      }
       const double z = (i == 0 || i == n) ? 0.0 : face.Depth(x, y) + depth_offset(std::abs(x), std::abs(x) / w);
       all.push_back(see({x, y, z}));
     }

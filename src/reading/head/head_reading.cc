@@ -239,6 +239,13 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
     problem = std::move(next);
     solution = std::move(s);
   }
+  if (static_cast<int>(freed.size()) >= kMostFreed) {
+    out.many_ways = true;
+    for (HeadFault& f : out.faults) f.off = false;
+    out.freed_pose = out.pose;
+    out.freed_profile = out.profile;
+    return;
+  }
   for (std::size_t i = 0; i < freed.size(); ++i) {  // final sizes, all found faults free together
     const int col = kThetaCount + static_cast<int>(i);
     if (col >= solution.x.size()) break;

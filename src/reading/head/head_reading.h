@@ -81,6 +81,9 @@ struct HeadReading {
   std::array<HeadFault, kHeadFaultCount> faults{};  // by kind
   // The same before any fault was freed and before calibration: what calibrate_head collects.
   std::array<HeadFault, kHeadFaultCount> raw{};
+  // So many features depart, each its own way, that no one symmetrical head was drawn: style, or
+  // marks under wrong names. No fault is called then.
+  bool many_ways = false;
   // Pose and shape with the faults that were found freed; equals the above when none was.
   HeadPose freed_pose;
   HeadProfile::Vector freed_profile = HeadProfile::Vector::Zero();

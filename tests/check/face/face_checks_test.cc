@@ -303,13 +303,14 @@ TEST(FaceChecks, TheDemosOldFaceIsFoundOutAndTheRedrawIsNot) {
 }
 
 TEST(HeadGuides, ShowConstructionNotAContour) {
-  const auto r = ReadHead(MakeHead(Options(11, 30)).marks);
+  const FigureMarks marks = MakeHead(Options(11, 30)).marks;
+  const auto r = ReadHead(marks);
   ASSERT_TRUE(r && r->usable);
-  const auto shapes = HeadGuides(*r);
+  const auto shapes = HeadGuides(marks, *r);
   EXPECT_GE(shapes.size(), 9u);
   for (const GuideShape& g : shapes)
     for (const Vec2& p : g.points) EXPECT_TRUE(p.allFinite());
-  EXPECT_TRUE(HeadGuides(HeadReading{}).empty());
+  EXPECT_TRUE(HeadGuides(marks, HeadReading{}).empty());
 }
 
 }  // namespace
