@@ -175,7 +175,7 @@ QRectF CropFor(const Finding& finding, const QSize& picture, const QSizeF& size)
 }
 
 CropView::CropView(QWidget* parent) : QWidget(parent) {
-  QSizePolicy policy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+  QSizePolicy policy(QSizePolicy::Expanding, QSizePolicy::Preferred);
   policy.setHeightForWidth(true);
   setSizePolicy(policy);
   setAttribute(Qt::WA_OpaquePaintEvent);
@@ -185,7 +185,7 @@ void CropView::Show(std::shared_ptr<const Pyramid> picture, const Finding& findi
   picture_ = std::move(picture);
   finding_ = finding;
   const BoxPx box = BoundsOf(ShapesOf(finding_));
-  tall_ = box.Empty() ? 0.55 : std::clamp(box.height / std::max(1.0, box.width), 0.55, 1.15);
+  tall_ = box.Empty() ? 0.55 : std::clamp(box.height / std::max(1.0, box.width), 0.55, 0.85);
   updateGeometry();
   update();
 }

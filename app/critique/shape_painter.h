@@ -41,7 +41,7 @@ class CropView : public QWidget {
   void Show(std::shared_ptr<const Pyramid> picture, const Finding& finding);
   [[nodiscard]] QSize sizeHint() const override { return {280, 150}; }
   [[nodiscard]] bool hasHeightForWidth() const override { return true; }
-  // Tall for what is tall, between 0.55 and 1.15 of the width.
+  // Tall for what is tall, between 0.55 and 0.85 of the width, so that the answers stay in sight.
   [[nodiscard]] int heightForWidth(int width) const override { return static_cast<int>(width * tall_); }
 
  protected:
