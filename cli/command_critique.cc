@@ -11,12 +11,12 @@ void AddCritique(CLI::App& app, Session& session) {
   struct Options {
     std::string picture, marks, canon, character, stage, out;
     int threads = 0;
-    bool json = false;
+    bool json = false, no_proposals = false;
   };
   auto* command = app.add_subcommand("critique", "Measure one picture and write the critique beside it");
   auto o = std::make_shared<Options>();
   command->add_option("PICTURE", o->picture, "PNG, JPEG, WebP, TIFF or OpenRaster; only read")->required();
-  command->add_option("--marks", o->marks, "Marks file of this picture; without it only the picture itself is read");
+  command->add_option("--marks", o->marks, "Marks file of this picture; without it marks are proposed where figures are found");
   command->add_option("--canon", o->canon, "Canon for every figure: a name (see: canon list) or a canon file");
   command->add_option("--character", o->character, "Character file to judge the heads against (see: canon from-marks); the figure of its "
                                                    "name, or every figure when none bears it");
@@ -24,6 +24,7 @@ void AddCritique(CLI::App& app, Session& session) {
                                            "line, flats, shading, lighting, finish");
   command->add_option("--out", o->out, "Folder for the files (default: PICTURE without ending, plus .critique)");
   command->add_option("--threads", o->threads, "Cores to use (default: all)")->check(CLI::Range(0, 256));
+  command->add_flag("--no-proposals", o->no_proposals, "Without --marks: propose none, read only the picture itself");
   command->add_flag("--json", o->json, "Print critique.json on stdout; writes files only with --out");
   command->callback([&session, o] {
     CritiqueJobOptions options;
@@ -39,6 +40,7 @@ void AddCritique(CLI::App& app, Session& session) {
         return;
       }
     }
+    options.propose = !o->no_proposals;
     options.threads = o->threads;
     options.control = TerminalControl();
     const bool write = !o->json || !o->out.empty();

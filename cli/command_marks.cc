@@ -1,12 +1,16 @@
+#include <algorithm>
+#include <filesystem>
+
 #include <fmt/format.h>
 
 #include "cli/command.h"
 #include "marks/marks_file.h"
+#include "proposal/proposal.h"
 
 namespace armslength::cli {
 
 void AddMarks(CLI::App& app, Session& session) {
-  auto* marks = app.add_subcommand("marks", "Check marks files, or list the names a marks file may use");
+  auto* marks = app.add_subcommand("marks", "Check or propose marks, or list the names a marks file may use");
   marks->require_subcommand(1);
 
   auto* check = marks->add_subcommand("check", "Say whether marks files can be read, and what each holds");
@@ -26,6 +30,66 @@ void AddMarks(CLI::App& app, Session& session) {
         text += fmt::format("  {}: {} points, {} depth flags, {} rings, {} areas\n", figure.name,
                             figure.points.size(), figure.depth.size(), figure.rings.size(), figure.areas.size());
     }
+    session.exit_code = Print(text);
+  });
+
+  struct Propose {
+    std::string picture, out;
+    int figures = 4;
+    bool other = false, force = false;
+  };
+  auto* propose = marks->add_subcommand("propose", "Find the figures of a picture and write first marks for you to set right");
+  auto p = std::make_shared<Propose>();
+  propose->add_option("PICTURE", p->picture, "PNG, JPEG, WebP, TIFF or OpenRaster; only read")->required();
+  propose->add_option("--out", p->out, "Marks file to write")->required();
+  propose->add_option("--figures", p->figures, "At most this many figures")->check(CLI::Range(1, 16));
+  propose->add_flag("--other", p->other, "The second reading of each figure: sides of limbs exchanged");
+  propose->add_flag("--force", p->force, "Replace the file when it exists");
+  propose->callback([&session, p] {
+    std::error_code error;
+    if (!p->force && std::filesystem::exists(p->out, error)) {
+      session.exit_code = Complain({ErrorKind::kUsage, p->out, "--out", "this file exists already and may hold your own marks",
+                                    "Name another file, or add --force"});
+      return;
+    }
+    auto picture = LoadPicture(p->picture);
+    if (!picture) {
+      session.exit_code = Complain(picture.error());
+      return;
+    }
+    ProposalOptions options;
+    options.max_figures = p->figures;
+    options.control = TerminalControl();
+    const auto proposal = ProposeMarks(*picture, options);
+    EndProgress();
+    if (!proposal) {
+      session.exit_code = Complain(proposal.error());
+      return;
+    }
+    if (proposal->figures.empty()) {
+      session.exit_code = Complain({ErrorKind::kInput, p->picture, "", "no figure found",
+                                    "Place the marks yourself; small, cut off or very unusual figures are not found"});
+      return;
+    }
+    Marks written = ToMarks(*proposal, picture->facts);
+    std::string text;
+    for (std::size_t i = 0; i < proposal->figures.size(); ++i) {
+      const ProposedFigure& figure = proposal->figures[i];
+      if (p->other) written.figures[i] = figure.OtherMarks(written.figures[i].name);
+      text += fmt::format("{}: {} points proposed{}\n", written.figures[i].name, written.figures[i].points.size(),
+                          figure.undecided ? "; left and right are undecided, see --other" : "");
+      std::vector<ProposedPoint> doubtful = figure.points;
+      std::stable_sort(doubtful.begin(), doubtful.end(), [](const auto& a, const auto& b) { return a.confidence < b.confidence; });
+      std::string names;
+      for (std::size_t j = 0; j < doubtful.size() && j < 5 && doubtful[j].confidence < 0.5; ++j)
+        names += fmt::format("{}{}", names.empty() ? "" : ", ", SpokenName(doubtful[j].id));
+      if (!names.empty()) text += fmt::format("  look first at: {}\n", names);
+    }
+    if (const auto saved = SaveMarks(written, p->out); !saved) {
+      session.exit_code = Complain(saved.error());
+      return;
+    }
+    text += fmt::format("Written: {}. Every mark is a proposal until you confirm it (take its name out of \"proposed\").\n", p->out);
     session.exit_code = Print(text);
   });
 

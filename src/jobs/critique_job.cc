@@ -10,6 +10,7 @@
 #include "jobs/figure_checks.h"
 #include "jobs/file_set.h"
 #include "marks/marks_file.h"
+#include "proposal/proposal.h"
 #include "reading/head/character_file.h"
 #include "report/critique_json.h"
 #include "report/critique_page.h"
@@ -76,6 +77,23 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
                                 facts.height),
                     "Export the picture at the size that was marked, or place the marks again on this one");
 
+  std::string proposed;
+  if (!options.marks && options.propose) {
+    ProposalOptions proposal_options;
+    proposal_options.control.stop_requested = control.stop_requested;
+    auto proposal = ProposeMarks(*picture, proposal_options);
+    if (!proposal) return tl::unexpected(proposal.error());
+    if (proposal->figures.empty()) {
+      proposed = "no figure was found, so no marks were proposed and only the picture itself was asked";
+    } else {
+      auto figures = FigureTasks(ToMarks(*proposal, facts), options.picture, options.canon);
+      if (!figures) return tl::unexpected(figures.error());
+      tasks = std::move(*figures);
+      proposed = fmt::format("the marks of {} were proposed by the program and not confirmed: they call no construction off; "
+                             "write them with `marks propose`, set them right and give them with --marks",
+                             tasks.size() == 1 ? std::string("one figure") : fmt::format("{} figures", tasks.size()));
+    }
+  }
   for (FigureTask& task : tasks) task.picture = &*picture;
   auto results = CheckFigures(tasks, options.threads, Part(control, 0.15, 0.40));
   if (!results) return tl::unexpected(results.error());
@@ -90,7 +108,9 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
   PictureCheckOptions checks;
   checks.stage = options.stage;
   checks.marks = options.marks ? &marks : nullptr;
-  for (const FigureCritique& figure : figures) checks.readings.push_back(figure.body ? &*figure.body : nullptr);
+  // What stands on proposed marks alone must not reach the picture's own checks.
+  for (const FigureCritique& figure : figures)
+    if (options.marks) checks.readings.push_back(figure.body ? &*figure.body : nullptr);
   for (const FigureMarks& figure : marks.figures)  // what any figure declares holds for the picture
     checks.meant.insert(checks.meant.end(), figure.meant.begin(), figure.meant.end());
   checks.make_views = views;
@@ -104,6 +124,8 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
   out.outcome.notes = std::move(report->notes);
   out.outcome.critique = Rank(facts, std::move(figures), std::move(findings), options.stage);
   if (options.marks) out.outcome.critique.marks_file = options.marks->string();
+  else if (!tasks.empty()) out.outcome.critique.marks_file = "proposed by the program, not confirmed";
+  if (!proposed.empty()) out.outcome.notes.push_back(std::move(proposed));
   out.picture = std::move(*picture);
   out.views = std::move(report->views);
   return out;

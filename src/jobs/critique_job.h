@@ -13,6 +13,7 @@ namespace armslength {
 struct CritiqueJobOptions {
   std::filesystem::path picture;               // REQUIRED
   std::optional<std::filesystem::path> marks;  // nothing: only what the picture says by itself
+  bool propose = false;                        // without marks: propose them where figures are found
   // Built-in name or canon file for every figure; nothing: what each figure declares, a
   // file named there being looked for beside the marks file.
   std::optional<std::string> canon;
