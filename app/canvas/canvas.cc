@@ -304,18 +304,42 @@ bool Canvas::HandlePointer(const Pointer& pointer) {
   return false;
 }
 
-bool Canvas::HandleTouch(QTouchEvent& event) {
+// One finger moves the picture, two also zoom it; a tap is a click. Marking by dragging is the pen's
+// and the mouse's, so that a hand on the screen sets nothing.
+void Canvas::HandleTouch(QTouchEvent& event) {
   const auto& points = event.points();
-  if (points.size() != 2) return false;
+  if (event.type() == QEvent::TouchBegin) touch_moved_ = touch_many_ = false;
+  if (points.size() > 1) touch_many_ = true;
+  if (event.type() == QEvent::TouchEnd && !touch_moved_ && !touch_many_ && points.size() == 1) {
+    Pointer tap;
+    tap.at = points[0].position();
+    tap.button = Qt::LeftButton;
+    for (const auto kind : {Pointer::Kind::kPress, Pointer::Kind::kRelease}) {
+      tap.kind = kind;
+      HandlePointer(tap);
+    }
+    return;
+  }
+  if (event.type() != QEvent::TouchUpdate || !pyramid_) return;
+  if (points.size() == 1) {
+    const QPointF from = points[0].pressPosition(), at = points[0].position();
+    if (!touch_moved_ && std::hypot(at.x() - from.x(), at.y() - from.y()) < 8.0) return;
+    touch_moved_ = true;
+    centre_px_ += PictureFromWidget(points[0].lastPosition()) - PictureFromWidget(at);
+    fitted_ = false;
+    Changed();
+    return;
+  }
+  if (points.size() != 2) return;
   const QPointF a0 = points[0].lastPosition(), b0 = points[1].lastPosition();
   const QPointF a1 = points[0].position(), b1 = points[1].position();
   const QPointF from = b0 - a0, to = b1 - a1;
   const double before = std::hypot(from.x(), from.y()), after = std::hypot(to.x(), to.y());
-  if (before < 1.0 || after < 1.0) return true;
+  if (before < 1.0 || after < 1.0) return;
+  touch_moved_ = true;
   const QPointF middle = (a1 + b1) / 2.0;
   centre_px_ += PictureFromWidget((a0 + b0) / 2.0) - PictureFromWidget(middle);
   ZoomBy(after / before, middle);
-  return true;
 }
 
 bool Canvas::event(QEvent* event) {
@@ -335,11 +359,11 @@ bool Canvas::event(QEvent* event) {
     case QEvent::TouchBegin:
     case QEvent::TouchUpdate:
     case QEvent::TouchEnd:
-      if (HandleTouch(static_cast<QTouchEvent&>(*event))) {
-        event->accept();
-        return true;
-      }
-      break;
+    case QEvent::TouchCancel:
+      // Always taken: a first finger that is let go would keep the second from ever coming.
+      HandleTouch(static_cast<QTouchEvent&>(*event));
+      event->accept();
+      return true;
     case QEvent::Leave:
       hover_ = false;
       update();

@@ -91,7 +91,7 @@ class Canvas : public QWidget {
 
  private:
   bool HandlePointer(const Pointer& pointer);
-  bool HandleTouch(QTouchEvent& event);
+  void HandleTouch(QTouchEvent& event);
   void PaintPicture(QPainter& painter, const QTransform& transform, const QRectF& exposed_widget, double zoom);
   void PaintMagnifier(QPainter& painter);
   [[nodiscard]] quint64 TileKey(int level, int tx, int ty) const;
@@ -112,6 +112,7 @@ class Canvas : public QWidget {
   bool fitted_ = true;              // refit on resize until the person moves the view
   bool space_down_ = false, panning_ = false;
   QPointF last_widget_, hover_widget_;
+  bool touch_moved_ = false, touch_many_ = false;
   bool hover_ = false, pressed_ = false, tiles_missing_ = false;
   QImage stand_in_;
   QColorSpace screen_;

@@ -2,6 +2,7 @@
 
 #include <QFileInfo>
 
+#include "app/session/background.h"
 #include "check/pixels/picture_checks.h"
 #include "jobs/figure_checks.h"
 
@@ -32,6 +33,7 @@ bool CritiqueRunner::Busy() const {
 }
 
 void CritiqueRunner::Run() {
+  LetTheWindowGoFirst();
   for (;;) {
     std::optional<Request> request;
     {

@@ -6,6 +6,7 @@
 #include <QFileInfo>
 #include <QtConcurrent>
 
+#include "app/session/background.h"
 #include "marks/marks_file.h"
 
 namespace armslength::app {
@@ -69,6 +70,7 @@ void Document::Open(const QString& path) {
   if (cancel_) *cancel_ = true;
   cancel_ = std::make_shared<std::atomic<bool>>(false);
   watcher_.setFuture(QtConcurrent::run([path, cancel = cancel_] {
+    LetTheWindowGoFirst();
     Loaded loaded;
     loaded.path = path;
     PictureOptions options;

@@ -2,6 +2,8 @@
 
 #include <QtConcurrent>
 
+#include "app/session/background.h"
+
 namespace armslength::app {
 
 PictureAnalysis::PictureAnalysis(QObject* parent) : QObject(parent) {
@@ -19,6 +21,7 @@ void PictureAnalysis::Start(std::shared_ptr<const Picture> picture) {
   if (cancel_) *cancel_ = true;
   cancel_ = std::make_shared<std::atomic<bool>>(false);
   watcher_.setFuture(QtConcurrent::run([picture = std::move(picture), cancel = cancel_] {
+    LetTheWindowGoFirst();
     PictureCheckOptions options;
     options.control.stop_requested = [cancel] { return cancel->load(); };
     auto report = CheckPicture(*picture, options);

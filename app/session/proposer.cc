@@ -4,6 +4,8 @@
 
 #include <QtConcurrent>
 
+#include "app/session/background.h"
+
 namespace armslength::app {
 
 Proposer::Proposer(QObject* parent) : QObject(parent) {
@@ -27,6 +29,7 @@ void Proposer::Start(std::shared_ptr<const Picture> picture) {
   if (cancel_) *cancel_ = true;
   cancel_ = std::make_shared<std::atomic<bool>>(false);
   watcher_.setFuture(QtConcurrent::run([picture = std::move(picture), cancel = cancel_] {
+    LetTheWindowGoFirst();
     ProposalOptions options;
     options.control.stop_requested = [cancel] { return cancel->load(); };
     auto proposal = ProposeMarks(*picture, options);

@@ -59,7 +59,7 @@ QPalette NeutralPalette(bool dark) {
   set(QPalette::AlternateBase, 242, 52);
   set(QPalette::Button, 224, 62);
   set(QPalette::Light, 255, 90);
-  set(QPalette::Midlight, 212, 78);
+  set(QPalette::Midlight, 212, 74);
   set(QPalette::Mid, 176, 100);
   set(QPalette::Dark, 128, 72);   // surround of the picture: middle grey, darker at night
   set(QPalette::Shadow, 90, 10);

@@ -72,12 +72,12 @@ TEST_F(PenTest, TheMouseEchoOfAPenSetsNothing) {
 
 TEST_F(PenTest, TwoFingersZoomAboutTheirMiddle) {
   Canvas& canvas = window_->TheCanvas();
-  static const QPointingDevice* screen = QTest::createTouchDevice();
+  static QPointingDevice* screen = QTest::createTouchDevice();
   const double before = canvas.Zoom();
   const QPointF fixed = canvas.PictureFromWidget({400, 300});
-  QTest::touchEvent(&canvas, const_cast<QPointingDevice*>(screen)).press(1, QPoint(350, 300), &canvas).press(2, QPoint(450, 300), &canvas);
-  QTest::touchEvent(&canvas, const_cast<QPointingDevice*>(screen)).move(1, QPoint(300, 300), &canvas).move(2, QPoint(500, 300), &canvas);
-  QTest::touchEvent(&canvas, const_cast<QPointingDevice*>(screen)).release(1, QPoint(300, 300), &canvas).release(2, QPoint(500, 300), &canvas);
+  QTest::touchEvent(&canvas, screen).press(1, QPoint(350, 300), &canvas).press(2, QPoint(450, 300), &canvas);
+  QTest::touchEvent(&canvas, screen).move(1, QPoint(300, 300), &canvas).move(2, QPoint(500, 300), &canvas);
+  QTest::touchEvent(&canvas, screen).release(1, QPoint(300, 300), &canvas).release(2, QPoint(500, 300), &canvas);
   EXPECT_NEAR(canvas.Zoom() / before, 2.0, 0.02);
   const QPointF now = canvas.PictureFromWidget({400, 300});
   EXPECT_NEAR(now.x(), fixed.x(), 2.0);
