@@ -17,7 +17,7 @@ struct ClayLook {
 // The clay with soft light from over the viewer's left shoulder, contour lines on it, and an outline
 // wherever one part stands clearly in front of another or of nothing; parts that run into each
 // other have none. `turn`: body space to the view's. `place`: a turned point to image px. Depth
-// is tested by pixel, so parts may run through each other. About 15 ms at 800 x 1100.
+// is tested by pixel, so parts may run through each other.
 [[nodiscard]] QImage DrawClay(const ClayBody& body, const QSize& size, const std::function<Vec3(const Vec3&)>& turn,
                               const std::function<QPointF(const Vec3&)>& place, const ClayLook& look);
 
