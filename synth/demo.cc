@@ -29,7 +29,7 @@ PoseAngles DemoPose(bool redraw) {
   a.hip_bend = {16, -2};
   a.knee = {22, 3};
   a.hip_side = {6, 3};
-  a.hip_turn = {22, 6};
+  a.hip_turn = {22, 22};  // the right foot shows its side
   a.arm_front = {70, 2};
   a.arm_side = {22, 16};
   a.arm_turn = {8, 12};

@@ -40,6 +40,21 @@ TEST(RingShape, BowOfAHalfCircleSeenAtATiltIsTheSineOfIt) {
   }
 }
 
+// A circle on a face of an isometric cube: long axis 1.22, short axis 0.71 of the face's drawn edge
+// (isometric axonometry, ISO 5456-3:1996, values from memory).
+TEST(RingShape, AnIsometricCircleHasTheStandardsAxes) {
+  std::vector<Vec2> whole;
+  const Vec2 x(std::cos(M_PI / 6), std::sin(M_PI / 6)), y(-std::cos(M_PI / 6), std::sin(M_PI / 6));
+  for (int i = 0; i < 24; ++i) {
+    const double t = 2 * M_PI * i / 24;
+    whole.push_back(Vec2(400, 300) + 100 * (std::cos(t) * x + std::sin(t) * y));
+  }
+  const auto ring = ShapeOf(whole, 1.0);
+  ASSERT_TRUE(ring);
+  EXPECT_NEAR(ring->half_width_px, 0.5 * 1.22 * 200, 1.0);
+  EXPECT_NEAR(ring->bow, 0.71 / 1.22, 0.006);
+}
+
 TEST(RingShape, TwoMarksOrADotAreNoRing) {
   EXPECT_FALSE(ShapeOf(std::vector<Vec2>{{0, 0}, {50, 0}}, 1.0));
   EXPECT_FALSE(ShapeOf(std::vector<Vec2>{{5, 5}, {5, 6}, {6, 5}}, 1.0));

@@ -1,0 +1,96 @@
+#include <cmath>
+
+#include <gtest/gtest.h>
+
+#include "check/surface/waves.h"
+
+namespace armslength {
+namespace {
+
+using surface_check::ReadWaves;
+using surface_check::TubularOf;
+
+constexpr int kWidth = 260, kHeight = 420, kHalf = 80;
+
+// A cylinder standing upright in the picture, stripes by `phase` (in turns) at (u across -1..1, y px).
+template <typename Phase>
+ImageRgba8 Striped(const Phase& phase) {
+  ImageRgba8 image;
+  image.width = kWidth;
+  image.height = kHeight;
+  image.pixels.assign(4u * kWidth * kHeight, 255);
+  for (int y = 0; y < kHeight; ++y)
+    for (int x = 0; x < kWidth; ++x) {
+      const double u = (x + 0.5 - kWidth / 2.0) / kHalf;
+      if (std::abs(u) >= 1.0) continue;
+      const double p = phase(u, y + 0.5);
+      const bool dark = p - std::floor(p) < 0.45;
+      std::uint8_t* at = image.At(x, y);
+      at[0] = dark ? 200 : 245;
+      at[1] = dark ? 70 : 240;
+      at[2] = dark ? 60 : 225;
+    }
+  return image;
+}
+
+std::vector<Vec2> Outline() {
+  const double left = kWidth / 2.0 - kHalf, right = kWidth / 2.0 + kHalf;
+  return {{left, 30}, {right, 30}, {right, 210}, {right, 390}, {left, 390}, {left, 210}};
+}
+
+// An upright cylinder in isometric view: circles round it have axes in the ratio tan 30 degrees
+// (descriptive geometry; "35 degree" ellipses of the drawing templates, sine 0.577).
+constexpr double kIsometric = 0.57735;
+
+TEST(Waves, RingsOfAnIsometricCylinderReadAsWrapped) {
+  const ImageRgba8 image = Striped([](double u, double y) { return (y - kHalf * kIsometric * std::sqrt(1 - u * u)) / 34.0; });
+  const auto part = TubularOf(Outline(), Vec2(0, 1));
+  ASSERT_TRUE(part);
+  EXPECT_NEAR(part->half_width_px, kHalf, 1.0);
+  const auto read = ReadWaves(image, Outline(), *part, 0.25, 0.85);
+  ASSERT_TRUE(read);
+  EXPECT_GT(read->log_ratio, 0.5);
+  EXPECT_NEAR(read->bow, kIsometric, 0.09);
+  EXPECT_LT(std::abs(read->wrapped.front().LineAngle()), 0.06);
+  EXPECT_NEAR(2 * M_PI / read->wrapped.front().along, 34.0, 1.0);
+}
+
+TEST(Waves, StraightStripesReadAsFlat) {
+  for (const double slant : {0.0, 0.5}) {
+    SCOPED_TRACE(slant);
+    const ImageRgba8 image =
+        Striped([&](double u, double y) { return (y * std::cos(slant) - u * kHalf * std::sin(slant)) / 34.0; });
+    const auto part = TubularOf(Outline(), Vec2(0, 1));
+    const auto read = ReadWaves(image, Outline(), *part, 0.35, 0.75);
+    ASSERT_TRUE(read);
+    EXPECT_LT(read->log_ratio, -0.4);
+    // The frame's across runs to picture left when its axis runs down.
+    EXPECT_NEAR(read->flat.front().LineAngle(), -slant, 0.05);
+  }
+}
+
+// Seen square on, a ring is a straight line: flat and wrapped are the same picture.
+TEST(Waves, LevelStripesOnAPartSeenSquareOnTellNothing) {
+  const ImageRgba8 image = Striped([](double, double y) { return y / 34.0; });
+  const auto part = TubularOf(Outline(), Vec2(0, 1));
+  const auto read = ReadWaves(image, Outline(), *part, -0.2, 0.2);
+  ASSERT_TRUE(read);
+  EXPECT_LT(std::abs(read->log_ratio), 0.15);
+}
+
+TEST(Waves, AslantRoundAPartSeenSquareOnShowsByItsSqueeze) {
+  const ImageRgba8 image = Striped([](double u, double y) { return (y + 0.9 * kHalf * std::asin(u)) / 40.0; });
+  const auto part = TubularOf(Outline(), Vec2(0, 1));
+  const auto read = ReadWaves(image, Outline(), *part, -0.1, 0.1);
+  ASSERT_TRUE(read);
+  EXPECT_GT(read->log_ratio, 0.22);
+}
+
+TEST(Waves, PlainClothHoldsNoPattern) {
+  const ImageRgba8 image = Striped([](double, double) { return 0.0; });
+  const auto part = TubularOf(Outline(), Vec2(0, 1));
+  EXPECT_FALSE(ReadWaves(image, Outline(), *part, 0.3, 0.7));
+}
+
+}  // namespace
+}  // namespace armslength
