@@ -24,6 +24,25 @@ tl::unexpected<Error> Damaged(std::string_view what) {
               "Install the program again");
 }
 
+// OpenCV shares small convolutions out differently on more threads, which changes the last digits; on one thread the same
+// picture always gives the same numbers. What else runs OpenCV meanwhile is only slower.
+class OneThread {
+ public:
+  OneThread() : before_(cv::getNumThreads()) { cv::setNumThreads(1); }
+  ~OneThread() { cv::setNumThreads(before_); }
+  OneThread(const OneThread&) = delete;
+  OneThread& operator=(const OneThread&) = delete;
+
+ private:
+  int before_;
+};
+
+// One turn for all networks: the number of threads is a setting of the whole program.
+std::mutex& Turn() {
+  static std::mutex turn;
+  return turn;
+}
+
 }  // namespace
 
 Result<std::string> ExpandHalves(std::string_view packed) {
@@ -58,7 +77,6 @@ Result<std::string> ExpandHalves(std::string_view packed) {
 struct Network::Loaded {
   cv::dnn::Net net;
   std::vector<std::string> outputs{"maps", "aux"};
-  std::mutex turn;
 };
 
 Network::Network(std::string_view packed, int side) : side_(side) {
@@ -95,7 +113,8 @@ NetworkOutput Network::Run(const cv::Mat& bgr) {
   const cv::Mat blob = cv::dnn::blobFromImage(bgr, 1.0 / 255.0, cv::Size(side_, side_), cv::Scalar(), true);
   std::vector<cv::Mat> out;
   NetworkOutput result;
-  const std::lock_guard lock(loaded_->turn);
+  const std::lock_guard lock(Turn());
+  const OneThread one_thread;
   loaded_->net.setInput(blob);
   loaded_->net.forward(out, loaded_->outputs);
   const cv::Mat& maps = out[0];

@@ -22,7 +22,9 @@ constexpr double kFillsPicture = 0.62;    // a box this large: the figure's own 
 constexpr double kAlike = 1.6;            // views whose scales differ by less see the same things
 constexpr double kFirstViewWeight = 0.5;  // of the first view's maps against the figure's own two
 constexpr double kLeastCentre = 0.2;      // where to look closer
-constexpr double kLeastFigure = 0.32;     // what is called a figure (bench_proposal: false figures)
+constexpr double kLeastFigure = 0.464;    // what is called a figure (bench_proposal: false figures)
+constexpr double kLeastTentative = 0.2;   // below kLeastFigure a face must speak for it, and only the head is proposed
+constexpr double kLeastFace = 0.72;       // mean belief in the points of the eyes
 constexpr double kInPicture = 0.35;       // belief that a point lies in the picture
 constexpr double kHeadSpan = 1.6;         // side of the head's view, distances from crown to chin
 constexpr double kUprightBelow_rad = 0.25;
@@ -146,10 +148,11 @@ std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& networ
   }
   if (n < 2) return std::nullopt;
   ProposedFigure figure;
-  // sure of a figure: a centre in both views and points that know where they are
-  const double second = CentreScore(own.maps[kCentreMap]);
-  figure.confidence = std::cbrt(found.score * second * (sum / n));
-  if (figure.confidence < kLeastFigure) return std::nullopt;
+  // Sure of a figure: a centre in both views, a head with both ends, and points that know where they are.
+  const double centre = std::sqrt(found.score * CentreScore(own.maps[kCentreMap]));
+  const double head = std::sqrt(chosen[0].peak.mass * chosen[1].peak.mass);
+  figure.confidence = std::cbrt(centre * head * (sum / n));
+  if (figure.confidence < kLeastTentative) return std::nullopt;
   const double extent = std::max((high - low).maxCoeff(), 1.0);
   figure.box = {low.x(), low.y(), high.x() - low.x(), high.y() - low.y()};
   std::vector<Vec2> inputs;
@@ -162,16 +165,17 @@ std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& networ
   return figure;
 }
 
-// Crown and chin again, larger, and the features between them.
-void ReadHead(const Picture& picture, Network& network, ProposedFigure& figure) {
+// Crown and chin again, larger, and the features between them. Returns how sure the eyes are, 0..1.
+double ReadHead(const Picture& picture, Network& network, ProposedFigure& figure) {
   const auto find = [&](PointId id) {
     return std::find_if(figure.points.begin(), figure.points.end(), [&](const ProposedPoint& p) { return p.id == id; });
   };
   const auto crown = find(PointId::kCrown), chin = find(PointId::kChin);
-  if (crown == figure.points.end() || chin == figure.points.end()) return;
+  if (crown == figure.points.end() || chin == figure.points.end()) return 0.0;
   const Vec2 up = crown->at - chin->at;
   const double height = up.norm();
-  if (height < kLeastHead_px) return;
+  if (height < kLeastHead_px) return 0.0;
+  double eyes = 0;
   const double tilt = std::atan2(up.x(), -up.y());
   const SquareView view = SquareView::About((crown->at + chin->at) / 2, kHeadSpan * height, std::abs(tilt) > kUprightBelow_rad ? tilt : 0.0, network.Side());
   const NetworkOutput out = RunBothWays(network, Sample(picture.image, view, network.Side()), kHeadOrder.size(),
@@ -182,6 +186,7 @@ void ReadHead(const Picture& picture, Network& network, ProposedFigure& figure) 
     chosen.all = Peaks(Softmax(out.maps[i]), kCandidates);
     chosen.peak = chosen.all.front();
     const bool body = static_cast<int>(kHeadOrder[i]) < kBodyPointCount;
+    if (kHeadOrder[i] >= PointId::kEyeLInner && kHeadOrder[i] <= PointId::kEyeRBottom) eyes += chosen.peak.mass / 8;
     ProposedPoint p = PointAt(kHeadOrder[i], chosen, view, height);
     if (!body) {
       figure.points.push_back(std::move(p));
@@ -193,6 +198,16 @@ void ReadHead(const Picture& picture, Network& network, ProposedFigure& figure) 
       for (ProposedPoint& known : *points)
         if (known.id == p.id && p.sd_px < known.sd_px && (p.at - known.at).norm() < 4 * known.sd_px) known = p;
   }
+  return eyes;
+}
+
+// What remains of a figure when only its face is believed.
+void KeepHead(ProposedFigure& figure) {
+  for (auto* points : {&figure.points, &figure.other.points})
+    std::erase_if(*points, [](const ProposedPoint& p) {
+      return p.id != PointId::kCrown && p.id != PointId::kChin && (static_cast<int>(p.id) < kBodyPointCount);
+    });
+  figure.undecided = false;
 }
 
 FigureMarks AsMarks(const std::vector<ProposedPoint>& points, const std::string& name) {
@@ -242,10 +257,17 @@ Result<Proposal> ProposeMarks(const Picture& picture, const ProposalOptions& opt
     options.control.Report(0.3 + 0.7 * static_cast<double>(i) / static_cast<double>(found.size()), "placing marks");
     auto figure = ReadFigure(picture, network, found[i], first, whole, found.size() == 1, options.settle_sides);
     if (!figure) continue;
-    if (options.heads) {
+    double face = 0;
+    if (options.heads || figure->confidence < kLeastFigure) {
       auto head = Network::Head();
       if (!head) return tl::unexpected(head.error());
-      ReadHead(picture, **head, *figure);
+      ProposedFigure with_head = *figure;
+      face = ReadHead(picture, **head, with_head);
+      if (options.heads) figure = std::move(with_head);
+    }
+    if (figure->confidence < kLeastFigure) {
+      if (face < kLeastFace) continue;
+      KeepHead(*figure);
     }
     proposal.figures.push_back(std::move(*figure));
   }
