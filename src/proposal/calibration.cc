@@ -7,7 +7,7 @@ namespace armslength {
 namespace {
 
 // Error of a point that the network is sure of, and what doubt adds.
-constexpr double kBodySure = 0.0155, kBodyDoubt = 0.11, kHeadSure = 0.016, kHeadDoubt = 0.05;
+constexpr double kBodySure = 0.0155, kBodyDoubt = 0.085, kHeadSure = 0.016, kHeadDoubt = 0.05;
 
 // Points that artists and anatomists place by judgement, not by an edge of the drawing.
 double Vagueness(PointId id) {

@@ -101,6 +101,14 @@ ProposedPoint PointAt(PointId id, const Chosen& chosen, const SquareView& view, 
   p.at = view.ToPicture(chosen.peak.at);
   p.confidence = chosen.peak.mass;
   p.sd_px = size_px * ExpectedError(id, p.confidence, view.step * chosen.peak.spread / size_px);
+  // Belief elsewhere widens what is stated: the spread of the mixture of all peaks about the chosen one.
+  double elsewhere = 0, total = p.confidence;
+  for (const Peak& peak : chosen.all)
+    if (peak.at != chosen.peak.at) {
+      total += peak.mass;
+      elsewhere += peak.mass * 0.5 * (view.step * (peak.at - chosen.peak.at)).squaredNorm();
+    }
+  if (total > 0) p.sd_px = std::hypot(p.sd_px, std::sqrt(elsewhere / total));
   for (const Peak& peak : chosen.all)
     if (peak.mass > kSameCandidate || peak.at == chosen.peak.at) p.candidates.push_back({view.ToPicture(peak.at), peak.mass, view.step * peak.spread});
   return p;
