@@ -24,7 +24,7 @@ constexpr unsigned kFirstSeed = 50'000'000;
 constexpr double kFamilyWise = 0.05;
 constexpr double kLowestThreshold = 4.0;  // 2 sd: less would be no finding whatever the view
 // The bow of the cross lines rests on small depths and on style: held to a stricter mark.
-constexpr double kLowestBowThreshold = 16.0;
+constexpr double kLowestBowThreshold = 25.0;
 // Share of the family-wise rate each fault may use: those that artists meet most get most, and
 // among them those that a turned head hides best.
 constexpr std::array<double, kHeadFaultCount> kShare = {1, .6, 1.6, .05, .1, .6, 1.8, .1, .9, .1, .02, .05};

@@ -10,10 +10,14 @@
 #include "jobs/file_set.h"
 #include "jobs/readings_job.h"
 #include "marks/marks_file.h"
+#include "jobs/figure_checks.h"
 #include "picture/picture.h"
+#include "reading/head/character_file.h"
+#include "reading/head/head_reading.h"
 #include "report/critique_json.h"
 #include "support/files.h"
 #include "synth/figure.h"
+#include "synth/head_figure.h"
 
 namespace armslength {
 namespace {
@@ -272,6 +276,101 @@ TEST_F(Readings, AFiguresOwnUnknownCanonNamesThePlace) {
   ASSERT_FALSE(out);
   EXPECT_EQ(out.error().place, "/figures/0/canon");
   EXPECT_THAT(out.error().file, HasSubstr("x.marks.json"));
+}
+
+// Drawings of one character as marks files; `change` is what the last one departs by.
+class Characters : public Jobs {
+ protected:
+  FigureMarks Head(unsigned seed, double turn, std::vector<std::pair<HeadFaultKind, double>> faults = {}) {
+    SynthHeadOptions o;
+    o.character = 431'000;
+    o.seed = 531'000 + seed;
+    o.yaw_deg = turn;
+    o.faults = std::move(faults);
+    FigureMarks marks = MakeHead(o).marks;
+    marks.name = "mara";
+    return marks;
+  }
+  fs::path Write(const std::string& name, std::vector<FigureMarks> figures) {
+    Marks marks;
+    marks.picture = {"head.png", 4000, 4000};
+    marks.figures = std::move(figures);
+    EXPECT_TRUE(SaveMarks(marks, folder_ / name));
+    return folder_ / name;
+  }
+  fs::path Character(const std::string& name) {
+    const std::vector<FigureMarks> sheet = {Head(1, 0), Head(2, 30), Head(3, -45)};
+    HeadProfile p = ReadCharacter(sheet).value().profile;
+    p.name = name;
+    EXPECT_TRUE(SaveCharacter(p, folder_ / "x.character.json"));
+    return folder_ / "x.character.json";
+  }
+  static std::map<std::string, std::string> Verdicts(const std::string& line) {
+    std::map<std::string, std::string> out;
+    const auto json = nlohmann::json::parse(line);
+    for (const auto& f : json.at("findings")) out[f.at("id")] = f.at("verdict");
+    return out;
+  }
+};
+
+TEST_F(Characters, ADepartureFromTheFileIsACanonFinding) {
+  FigureMarks low = Head(7, 10);
+  for (auto& [id, at] : low.points)  // both eyes an eighth of the head lower
+    if (id >= PointId::kEyeLInner && id <= PointId::kEyeRBottom) at.y() += 120;
+  ReadingsJobOptions options;
+  options.marks = {Write("low.marks.json", {low}), Write("same.marks.json", {Head(8, 12)})};
+  const auto without = RunReadings(options).value();
+  EXPECT_FALSE(Verdicts(without[0]).contains("face.character.eye_height"));
+  options.character = Character("mara");
+  const auto with = RunReadings(options);
+  ASSERT_TRUE(with) << with.error().Text();
+  EXPECT_EQ(Verdicts((*with)[0])["face.character.eye_height"], "off");
+  EXPECT_NE(Verdicts((*with)[1])["face.character.eye_height"], "off");
+}
+
+TEST_F(Characters, TheFigureOfItsNameOrAll) {
+  Marks marks;
+  marks.picture = {"head.png", 4000, 4000};
+  marks.figures = {Head(1, 0), Head(2, 20)};
+  marks.figures[1].name = "tom";
+  const auto named = FigureTasks(marks, "m.marks.json", std::nullopt, Character("mara"));
+  ASSERT_TRUE(named);
+  EXPECT_TRUE((*named)[0].character.has_value());
+  EXPECT_FALSE((*named)[1].character.has_value());
+  const auto all = FigureTasks(marks, "m.marks.json", std::nullopt, Character("my style"));
+  ASSERT_TRUE(all);
+  EXPECT_TRUE((*all)[0].character.has_value() && (*all)[1].character.has_value());
+}
+
+TEST_F(Characters, ABadFileIsNamedBeforeThePictureIsOpened) {
+  auto options = Options();
+  options.picture = folder_ / "no such picture.png";
+  options.character = folder_ / "none.character.json";
+  auto out = EvaluateCritique(options);
+  ASSERT_FALSE(out);
+  EXPECT_THAT(out.error().file, HasSubstr("none.character.json"));
+  ASSERT_TRUE(WriteFileAtomic(folder_ / "bad.character.json", "{\"format\": \"armslength-canon\"}"));
+  options.character = folder_ / "bad.character.json";
+  for (const bool marked : {true, false}) {
+    if (!marked) options.marks.reset();
+    out = EvaluateCritique(options);
+    ASSERT_FALSE(out);
+    EXPECT_EQ(out.error().kind, ErrorKind::kInput);
+    EXPECT_EQ(out.error().place, "/format");
+  }
+}
+
+TEST_F(Characters, DrawingsOfOneNameAreReadTogetherWhenAsked) {
+  ReadingsJobOptions options;
+  options.marks = {Write("a.marks.json", {Head(1, 0)}), Write("b.marks.json", {Head(2, 30)}), Write("c.marks.json", {Head(3, -45)}),
+                   Write("d.marks.json", {Head(4, 35, {{HeadFaultKind::kChinOffset, 0.08}})})};
+  EXPECT_FALSE(Verdicts(RunReadings(options).value()[3]).contains("face.character.eye_height"));
+  options.together = true;
+  const auto lines = RunReadings(options);
+  ASSERT_TRUE(lines) << lines.error().Text();
+  EXPECT_EQ(Verdicts((*lines)[3])["face.chin.offset"], "off");
+  for (std::size_t i = 0; i < 3; ++i) EXPECT_NE(Verdicts((*lines)[i])["face.chin.offset"], "off") << i;
+  EXPECT_TRUE(Verdicts((*lines)[3]).contains("face.character.eye_height"));
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "report/shapes.h"
 #include "report/standing_plate.h"
 #include "support/files.h"
+#include "synth/head_figure.h"
 
 namespace armslength {
 namespace {
@@ -142,6 +143,50 @@ TEST(Guides, NoMoreThanSevenShapesTheArrowFirst) {
   const Guide guide = GuidesOf(demo.critique).front();
   EXPECT_EQ(guide.shapes.size(), 7u);
   EXPECT_EQ(guide.shapes.front().role, GuideShape::Role::kArrow);
+}
+
+TEST(Guides, AReadHeadAddsItsConstruction) {
+  SynthHeadOptions o;
+  o.seed = 77;
+  o.yaw_deg = 15;
+  o.height_px = 300;
+  o.sigma = 0.002;
+  o.faults = {{HeadFaultKind::kChinOffset, 0.1}};
+  const SynthHead head = MakeHead(o);
+  FigureCritique figure;
+  figure.marks = head.marks;
+  EXPECT_TRUE(HeadConstruction(figure).shapes.empty());  // not read
+  figure.head = ReadHead(head.marks).value();
+  ASSERT_TRUE(figure.head->Fault(HeadFaultKind::kChinOffset).off);
+  Finding chin;
+  chin.id = "face.chin.offset";
+  chin.title = "Chin off the middle line";
+  chin.figure = figure.marks.name;
+  chin.verdict = Verdict::kOff;
+  chin.kind = Kind::kConstruction;
+  chin.gain = 5;
+  PictureFacts facts;
+  facts.width = facts.height = 600;
+  const Critique critique = Rank(facts, {figure}, {chin});
+  const auto guides = GuidesOf(critique);
+  ASSERT_FALSE(guides.empty());
+  EXPECT_EQ(guides.back().id, "head.construction");
+  int drawn = 0, target = 0;
+  for (const GuideShape& s : guides.back().shapes) {
+    drawn += s.role == GuideShape::Role::kDrawn;
+    target += s.role == GuideShape::Role::kTarget;
+  }
+  EXPECT_GE(drawn, 1);   // the middle line as drawn
+  EXPECT_GE(target, 2);  // where it would have to run, and the chin's place
+  // Under the finding the overlay shows the skull ball too: ink well above the marks' crown.
+  ImageRgba8 with{600, 600, std::vector<std::uint8_t>(600 * 600 * 4, 255)}, without = with;
+  ASSERT_TRUE(PaintOverlay(with, critique));
+  Critique plain = critique;
+  plain.figures[0].head.reset();
+  ASSERT_TRUE(PaintOverlay(without, plain));
+  int changed = 0;
+  for (std::size_t i = 0; i < with.pixels.size(); i += 4) changed += with.pixels[i] != without.pixels[i];
+  EXPECT_GT(changed, 1000);
 }
 
 TEST(Guides, OpenRasterHoldsNumberedAndPlainLayersOfThePicturesSize) {

@@ -307,7 +307,10 @@ void CheckHairVolume(const Facts& facts, std::vector<Finding>& out) {
     }
   }
   if (rays < 5) return;
-  const double sd = std::hypot(r.sigma_px / r.pose.scale_px, 0.02);  // the ball stands for a skull; heads differ by some per cent
+  // The ball stands for a skull; heads differ by some per cent, and how deep they are shows
+  // sideways once they are turned.
+  const double depth_sd = r.Param(HP::kHalfWidth) * r.ParamSd(HP::kDepthRatio) * std::abs(std::sin(r.pose.yaw_rad));
+  const double sd = std::hypot(r.sigma_px / r.pose.scale_px, 0.02, depth_sd);
   f.measured = 100 * least;
   f.sd = 100 * sd;
   f.where.points = {least_at};

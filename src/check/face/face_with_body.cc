@@ -200,17 +200,12 @@ void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
       {HP::kHalfWidth, "face.character.face_width", "Face width of this character", "Face wider than this character's", "Face narrower than this character's", .06},
       {HP::kJawX, "face.character.jaw_width", "Jaw width of this character", "Jaw wider than this character's", "Jaw narrower than this character's", .10}};
   for (const Trait& t : kTraits) {
-    const int k = static_cast<int>(t.param);
-    const double before = r.prior.covariance(k, k), after = r.profile_cov(k, k);
-    const double learnt = before - after;  // variance the marks explain
-    if (learnt < 0.2 * before) continue;   // these marks say too little about it
-    const double expected = r.prior.mean[k];
-    const double shrink = learnt / before;
-    const double moved = r.profile[k] - expected;
-    const double z = moved / std::sqrt(learnt);
-    const double drawn = expected + moved / shrink;
+    const auto found = std::find_if(r.departures.begin(), r.departures.end(), [&](const HeadDeparture& d) { return d.param == t.param; });
+    if (found == r.departures.end()) continue;  // these marks say nothing about it
+    const double expected = r.prior.Mean(t.param), moved = found->amount, drawn = expected + moved, sd = found->sd;
+    const double z = moved / sd;
     const double tolerance = std::max(0.01, t.tolerance * std::abs(expected));
-    const double sd = std::sqrt(learnt) / shrink;
+    if (sd > 3 * tolerance) continue;  // next to nothing
     Finding f = Start(facts.marks, t.id, t.title);
     f.stage = Stage::kSketch;
     f.kind = Kind::kCanon;

@@ -28,6 +28,7 @@ constexpr double kFaceOnYaw = 20 * M_PI / 180;
 constexpr double kProfileYaw = 76 * M_PI / 180;
 constexpr int kMostFreed = 4;
 constexpr double kDragged = 15 * M_PI / 180;
+constexpr double kMostFeaturesTilt = 25 * M_PI / 180;
 constexpr double kOtherTilt = 4 * M_PI / 180;
 constexpr int kFirstSteps = 5;
 constexpr double kBehind = 6.0;  // half squared residuals
@@ -61,8 +62,14 @@ bool HasMarksFor(HeadFaultKind kind, const HeadView& v) {
   }
 }
 
+// Proportions a character is known by.
+constexpr std::array kProportions = {HeadParam::kEyeHeight,       HeadParam::kEyeX,        HeadParam::kEyeHalfWidth,
+                                     HeadParam::kBrowAboveEye,    HeadParam::kNoseBaseHeight, HeadParam::kMouthHeight,
+                                     HeadParam::kMouthHalfWidth,  HeadParam::kHairlineHeight, HeadParam::kHalfWidth,
+                                     HeadParam::kJawX};
+
 // Marking error from the residuals of one view, held near the stated one.
-double RefinedSigma(const HeadProblem& problem, const HeadSolution& s, int view, double stated) {
+double RefinedSigma(const HeadProblem& problem, const HeadSolution& s, int view, double stated, bool learned) {
   const HeadView& v = problem.Views()[static_cast<std::size_t>(view)];
   const int first = problem.FirstRow(view), count = 2 * v.count;
   const auto jac = s.jacobian.middleRows(first, count);
@@ -71,6 +78,8 @@ double RefinedSigma(const HeadProblem& problem, const HeadSolution& s, int view,
   // One contradiction must not pass for poor marking: take the best single explanation out.
   double best = 0.0;
   for (const FaultTest& t : TestFaults(problem, s, view)) best = std::max(best, t.evidence);
+  if (learned)
+    for (HeadParam p : kProportions) best = std::max(best, TestDeparture(problem, s, view, p).evidence);
   rss = std::max(0.0, rss - best);
   const double dof = std::max(1.0, count - used - 1.0);
   const double now2 = v.sigma * v.sigma, stated2 = stated * stated;
@@ -139,7 +148,7 @@ SolvedView SolveView(const HeadView& view, const HeadProfile& prior) {
     best = SolveHead(problem, best.x, 12);
   }
   for (int refit = 0; refit < 2 && std::isfinite(best.cost); ++refit) {
-    problem.Views()[0].sigma = RefinedSigma(problem, best, 0, stated);
+    problem.Views()[0].sigma = RefinedSigma(problem, best, 0, stated, prior.Learned());
     best = SolveHead(problem, best.x, 12);
   }
   return {std::move(problem), std::move(best), std::move(used)};
@@ -203,6 +212,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       f.sd = tests[k].sd;
     }
   }
+  std::array<bool, kHeadFaultCount> refused{};
   for (;;) {
     const auto tests = TestFaults(problem, solution, 0);
     int best = -1;
@@ -210,7 +220,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
     for (int k = 0; k < kHeadFaultCount; ++k) {
       const auto kind = static_cast<HeadFaultKind>(k);
       HeadFault& f = out.faults[static_cast<std::size_t>(k)];
-      if (f.off) continue;
+      if (f.off || refused[static_cast<std::size_t>(k)]) continue;
       const FaultTest& t = tests[static_cast<std::size_t>(k)];
       f.kind = kind;
       f.tolerance = ToleranceOf(kind).value;
@@ -236,6 +246,13 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
     start[next.NumParameters() - 1] = tests[static_cast<std::size_t>(best)].amount;
     HeadSolution s = SolveHead(next, start, 15);
     if (!std::isfinite(s.cost)) break;
+    // Freed, a weakly held nod of the features can run to where no one draws it: no explanation.
+    if (best == static_cast<int>(HeadFaultKind::kFeaturesTilt) && std::abs(s.x[s.x.size() - 1]) > kMostFeaturesTilt) {
+      refused[static_cast<std::size_t>(best)] = true;
+      out.faults[static_cast<std::size_t>(best)].off = false;
+      freed.pop_back();
+      continue;
+    }
     problem = std::move(next);
     solution = std::move(s);
   }
@@ -329,6 +346,9 @@ HeadReading Summarize(const HeadView& view, const HeadProblem& problem, const He
   FillPoints(view, s.x.data(), out.model_px);
   for (std::size_t i = 0; i < kHeadPoints.size(); ++i)
     if (view.marked[i]) out.residual_px[kHeadPoints[i]] = view.ToPx(view.at[i]) - out.model_px[kHeadPoints[i]];
+  if (prior.Learned())
+    for (HeadParam p : kProportions)
+      if (const FaultTest t = TestDeparture(problem, s, 0, p); t.tested) out.departures.push_back({p, t.evidence, t.amount, t.sd});
   if (test_faults) JudgeFaults(fitted, problem, s, prior, out);
   return out;
 }

@@ -63,6 +63,14 @@ struct HeadFault {
   bool cleared = false;       // a fault of the tolerance is refused at 95 %
 };
 
+// How far one shape value lies from what a learned profile says of it.
+struct HeadDeparture {
+  HeadParam param{};
+  double evidence = 0.0;  // likelihood-ratio statistic
+  double amount = 0.0;    // drawn minus profile, in the value's unit
+  double sd = 0.0;        // of the amount, the profile's own uncertainty included
+};
+
 struct HeadReading {
   bool usable = false;        // false: too few marks, profile view, no solution; see why_not
   std::string why_not;        // in the artist's words
@@ -81,6 +89,7 @@ struct HeadReading {
   std::array<HeadFault, kHeadFaultCount> faults{};  // by kind
   // The same before any fault was freed and before calibration: what calibrate_head collects.
   std::array<HeadFault, kHeadFaultCount> raw{};
+  std::vector<HeadDeparture> departures;  // only against a learned profile: proportions that marks can tell
   // So many features depart, each its own way, that no one symmetrical head was drawn: style, or
   // marks under wrong names. No fault is called then.
   bool many_ways = false;

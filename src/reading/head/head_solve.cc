@@ -202,4 +202,22 @@ std::array<FaultTest, kHeadFaultCount> TestFaults(const HeadProblem& problem, co
   return tests;
 }
 
+FaultTest TestDeparture(const HeadProblem& problem, const HeadSolution& at, int view, HeadParam param) {
+  // The marks move as the value moves, the prior stays where it is.
+  const int first = problem.FirstRow(view), count = 2 * problem.Views()[static_cast<std::size_t>(view)].count;
+  const auto rows = at.jacobian.middleRows(first, count);
+  const Eigen::VectorXd d = rows.col(problem.ShapeColumn() + static_cast<int>(param));
+  const Eigen::VectorXd jd = rows.transpose() * d, cj = at.covariance * jd;
+  const Eigen::VectorXd jr = at.jacobian.transpose() * at.residuals;
+  const double raw = d.squaredNorm(), free = raw - jd.dot(cj);
+  FaultTest t;
+  t.tested = raw > 0.0 && free > 1e-6 * raw && free > 1e-3;
+  if (!t.tested) return t;
+  const double along = d.dot(at.residuals.segment(first, count)) - cj.dot(jr);
+  t.evidence = along * along / free;
+  t.amount = -along / free;
+  t.sd = 1.0 / std::sqrt(free);
+  return t;
+}
+
 }  // namespace armslength::head_internal

@@ -86,4 +86,7 @@ struct FaultTest {
 // One-step likelihood-ratio test of each fault at the solution, everything else free.
 [[nodiscard]] std::array<FaultTest, kHeadFaultCount> TestFaults(const HeadProblem& problem, const HeadSolution& at, int view);
 
+// The same for single shape values: departure from what the prior says of each, in its unit.
+[[nodiscard]] FaultTest TestDeparture(const HeadProblem& problem, const HeadSolution& at, int view, HeadParam param);
+
 }  // namespace armslength::head_internal
