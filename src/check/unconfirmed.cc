@@ -13,7 +13,7 @@ bool IsBody(PointId id) { return static_cast<int>(id) < kBodyPointCount || id > 
 // Does a finding with this id rest on the mark? Ids name their part ("body.legs.length", "body.forearm_l.length"); what
 // names none rests on all.
 bool RestsOn(std::string_view finding, PointId mark) {
-  if (finding.starts_with("face.")) return IsHead(mark) || mark == PointId::kCrown || mark == PointId::kChin;
+  if (finding.starts_with("face.") || finding.starts_with("head.")) return IsHead(mark) || mark == PointId::kCrown || mark == PointId::kChin;
   if (!IsBody(mark)) return false;
   const bool scale = mark == PointId::kCrown || mark == PointId::kChin;  // every length is held against the head
   struct Part {
