@@ -20,7 +20,7 @@ namespace {
 
 constexpr double kMinZoom = 1.0 / 128.0, kMaxZoom = 64.0;
 constexpr int kTileCacheBytes = 256 << 20;
-constexpr qint64 kPaintBudgetMs = 8;  // for new tiles in one paint; the rest follow in the next
+constexpr qint64 kPaintBudgetMs = 4;  // for new tiles in one paint; the rest follow in the next
 constexpr double kPanStep = 48.0;      // widget px
 
 }  // namespace

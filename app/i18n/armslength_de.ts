@@ -1304,12 +1304,12 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
             <translation>Aufrecht</translation>
         </message>
         <message>
-            <source>Body, any side</source>
-            <translation>Körper rundum</translation>
+            <source>Body turned</source>
+            <translation>Körper gedreht</translation>
         </message>
         <message>
-            <source>Head, any side</source>
-            <translation>Kopf rundum</translation>
+            <source>Head turned</source>
+            <translation>Kopf gedreht</translation>
         </message>
     </context>
     <context>

@@ -43,7 +43,7 @@ QSize KeyButton::sizeHint() const {
   bold.setBold(true);
   const int words = QFontMetrics(bold).horizontalAdvance(text());
   const QString key = KeyText(*action_);
-  const int cap = key.isEmpty() ? 0 : fontMetrics().horizontalAdvance(key) + 8;
+  const int cap = key.isEmpty() ? 0 : fontMetrics().horizontalAdvance(key) + 10;
   return {2 * kPad + words + cap, std::max(kHigh, fontMetrics().height() + 16)};
 }
 

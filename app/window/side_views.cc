@@ -21,7 +21,7 @@ SideViews::SideViews(Commands& commands, QWidget* parent) : QWidget(parent) {
   column->setSpacing(kGap);
   auto* row = new QHBoxLayout;
   row->setSpacing(kSmallGap);
-  const QString texts[] = {tr("Upright"), tr("Body, any side"), tr("Head, any side")};
+  const QString texts[] = {tr("Upright"), tr("Body turned"), tr("Head turned")};
   const char* ids[] = {"view.upright", "view.body_solid", "view.head_solid"};
   const char* keys[] = {"Ctrl+1", "Ctrl+2", "Ctrl+3"};
   for (int i = 0; i < 3; ++i) {
@@ -36,7 +36,7 @@ SideViews::SideViews(Commands& commands, QWidget* parent) : QWidget(parent) {
   stack_->addWidget(body_ = new SolidView(SolidView::Part::kBody, stack_));
   stack_->addWidget(head_ = new SolidView(SolidView::Part::kHead, stack_));
   column->addWidget(stack_, 1);
-  setMinimumWidth(380);
+  setMinimumWidth(420);
   hide();
 }
 
