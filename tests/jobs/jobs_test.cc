@@ -325,6 +325,7 @@ TEST_F(Characters, ADepartureFromTheFileIsACanonFinding) {
   const auto with = RunReadings(options);
   ASSERT_TRUE(with) << with.error().Text();
   EXPECT_EQ(Verdicts((*with)[0])["face.character.eye_height"], "off");
+  EXPECT_NE(Verdicts((*with)[0])["face.character.nose_height"], "off");  // low eyes are no long nose
   EXPECT_NE(Verdicts((*with)[1])["face.character.eye_height"], "off");
 }
 

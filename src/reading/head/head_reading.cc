@@ -29,6 +29,7 @@ constexpr double kProfileYaw = 76 * M_PI / 180;
 constexpr int kMostFreed = 4;
 constexpr double kDragged = 15 * M_PI / 180;
 constexpr double kMostFeaturesTilt = 25 * M_PI / 180;
+constexpr double kSureDeparture = 9.0;  // three sd
 constexpr double kOtherTilt = 4 * M_PI / 180;
 constexpr int kFirstSteps = 5;
 constexpr double kBehind = 6.0;  // half squared residuals
@@ -79,7 +80,7 @@ double RefinedSigma(const HeadProblem& problem, const HeadSolution& s, int view,
   double best = 0.0;
   for (const FaultTest& t : TestFaults(problem, s, view)) best = std::max(best, t.evidence);
   if (learned)
-    for (HeadParam p : kProportions) best = std::max(best, TestDeparture(problem, s, view, p).evidence);
+    for (const FaultTest& t : TestDepartures(problem, s, view, kProportions, std::numeric_limits<double>::infinity())) best = std::max(best, t.evidence);
   rss = std::max(0.0, rss - best);
   const double dof = std::max(1.0, count - used - 1.0);
   const double now2 = v.sigma * v.sigma, stated2 = stated * stated;
@@ -346,9 +347,11 @@ HeadReading Summarize(const HeadView& view, const HeadProblem& problem, const He
   FillPoints(view, s.x.data(), out.model_px);
   for (std::size_t i = 0; i < kHeadPoints.size(); ++i)
     if (view.marked[i]) out.residual_px[kHeadPoints[i]] = view.ToPx(view.at[i]) - out.model_px[kHeadPoints[i]];
-  if (prior.Learned())
-    for (HeadParam p : kProportions)
-      if (const FaultTest t = TestDeparture(problem, s, 0, p); t.tested) out.departures.push_back({p, t.evidence, t.amount, t.sd});
+  if (prior.Learned()) {
+    const auto tests = TestDepartures(problem, s, 0, kProportions, kSureDeparture);
+    for (std::size_t i = 0; i < tests.size(); ++i)
+      if (tests[i].tested) out.departures.push_back({kProportions[i], tests[i].evidence, tests[i].amount, tests[i].sd});
+  }
   if (test_faults) JudgeFaults(fitted, problem, s, prior, out);
   return out;
 }

@@ -1,5 +1,6 @@
 #include "reading/head/head_solve.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -202,22 +203,49 @@ std::array<FaultTest, kHeadFaultCount> TestFaults(const HeadProblem& problem, co
   return tests;
 }
 
-FaultTest TestDeparture(const HeadProblem& problem, const HeadSolution& at, int view, HeadParam param) {
-  // The marks move as the value moves, the prior stays where it is.
+std::vector<FaultTest> TestDepartures(const HeadProblem& problem, const HeadSolution& at, int view,
+                                      std::span<const HeadParam> params, double sure) {
+  // The marks move as a value moves, the prior stays where it is.
   const int first = problem.FirstRow(view), count = 2 * problem.Views()[static_cast<std::size_t>(view)].count;
   const auto rows = at.jacobian.middleRows(first, count);
-  const Eigen::VectorXd d = rows.col(problem.ShapeColumn() + static_cast<int>(param));
-  const Eigen::VectorXd jd = rows.transpose() * d, cj = at.covariance * jd;
-  const Eigen::VectorXd jr = at.jacobian.transpose() * at.residuals;
-  const double raw = d.squaredNorm(), free = raw - jd.dot(cj);
-  FaultTest t;
-  t.tested = raw > 0.0 && free > 1e-6 * raw && free > 1e-3;
-  if (!t.tested) return t;
-  const double along = d.dot(at.residuals.segment(first, count)) - cj.dot(jr);
-  t.evidence = along * along / free;
-  t.amount = -along / free;
-  t.sd = 1.0 / std::sqrt(free);
-  return t;
+  const auto n = static_cast<Eigen::Index>(params.size());
+  Eigen::MatrixXd d(count, n);
+  for (Eigen::Index k = 0; k < n; ++k) d.col(k) = rows.col(problem.ShapeColumn() + static_cast<int>(params[static_cast<std::size_t>(k)]));
+  const Eigen::MatrixXd jd = rows.transpose() * d;
+  const Eigen::MatrixXd free = d.transpose() * d - jd.transpose() * at.covariance * jd;
+  const Eigen::VectorXd along = d.transpose() * at.residuals.segment(first, count) -
+                                jd.transpose() * (at.covariance * (at.jacobian.transpose() * at.residuals));
+  std::vector<FaultTest> tests(params.size());
+  std::vector<Eigen::Index> taken;
+  for (;;) {
+    Eigen::Index best = -1;
+    for (Eigen::Index k = 0; k < n; ++k) {
+      FaultTest& t = tests[static_cast<std::size_t>(k)];
+      if (std::find(taken.begin(), taken.end(), k) != taken.end()) continue;
+      double f = free(k, k), a = along[k];
+      if (!taken.empty()) {  // what the taken ones leave
+        const auto m = static_cast<Eigen::Index>(taken.size());
+        Eigen::MatrixXd s(m, m);
+        Eigen::VectorXd c(m), g(m);
+        for (Eigen::Index i = 0; i < m; ++i) {
+          for (Eigen::Index j = 0; j < m; ++j) s(i, j) = free(taken[static_cast<std::size_t>(i)], taken[static_cast<std::size_t>(j)]);
+          c[i] = free(taken[static_cast<std::size_t>(i)], k);
+          g[i] = along[taken[static_cast<std::size_t>(i)]];
+        }
+        const Eigen::VectorXd w = s.ldlt().solve(c);
+        f -= c.dot(w);
+        a -= g.dot(w);
+      }
+      t.tested = d.col(k).squaredNorm() > 0.0 && f > 1e-6 * d.col(k).squaredNorm() && f > 1e-3;
+      if (!t.tested) continue;
+      t.evidence = a * a / f;
+      t.amount = -a / f;
+      t.sd = 1.0 / std::sqrt(f);
+      if (t.evidence > sure && (best < 0 || t.evidence > tests[static_cast<std::size_t>(best)].evidence)) best = k;
+    }
+    if (best < 0) return tests;
+    taken.push_back(best);
+  }
 }
 
 }  // namespace armslength::head_internal

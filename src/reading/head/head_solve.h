@@ -1,6 +1,7 @@
 #pragma once
 // Inside of the head reading: least squares over one or several drawings of a head.
 #include <optional>
+#include <span>
 #include <vector>
 
 #include <Eigen/Core>
@@ -86,7 +87,10 @@ struct FaultTest {
 // One-step likelihood-ratio test of each fault at the solution, everything else free.
 [[nodiscard]] std::array<FaultTest, kHeadFaultCount> TestFaults(const HeadProblem& problem, const HeadSolution& at, int view);
 
-// The same for single shape values: departure from what the prior says of each, in its unit.
-[[nodiscard]] FaultTest TestDeparture(const HeadProblem& problem, const HeadSolution& at, int view, HeadParam param);
+// The same for single shape values: departures from what the prior says of them, in their unit.
+// One that is sure (beyond `sure` in evidence) is taken out of the others, strongest first, so
+// that low eyes do not pass for a long nose.
+[[nodiscard]] std::vector<FaultTest> TestDepartures(const HeadProblem& problem, const HeadSolution& at, int view,
+                                                    std::span<const HeadParam> params, double sure);
 
 }  // namespace armslength::head_internal
