@@ -13,7 +13,8 @@ bool IsBody(PointId id) { return static_cast<int>(id) < kBodyPointCount || id > 
 // Does a finding with this id rest on the mark? Ids name their part ("body.legs.length", "body.forearm_l.length"); what
 // names none rests on all.
 bool RestsOn(std::string_view finding, PointId mark) {
-  if (finding.starts_with("face.") || finding.starts_with("head.")) return IsHead(mark) || mark == PointId::kCrown || mark == PointId::kChin;
+  if (finding.starts_with("face.")) return IsHead(mark) || mark == PointId::kCrown || mark == PointId::kChin;
+  if (finding.starts_with("head.")) return IsHead(mark) || mark <= PointId::kShoulderR;  // skull, neck, set on the shoulders
   if (!IsBody(mark)) return false;
   const bool scale = mark == PointId::kCrown || mark == PointId::kChin;  // every length is held against the head
   struct Part {
@@ -30,7 +31,7 @@ bool RestsOn(std::string_view finding, PointId mark) {
                                                    {"forearm", PointId::kElbowL, PointId::kWristR},
                                                    {"hand", PointId::kWristL, PointId::kHandTipR},
                                                    {"arm_", PointId::kShoulderL, PointId::kHandTipR},
-                                                   {"head", PointId::kCrown, PointId::kChin},
+                                                   {"head", PointId::kCrown, PointId::kNeckPit},
                                                    {"neck", PointId::kChin, PointId::kNeckPit}}};
   for (const Part& part : kParts)
     if (finding.find(part.word) != std::string_view::npos) {
