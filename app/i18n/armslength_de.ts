@@ -450,7 +450,7 @@
         </message>
         <message>
             <source>Otherwise</source>
-            <translation>Lieber anders</translation>
+            <translation>Anders</translation>
         </message>
         <message>
             <source>Keep</source>
@@ -1117,7 +1117,7 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         </message>
         <message>
             <source>Copy...</source>
-            <translation>Kopieren …</translation>
+            <translation>Kopie …</translation>
         </message>
         <message>
             <source>Propose all</source>
