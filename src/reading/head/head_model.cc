@@ -31,7 +31,9 @@ double FaceSurface::Girth(double y) const {
 }
 
 double FaceSurface::Depth(double x, double y) const {
-  const double g = Girth(y), r = std::min(std::abs(x) / (half_width * g) + 1e-6, 0.995);
+  const double g = Girth(y);
+  if (x == 0.0) return depth * g;
+  const double r = std::min(std::abs(x) / (half_width * g) + 1e-6, 0.995);
   return depth * g * std::pow(1.0 - std::pow(r, squareness), 1.0 / squareness);
 }
 
@@ -63,19 +65,30 @@ void ProjectHead(const double* theta, const double* fault, double* out) {
   const double turn = theta[3];
   const double q = face.squareness / (face.squareness - 1.0);
   const double sin_turn = turn < 0 ? -rot.sy : rot.sy;
+  const double eye_depth = face.Depth(g(P::kEyeX), ye);
   double yc = ye, xc = 0.0, zc = 0.0;
   for (int step = 0; step < 3; ++step) {
     const double girth = face.Girth(yc), wc = face.half_width * girth, dc = face.depth * girth;
     const double ca = wc * std::max(rot.cy, 0.05), sa = dc * sin_turn + 1e-7;
-    const double e = std::pow(std::pow(ca, q) + std::pow(sa, q), 1.0 / q);
-    xc = wc * std::pow(ca / e, q - 1.0);
-    zc = dc * std::pow(sa / e, q - 1.0);
-    const double behind = rot.cy * (face.Depth(g(P::kEyeX), ye) - zc) + sin_turn * xc;
+    // e = (ca^q + sa^q)^(1/q), then (ca / e)^(q-1) and (sa / e)^(q-1): powers are what costs here.
+    const double ca1 = std::pow(ca, q - 1.0), sa1 = std::pow(sa, q - 1.0);
+    const double sum = ca1 * ca + sa1 * sa;
+    const double e1 = std::pow(sum, 1.0 - 1.0 / q);
+    xc = wc * ca1 / e1;
+    zc = dc * sa1 / e1;
+    const double behind = rot.cy * (eye_depth - zc) + sin_turn * xc;
     yc = ye - behind * rot.sp / std::max(rot.cp, 0.5);
   }
   const double xe = g(P::kEyeX);
   const double he = g(P::kEyeHalfWidth);
   const double nose_z = face.Depth(zero, g(P::kNoseBaseHeight)) + g(P::kNoseDepth);
+  // The same on both sides.
+  const double xi = xe - he, xo = xe + he;
+  const double zi = face.Depth(xi, ye) + g(P::kEyeDepth) - g(P::kEyeDepthSlope) * he;
+  const double zo = face.Depth(xo, ye) + g(P::kEyeDepth) + g(P::kEyeDepthSlope) * he;
+  const double yb = ye + g(P::kBrowAboveEye), zb = face.Depth(g(P::kBrowX), yb) + g(P::kBrowDepth);
+  const double ym = g(P::kMouthHeight) + g(P::kMouthLift);
+  const double zm = face.Depth(g(P::kMouthHalfWidth), ym) + g(P::kMouthCornerDepth);
   for (int side = -1; side <= 1; side += 2) {
     const double s(static_cast<double>(side));
     const int l = side > 0 ? 0 : 1;  // left first
@@ -83,9 +96,6 @@ void ProjectHead(const double* theta, const double* fault, double* out) {
     else put(iContourL + l, s * (w + g(P::kNearEdge)), ye, g(P::kEarDepth));
     put(iJawL + l, s * g(P::kJawX), g(P::kJawHeight), g(P::kJawDepth));
     const int eye = side > 0 ? iEyeLInner : iEyeRInner;
-    const double xi = xe - he, xo = xe + he;
-    const double zi = face.Depth(xi, ye) + g(P::kEyeDepth) - g(P::kEyeDepthSlope) * he;
-    const double zo = face.Depth(xo, ye) + g(P::kEyeDepth) + g(P::kEyeDepthSlope) * he;
     put(eye, s * xi, ye - g(P::kEyeCant), zi);
     put(eye + 1, s * xo, ye + g(P::kEyeCant), zo);
     // The lids stand out square to the opening, which the round of the face turns outwards.
@@ -93,10 +103,8 @@ void ProjectHead(const double* theta, const double* fault, double* out) {
     const double lid_x = xe + (zi - zo) * bulge, lid_z = 0.5 * (zi + zo) + (xo - xi) * bulge;
     put(eye + 2, s * lid_x, ye + g(P::kLidUp), lid_z);
     put(eye + 3, s * lid_x, ye - g(P::kLidDown), lid_z);
-    const double yb = ye + g(P::kBrowAboveEye);
-    put(iBrowL + l, s * g(P::kBrowX), yb, face.Depth(g(P::kBrowX), yb) + g(P::kBrowDepth));
-    const double ym = g(P::kMouthHeight) + g(P::kMouthLift);
-    put(iMouthL + l, s * g(P::kMouthHalfWidth), ym, face.Depth(g(P::kMouthHalfWidth), ym) + g(P::kMouthCornerDepth));
+    put(iBrowL + l, s * g(P::kBrowX), yb, zb);
+    put(iMouthL + l, s * g(P::kMouthHalfWidth), ym, zm);
     const int ear = side > 0 ? iEarLTop : iEarRTop;
     put(ear, s * (w + 0.015), ye + g(P::kEarTop), g(P::kEarDepth) - 0.05);
     put(ear + 1, s * (w + 0.005), g(P::kNoseBaseHeight) + g(P::kEarBottom), g(P::kEarDepth) - 0.02);

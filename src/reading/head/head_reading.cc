@@ -105,7 +105,7 @@ HeadSolution BestOfStarts(HeadProblem& problem) {
     for (double pitch : {-0.25, 0.25}) {
       v.start[4] = pitch;
       v.start[5] = roll;
-      begun.push_back(SolveHead(problem, problem.Start(), kFirstSteps));
+      begun.push_back(GlanceAtHead(problem, problem.Start(), kFirstSteps));
       lowest = std::min(lowest, begun.back().cost);
     }
   }
@@ -113,9 +113,10 @@ HeadSolution BestOfStarts(HeadProblem& problem) {
   best.cost = std::numeric_limits<double>::infinity();
   for (HeadSolution& s : begun) {
     if (!(s.cost <= lowest + kBehind)) continue;
-    HeadSolution done = SolveHead(problem, s.x, 30);
+    HeadSolution done = GlanceAtHead(problem, s.x, 30);
     if (done.cost < best.cost) best = std::move(done);
   }
+  Finish(problem, best);
   return best;
 }
 
@@ -173,21 +174,34 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
   // One feature far off may have dragged the pose along. Where the pose left its first guess, ask
   // whether the guess with that one feature freed explains the marks better.
   if (std::abs(null_solution.x[3] - view.start[3]) > kDragged) {
-    double best_share = 1.0;
-    std::optional<HeadProblem> best_problem;
-    HeadSolution best;
+    struct Begun {
+      HeadFaultKind kind;
+      HeadProblem problem;
+      HeadSolution solution;
+    };
+    std::vector<Begun> begun;
+    double lowest = std::numeric_limits<double>::infinity();
     for (HeadFaultKind kind : {HeadFaultKind::kNoseOffset, HeadFaultKind::kMouthOffset, HeadFaultKind::kChinOffset, HeadFaultKind::kEyeSpacing}) {
       if (!HasMarksFor(kind, view)) continue;
       HeadProblem one({view}, prior, {{0, kind}});
-      HeadSolution s = SolveHead(one, one.Start(), 20);
-      dragged[static_cast<std::size_t>(kind)] = 2 * (null_solution.cost - s.cost);
-      dragged_amount[static_cast<std::size_t>(kind)] = s.x[kThetaCount];
-      const double share = 2 * (null_solution.cost - s.cost) / cal.threshold[static_cast<std::size_t>(kind)];
-      if (share > best_share && std::abs(s.x[kThetaCount]) >= ToleranceOf(kind).value) {
+      HeadSolution s = GlanceAtHead(one, one.Start(), kFirstSteps);
+      lowest = std::min(lowest, s.cost);
+      begun.push_back({kind, std::move(one), std::move(s)});
+    }
+    double best_share = 1.0;
+    std::optional<HeadProblem> best_problem;
+    HeadSolution best;
+    for (Begun& b : begun) {
+      if (!(b.solution.cost <= lowest + kBehind)) continue;  // fallen far behind
+      HeadSolution s = SolveHead(b.problem, b.solution.x, 15);
+      dragged[static_cast<std::size_t>(b.kind)] = 2 * (null_solution.cost - s.cost);
+      dragged_amount[static_cast<std::size_t>(b.kind)] = s.x[kThetaCount];
+      const double share = 2 * (null_solution.cost - s.cost) / cal.threshold[static_cast<std::size_t>(b.kind)];
+      if (share > best_share && std::abs(s.x[kThetaCount]) >= ToleranceOf(b.kind).value) {
         best_share = share;
         best = std::move(s);
-        best_problem = std::move(one);
-        freed = {{0, kind}};
+        best_problem = std::move(b.problem);
+        freed = {{0, b.kind}};
       }
     }
     if (best_problem) {

@@ -161,7 +161,7 @@ Eigen::Matrix<double, Eigen::Dynamic, kHeadFaultCount> HeadProblem::FaultDirecti
   return d;
 }
 
-HeadSolution SolveHead(const HeadProblem& problem, const Eigen::VectorXd& start, int max_iterations) {
+HeadSolution GlanceAtHead(const HeadProblem& problem, const Eigen::VectorXd& start, int max_iterations) {
   ceres::TinySolver<HeadProblem> solver;
   solver.options.max_num_iterations = max_iterations;
   solver.options.gradient_tolerance = 1e-7;
@@ -171,15 +171,27 @@ HeadSolution SolveHead(const HeadProblem& problem, const Eigen::VectorXd& start,
   s.x = start;
   solver.Solve(problem, &s.x);
   s.residuals.resize(problem.NumResiduals());
+  const bool sound = problem(s.x.data(), s.residuals.data(), nullptr) && s.x.allFinite();
+  s.cost = sound ? 0.5 * s.residuals.squaredNorm() : std::numeric_limits<double>::infinity();
+  return s;
+}
+
+void Finish(const HeadProblem& problem, HeadSolution& s) {
+  if (!std::isfinite(s.cost)) return;
+  s.residuals.resize(problem.NumResiduals());
   s.jacobian.resize(problem.NumResiduals(), problem.NumParameters());
-  if (!problem(s.x.data(), s.residuals.data(), s.jacobian.data()) || !s.x.allFinite()) {
+  if (!problem(s.x.data(), s.residuals.data(), s.jacobian.data())) {
     s.cost = std::numeric_limits<double>::infinity();
-    return s;
+    return;
   }
-  s.cost = 0.5 * s.residuals.squaredNorm();
   Eigen::MatrixXd a = s.jacobian.transpose() * s.jacobian;
   a.diagonal().array() += 1e-9;
   s.covariance = a.ldlt().solve(Eigen::MatrixXd::Identity(a.rows(), a.cols()));
+}
+
+HeadSolution SolveHead(const HeadProblem& problem, const Eigen::VectorXd& start, int max_iterations) {
+  HeadSolution s = GlanceAtHead(problem, start, max_iterations);
+  Finish(problem, s);
   return s;
 }
 

@@ -77,8 +77,11 @@ struct HeadSolution {
   Eigen::MatrixXd covariance;  // inverse of J'J
 };
 
-// Levenberg-Marquardt from the given start; fills residuals and Jacobian at the end.
+// Levenberg-Marquardt from the given start; fills residuals, Jacobian and covariance at the end.
 [[nodiscard]] HeadSolution SolveHead(const HeadProblem& problem, const Eigen::VectorXd& start, int max_iterations = 30);
+// The same with x and cost alone, for starts of which one is taken; Finish fills in the rest.
+[[nodiscard]] HeadSolution GlanceAtHead(const HeadProblem& problem, const Eigen::VectorXd& start, int max_iterations);
+void Finish(const HeadProblem& problem, HeadSolution& solution);
 
 struct FaultTest {
   double evidence = 0.0, amount = 0.0, sd = 0.0;
