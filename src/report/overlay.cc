@@ -105,14 +105,11 @@ void DrawReadBody(cairo_t* cr, const FigureCritique& figure, double line) {
   cairo_restore(cr);
 }
 
-// The construction of the head that the first finding on a face is about.
-std::vector<GuideShape> FirstHead(const Critique& critique) {
-  for (const Finding& f : critique.first) {
-    if (!f.id.starts_with("face.") && !f.id.starts_with("head.")) continue;
-    for (const FigureCritique& figure : critique.figures)
-      if (figure.marks.name == f.figure) return HeadConstruction(figure).shapes;
-  }
-  return {};
+// Figures whose face one of the first findings is about: there the construction is what explains it.
+bool FaceIsAskedAbout(const Critique& critique, const FigureCritique& figure) {
+  return std::any_of(critique.first.begin(), critique.first.end(), [&](const Finding& f) {
+    return f.figure == figure.marks.name && (f.id.starts_with("face.") || f.id.starts_with("head."));
+  });
 }
 
 }  // namespace
@@ -194,7 +191,10 @@ Result<void> PaintOverlay(ImageRgba8& image, const Critique& critique, const Job
         ShapeStyle construction = style;
         construction.line_px = 0.8 * line;
         construction.help_dotted = false;
-        DrawShapes(cr, FirstHead(critique), construction);
+        for (const FigureCritique& figure : critique.figures) {
+          construction.alpha = FaceIsAskedAbout(critique, figure) ? 1.0 : 0.6;
+          DrawShapes(cr, HeadConstruction(figure).shapes, construction);
+        }
         for (auto f = critique.first.rbegin(); f != critique.first.rend(); ++f) DrawShapes(cr, ShapesOf(*f), style);
         for (const PlacedCallout& p : placed) DrawCallout(cr, p, text, line);
         cairo_restore(cr);
