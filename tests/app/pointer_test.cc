@@ -9,10 +9,11 @@ namespace armslength::app {
 namespace {
 
 const QPointingDevice& Pen() {
-  static const QPointingDevice pen(QStringLiteral("pen"), 1, QInputDevice::DeviceType::Stylus,
+  // Never deleted: a device must not outlive the application, whose end comes before that of statics.
+  static const auto* pen = new QPointingDevice(QStringLiteral("pen"), 1, QInputDevice::DeviceType::Stylus,
                                    QPointingDevice::PointerType::Pen,
                                    QInputDevice::Capability::Position | QInputDevice::Capability::Pressure, 1, 3);
-  return pen;
+  return *pen;
 }
 
 void Send(Canvas& canvas, QEvent::Type type, const QPointF& at, double pressure) {
