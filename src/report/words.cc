@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "critique/artist_record.h"
+
 namespace armslength {
 namespace {
 
@@ -117,22 +119,15 @@ std::string AmountWithSpread(const Finding& finding) {
 
 std::string CertaintyText(const Finding& finding) {
   if (finding.verdict == Verdict::kCannotTell) return "not settled by these marks";
-  const auto evidence = Finite(finding.evidence);
-  if (evidence && finding.test.find("Bayes") != std::string::npos) {
-    if (*evidence >= 10.0) return "very sure";
-    if (*evidence >= 6.0) return "sure";
-    if (*evidence >= 2.0) return "fairly sure";
-    return "a hint only";
+  const auto step = CertaintyOf(finding);
+  if (!step) return "";
+  switch (*step) {
+    case CertaintyStep::kVerySure: return "very sure";
+    case CertaintyStep::kSure: return "sure";
+    case CertaintyStep::kFairlySure: return "fairly sure";
+    case CertaintyStep::kHint: break;
   }
-  const auto measured = Finite(finding.measured), expected = Finite(finding.expected), sd = Finite(finding.sd);
-  if (finding.verdict == Verdict::kOff && measured && expected && sd && *sd > 0.0) {
-    const double beyond = (std::abs(*measured - *expected) - Finite(finding.tolerance).value_or(0.0)) / *sd;
-    if (beyond >= 3.0) return "very sure";
-    if (beyond >= 2.0) return "sure";
-    if (beyond >= 1.0) return "fairly sure";
-    return "a close call";
-  }
-  return "";
+  return Finite(finding.evidence) && finding.test.find("Bayes") != std::string::npos ? "a hint only" : "a close call";
 }
 
 std::string KindText(Kind kind) {

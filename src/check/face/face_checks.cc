@@ -178,6 +178,18 @@ Finding FromFault(const FigureMarks& marks, const HeadReading& r, const HeadFaul
   return out;
 }
 
+// No verdict on the face as a whole.
+Finding OpenReading(const FigureMarks& marks, std::string title) {
+  Finding f;
+  f.id = "face.reading";
+  f.title = std::move(title);
+  f.kind = Kind::kConstruction;
+  f.verdict = Verdict::kCannotTell;
+  f.figure = marks.name;
+  f.stage = Stage::kSketch;
+  return f;
+}
+
 }  // namespace
 
 std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& reading, const BodyReading* body) {
@@ -189,13 +201,7 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
       face = face || (id >= P::kEyeLInner && id <= P::kMouthCentre);
     }
     if (face) {
-      Finding f;
-      f.id = "face.reading";
-      f.title = "The face cannot be read";
-      f.kind = Kind::kConstruction;
-      f.verdict = Verdict::kCannotTell;
-      f.figure = marks.name;
-      f.stage = Stage::kSketch;
+      Finding f = OpenReading(marks, "The face cannot be read");
       f.why = reading.why_not;
       f.ask = reading.ask;
       out.push_back(std::move(f));
@@ -206,13 +212,7 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
   for (const HeadFault& f : reading.faults)
     if (f.tested) out.push_back(FromFault(marks, reading, f));
   if (reading.many_ways) {
-    Finding f;
-    f.id = "face.reading";
-    f.title = "The features do not belong to one head";
-    f.kind = Kind::kConstruction;
-    f.verdict = Verdict::kCannotTell;
-    f.figure = marks.name;
-    f.stage = Stage::kSketch;
+    Finding f = OpenReading(marks, "The features do not belong to one head");
     f.where.points = {reading.pose.origin_px};
     f.why = "Four or more features depart, each its own way, from any head that is the same on both sides. That is a way of drawing, or marks "
             "under wrong names; which feature is wrong cannot be said.";
