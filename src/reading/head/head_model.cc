@@ -155,14 +155,13 @@ void ProjectHead(const double* theta, const double* fault, double* out) {
       const auto turned = [&](double x, double z) { return (rot.cy * z - rot.sy * s * x); };
       const double mid_eye = rot.cy * face.Depth(zero, ye);
       const int eye = side > 0 ? iEyeLInner : iEyeRInner;
-      const double xi = xe - he, xo = xe + he, xb = g(P::kBrowX), yb = ye + g(P::kBrowAboveEye);
+      const double xb = g(P::kBrowX), xm = g(P::kMouthHalfWidth), mouth_y = g(P::kMouthHeight);
       bow(eye, turned(xi, face.Depth(xi, ye)), mid_eye);
       bow(eye + 1, turned(xo, face.Depth(xo, ye)), mid_eye);
       bow(eye + 2, turned(xe, face.Depth(xe, ye)), mid_eye);
       bow(eye + 3, turned(xe, face.Depth(xe, ye)), mid_eye);
       bow(side > 0 ? iBrowL : iBrowR, turned(xb, face.Depth(xb, yb)), rot.cy * face.Depth(zero, yb));
-      const double xm = g(P::kMouthHalfWidth), ym = g(P::kMouthHeight);
-      bow(side > 0 ? iMouthL : iMouthR, turned(xm, face.Depth(xm, ym)), rot.cy * face.Depth(zero, ym));
+      bow(side > 0 ? iMouthL : iMouthR, turned(xm, face.Depth(xm, mouth_y)), rot.cy * face.Depth(zero, mouth_y));
     }
     const auto shift = [&](int i, double across, double up) {
       px[i] = px[i] + across * ax + up * ux;
