@@ -83,12 +83,13 @@ Result<std::vector<FigureTask>> FigureTasks(const Marks& marks, const std::files
   return tasks;
 }
 
-Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& control) {
+Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& control, int threads) {
   FigureResult result;
   result.figure.marks = task.marks;
   if (HasBodyMarks(task.marks)) {
     BodyReadingOptions options;
     options.control.stop_requested = control.stop_requested;  // progress is counted in figures
+    options.threads = threads;
     auto reading = ReadBody(task.marks, task.canon ? &*task.canon : nullptr, options);
     if (!reading) return tl::unexpected(reading.error());
     for (Finding& f : CheckBody(task.marks, *reading)) result.findings.push_back(std::move(f));
@@ -141,7 +142,7 @@ Result<std::vector<FigureResult>> CheckFigures(const std::vector<FigureTask>& ta
   ParallelFor(static_cast<int>(tasks.size()), threads, [&](int i) {
     const auto at = static_cast<std::size_t>(i);
     if (control.Stopped()) return;
-    auto result = CheckFigure(tasks[at], control);
+    auto result = CheckFigure(tasks[at], control, tasks.size() == 1 ? threads : 1);
     const std::lock_guard lock(guard);
     if (!result) {
       if (!trouble || at < trouble->first) trouble.emplace(at, result.error());

@@ -40,8 +40,9 @@ struct FigureResult {
 [[nodiscard]] Result<void> ReadHeadsTogether(std::vector<FigureTask>& tasks, const JobControl& control);
 
 // Everything that is asked about one figure: the one place where the readings and checks of
-// body, head and what lies on the body meet. Errors: kCancelled. Thread-safe.
-[[nodiscard]] Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& control);
+// body, head and what lies on the body meet. `threads`: of the body's scan; 0: all cores.
+// Errors: kCancelled. Thread-safe.
+[[nodiscard]] Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& control, int threads = 1);
 
 // CheckFigure for all, in parallel, results in order.
 [[nodiscard]] Result<std::vector<FigureResult>> CheckFigures(const std::vector<FigureTask>& tasks, int threads,

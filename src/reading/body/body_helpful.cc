@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "reading/body/body_thresholds.h"
+#include "support/job.h"
 
 namespace armslength::body {
 namespace {
@@ -114,7 +115,7 @@ class Asker {
 }  // namespace
 
 std::vector<HelpfulMark> FindHelpful(const BodyModel& base, const Scan& scan, const FigureMarks& marks,
-                                     const BodyReading& reading) {
+                                     const BodyReading& reading, int threads) {
   // Open questions: neither off nor cleared. The two most suspicious, and the parts that
   // every picture is asked about.
   std::vector<const LengthHypothesis*> open;
@@ -123,11 +124,15 @@ std::vector<HelpfulMark> FindHelpful(const BodyModel& base, const Scan& scan, co
   std::stable_sort(open.begin(), open.end(), [](const auto* a, const auto* b) { return a->standardized > b->standardized; });
   std::vector<HelpfulMark> offers;
   const auto ask = [&](auto question) {
-    for (std::size_t i = 0; i < open.size(); ++i)
-      if (const auto g = static_cast<std::size_t>(GroupIndex(open[i]->id)); i < 2 || Bonus(BoneGroups()[g]) > 0.0) {
-        Asker asker(base, scan, marks, g);
-        (asker.*question)(offers);
-      }
+    std::vector<std::vector<HelpfulMark>> of_question(open.size());
+    ParallelFor(static_cast<int>(open.size()), threads, [&](int n) {
+      const auto i = static_cast<std::size_t>(n);
+      const auto g = static_cast<std::size_t>(GroupIndex(open[i]->id));
+      if (i >= 2 && !(Bonus(BoneGroups()[g]) > 0.0)) return;
+      Asker asker(base, scan, marks, g);
+      (asker.*question)(of_question[i]);
+    });
+    for (std::vector<HelpfulMark>& some : of_question) std::ranges::move(some, std::back_inserter(offers));
   };
   ask(&Asker::Ask);
   const bool care = offers.empty();

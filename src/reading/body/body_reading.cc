@@ -121,11 +121,15 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
   BodyModel base{&*problem, {}, {}, {}};
   base.columns = free_style ? FreeStyle().columns : PartColumns(*declared);
 
+  std::optional<Basin> warm;
+  if (options.start != nullptr && options.start->usable) warm = StartFrom(base, *options.start);
   Scan scan;
   if (options.scan_hypotheses) {
-    scan = ScanExplanations(base, TestableGroups(*problem, free_style), true);
+    scan = ScanExplanations(base, TestableGroups(*problem, free_style), true, options.threads, warm ? &*warm : nullptr);
+  } else if (warm) {
+    scan.null = {SolveNear(base, *warm)};
   } else {
-    scan.null = SolveFromLifts(base, 1);
+    scan.null = SolveFromLifts(base, 1, options.threads);
   }
   if (options.control.Stopped()) return cancelled();
   Basin& solution = scan.null.front();
@@ -156,7 +160,7 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
   FillPose(base, solution, stature, reading);
   reading.usable = true;
   if (options.scan_hypotheses) {
-    std::optional<std::size_t> off = Judge(base, scan, free_style, reading);
+    std::optional<std::size_t> off = Judge(base, scan, free_style, options.threads, reading);
     // A fault found is let loose and the rest asked again: a figure may have two.
     BodyModel loosened = base;
     std::vector<bool> testable = TestableGroups(*problem, free_style);
@@ -172,7 +176,7 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
       for (std::size_t g = 0; g < testable.size(); ++g)
         for (std::size_t b = 0; b < found.weight.size(); ++b)
           if (found.weight[b] != 0.0 && BoneGroups()[g].weight[b] != 0.0) testable[g] = false;
-      further_scan = ScanExplanations(loosened, testable, false);
+      further_scan = ScanExplanations(loosened, testable, false, options.threads);
       current = &further_scan;
       off = JudgeFurther(loosened, further_scan, free_style, reading);
     }
@@ -189,7 +193,7 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
       reading.cost = cost;
     }
     if (options.control.Stopped()) return cancelled();
-    if (options.find_helpful_mark) reading.helpful = FindHelpful(base, scan, marks, reading);
+    if (options.find_helpful_mark) reading.helpful = FindHelpful(base, scan, marks, reading, options.threads);
   }
   return reading;
 }

@@ -108,6 +108,11 @@ struct BodyReadingOptions {
   bool scan_hypotheses = true;
   // Also compute which missing mark would help most (costs some more solves).
   bool find_helpful_mark = true;
+  // A reading of nearly the same marks (a mark is being dragged): its body is a start. The pose
+  // alone then takes a third of the time, but may stay in that body's basin; the scan looks
+  // everywhere all the same. REQUIRES: outlives the call
+  const BodyReading* start = nullptr;
+  int threads = 1;  // of the scan; 0: all cores. The result does not depend on it
   JobControl control;
 };
 

@@ -1,7 +1,10 @@
 #include "reading/body/body_scan.h"
 
 #include <algorithm>
+#include <functional>
 #include <numeric>
+
+#include "support/job.h"
 
 namespace armslength::body {
 namespace {
@@ -24,19 +27,17 @@ double TwiceLogEvidence(const Basin& basin, double column_sd) {
 
 class Scanner {
  public:
-  Scanner(const BodyModel& base, const std::vector<bool>& testable, bool marks)
-      : base_(base), testable_(testable), marks_(marks), last_(base.ParamCount()) {}
+  Scanner(const BodyModel& base, const std::vector<bool>& testable, bool marks, int threads, const Basin* warm)
+      : base_(base), testable_(testable), marks_(marks), threads_(threads), warm_(warm), last_(base.ParamCount()) {}
 
   Scan Run() {
     scan_.groups.resize(BoneGroups().size());
-    scan_.null = SolveFromLifts(base_, 4);
+    scan_.null = SolveFromLifts(base_, 4, threads_, warm_);
     for (Basin& basin : scan_.null) Curvature(base_, basin);
-    for (std::size_t g = 0; g < scan_.groups.size(); ++g)
-      if (testable_[g]) FirstLook(g);
+    ForEachGroup([&](std::size_t g) { FirstLook(g); });
     SecondLook();
-    for (std::size_t g = 0; g < scan_.groups.size(); ++g)
-      if (testable_[g]) Weigh(g);
-    if (marks_) Marks();
+    ForEachGroup([&](std::size_t g) { Weigh(g); });
+    if (marks_) ParallelFor(kBodyPointCount, threads_, [&](int j) { Mark(j); });
     return std::move(scan_);
   }
 
@@ -45,6 +46,13 @@ class Scanner {
     Solve(model, start, options);
     if (!into.tested || start.cost < into.best.cost) into.best = start;
     into.tested = true;
+  }
+
+  // Explanations are solved apart from each other, so threads do not change them.
+  void ForEachGroup(const std::function<void(std::size_t)>& body) {
+    ParallelFor(static_cast<int>(scan_.groups.size()), threads_, [&](int i) {
+      if (testable_[static_cast<std::size_t>(i)]) body(static_cast<std::size_t>(i));
+    });
   }
 
   void FirstLook(std::size_t g) {
@@ -84,7 +92,8 @@ class Scanner {
       }
     }
     const Basin leader = scan_.groups[order.front()].best;
-    for (std::size_t g : order) {
+    ParallelFor(static_cast<int>(order.size()), threads_, [&](int i) {
+      const std::size_t g = order[static_cast<std::size_t>(i)];
       const BodyModel model = WithColumn(base_, BoneGroups()[g]);
       if (better) Try(model, scan_.null.front(), scan_.groups[g]);
       if (g != order.front()) {
@@ -93,7 +102,7 @@ class Scanner {
         Try(model, start, scan_.groups[g]);
       }
       if (scan_.groups[g].best.cost < leader.cost + kWorth) Solve(model, scan_.groups[g].best, kQuick);
-    }
+    });
   }
 
   void Weigh(std::size_t g) {
@@ -106,32 +115,33 @@ class Scanner {
     e.evidence = TwiceLogEvidence(e.best, model.columns.back().sd) - TwiceLogEvidence(scan_.null.front(), 1.0);
   }
 
-  void Marks() {
-    for (int j = 0; j < kBodyPointCount; ++j) {
-      const auto n = static_cast<std::size_t>(j);
-      if (!base_.problem->marked[n]) continue;
-      BodyModel model = base_;
-      model.misplaced = static_cast<PointId>(j);
-      Explanation& e = scan_.misplaced[n];
-      for (std::size_t i = 0; i < std::min<std::size_t>(2, scan_.null.size()); ++i) Try(model, scan_.null[i], e);
-      Curvature(model, e.best);
-      const double sigma = base_.problem->sigma[n];
-      e.evidence = TwiceLogEvidence(e.best, 1.0) - TwiceLogEvidence(scan_.null.front(), 1.0) -
-                   4.0 * std::log(std::hypot(sigma, kMisplacedSd) / sigma);
-    }
+  void Mark(int j) {
+    const auto n = static_cast<std::size_t>(j);
+    if (!base_.problem->marked[n]) return;
+    BodyModel model = base_;
+    model.misplaced = static_cast<PointId>(j);
+    Explanation& e = scan_.misplaced[n];
+    for (std::size_t i = 0; i < std::min<std::size_t>(2, scan_.null.size()); ++i) Try(model, scan_.null[i], e);
+    Curvature(model, e.best);
+    const double sigma = base_.problem->sigma[n];
+    e.evidence = TwiceLogEvidence(e.best, 1.0) - TwiceLogEvidence(scan_.null.front(), 1.0) -
+                 4.0 * std::log(std::hypot(sigma, kMisplacedSd) / sigma);
   }
 
   const BodyModel& base_;
   const std::vector<bool>& testable_;
   bool marks_;
+  int threads_;
+  const Basin* warm_;
   int last_;  // index of the extra column's parameter
   Scan scan_;
 };
 
 }  // namespace
 
-Scan ScanExplanations(const BodyModel& base, const std::vector<bool>& testable, bool marks) {
-  return Scanner(base, testable, marks).Run();
+Scan ScanExplanations(const BodyModel& base, const std::vector<bool>& testable, bool marks, int threads,
+                      const Basin* warm) {
+  return Scanner(base, testable, marks, threads, warm).Run();
 }
 
 Profile ProfileFactor(const BodyModel& base, const BoneGroup& group, const Explanation& explanation,

@@ -39,8 +39,9 @@ struct Scan {
 // may scale. `base`: columns of style, or empty.
 [[nodiscard]] std::vector<bool> TestableGroups(const BodyProblem& problem, bool free_style);
 
-// Solves every explanation in `testable` on top of `base`.
-[[nodiscard]] Scan ScanExplanations(const BodyModel& base, const std::vector<bool>& testable, bool marks);
+// Solves every explanation in `testable` on top of `base`. `warm`: one more start, or null.
+[[nodiscard]] Scan ScanExplanations(const BodyModel& base, const std::vector<bool>& testable, bool marks,
+                                    int threads = 1, const Basin* warm = nullptr);
 
 // Factor interval where the profile of the cost rises by `rise` (3.84: 95 %), as ln factor.
 struct Profile {

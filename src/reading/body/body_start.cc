@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "support/job.h"
+
 namespace armslength::body {
 namespace {
 
@@ -144,23 +146,42 @@ std::vector<Basin> Lift(const BodyModel& model, double scale, const Params& colu
   return lifts;
 }
 
-std::vector<Basin> SolveFromLifts(const BodyModel& model, int keep) {
+namespace {
+
+constexpr SolveOptions kFewSteps{.max_iterations = 6, .tolerance = 2e-3};
+constexpr SolveOptions kAllSteps{.max_iterations = 30, .tolerance = 2e-3};
+
+bool Cheaper(const Basin& a, const Basin& b) { return a.cost < b.cost; }
+
+std::vector<Basin> LiftsAt(const BodyModel& model, std::initializer_list<double> quantiles) {
   Params columns{};
   for (std::size_t c = 0; c < model.columns.size(); ++c) columns[kFixedParams + c] = model.columns[c].mean;
   const std::vector<double> samples = ScaleSamples(model, columns);
-  const auto quantile = [&](double q) {
-    return samples[static_cast<std::size_t>(q * static_cast<double>(samples.size() - 1))];
-  };
-  std::vector<Basin> basins;
-  for (double q : {1.0, 0.9, 0.75, 0.6})
-    for (const Basin& lift : Lift(model, 1.02 * quantile(q), columns)) basins.push_back(lift);
-  const auto cheaper = [](const Basin& a, const Basin& b) { return a.cost < b.cost; };
-  // A few steps for all, the rest for the promising.
-  for (Basin& basin : basins) Solve(model, basin, {.max_iterations = 6, .tolerance = 2e-3});
-  std::sort(basins.begin(), basins.end(), cheaper);
-  if (basins.size() > 6) basins.resize(6);
-  for (Basin& basin : basins) Solve(model, basin, {.max_iterations = 30, .tolerance = 2e-3});
-  std::sort(basins.begin(), basins.end(), cheaper);
+  std::vector<Basin> lifts;
+  for (double q : quantiles) {
+    const double sample = samples[static_cast<std::size_t>(q * static_cast<double>(samples.size() - 1))];
+    for (const Basin& lift : Lift(model, 1.02 * sample, columns)) lifts.push_back(lift);
+  }
+  return lifts;
+}
+
+// A few steps for all, the rest for the `promising` best.
+void SolveAll(const BodyModel& model, std::size_t promising, int threads, std::vector<Basin>& basins) {
+  ParallelFor(static_cast<int>(basins.size()), threads,
+              [&](int i) { Solve(model, basins[static_cast<std::size_t>(i)], kFewSteps); });
+  std::stable_sort(basins.begin(), basins.end(), Cheaper);
+  if (basins.size() > promising) basins.resize(promising);
+  ParallelFor(static_cast<int>(basins.size()), threads,
+              [&](int i) { Solve(model, basins[static_cast<std::size_t>(i)], kAllSteps); });
+  std::stable_sort(basins.begin(), basins.end(), Cheaper);
+}
+
+}  // namespace
+
+std::vector<Basin> SolveFromLifts(const BodyModel& model, int keep, int threads, const Basin* warm) {
+  std::vector<Basin> basins = LiftsAt(model, {1.0, 0.9, 0.75, 0.6});
+  if (warm != nullptr) basins.push_back(*warm);
+  SolveAll(model, 6, threads, basins);
   std::vector<Basin> distinct;
   for (const Basin& basin : basins) {
     if (!distinct.empty() && basin.cost - distinct.back().cost < 0.02) continue;
@@ -168,6 +189,35 @@ std::vector<Basin> SolveFromLifts(const BodyModel& model, int keep) {
     if (static_cast<int>(distinct.size()) == keep) break;
   }
   return distinct;
+}
+
+Basin SolveNear(const BodyModel& model, const Basin& warm) {
+  std::vector<Basin> basins = LiftsAt(model, {0.9});
+  basins.push_back(warm);
+  SolveAll(model, 2, 1, basins);
+  return basins.front();
+}
+
+Basin StartFrom(const BodyModel& model, const BodyReading& reading) {
+  const BodyProblem& problem = *model.problem;
+  Basin basin;
+  Params& x = basin.x;
+  x[kLogScale] = std::log(std::max(reading.camera.scale_px, 1e-6) / problem.unit_px);
+  x[kInverseDistance] = reading.camera.inverse_distance;
+  x[kElevation] = reading.camera.elevation_rad;
+  for (std::size_t c = 0; c < model.columns.size(); ++c) x[kFixedParams + c] = model.columns[c].mean;
+  const double scale = std::exp(x[kLogScale]);
+  for (int j = 0; j < kBodyPointCount; ++j) {
+    const auto id = static_cast<P>(j);
+    const Vec2 at = problem.marked[At(id)] ? problem.at[At(id)]
+                                           : Vec2((reading.JointPx(id) - problem.origin_px) / problem.unit_px);
+    Z(x, id) = reading.Joint(id).z();
+    const double f = (1.0 + x[kInverseDistance] * Z(x, id)) / scale;
+    x[3 * At(id)] = at.x() * f;
+    x[3 * At(id) + 1] = at.y() * f;
+  }
+  basin.cost = Cost(model, x);
+  return basin;
 }
 
 }  // namespace armslength::body

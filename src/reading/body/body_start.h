@@ -1,6 +1,7 @@
 #pragma once
 #include <vector>
 
+#include "reading/body/body_reading.h"
 #include "reading/body/body_solver.h"
 
 namespace armslength::body {
@@ -19,7 +20,13 @@ namespace armslength::body {
 // first, not yet solved. `columns`: values of the model's columns to start from.
 [[nodiscard]] std::vector<Basin> Lift(const BodyModel& model, double scale, const Params& columns);
 
-// The distinct best local minima from several scales, cheapest first, at most `keep`.
-[[nodiscard]] std::vector<Basin> SolveFromLifts(const BodyModel& model, int keep);
+// The distinct best local minima from several scales and from `warm`, if given, cheapest
+// first, at most `keep`.
+[[nodiscard]] std::vector<Basin> SolveFromLifts(const BodyModel& model, int keep, int threads = 1,
+                                                const Basin* warm = nullptr);
+// The best local minimum from `warm` and from the lifts at one scale.
+[[nodiscard]] Basin SolveNear(const BodyModel& model, const Basin& warm);
+// The body of `reading`, as a start for `model`: every joint at the depth it had there.
+[[nodiscard]] Basin StartFrom(const BodyModel& model, const BodyReading& reading);
 
 }  // namespace armslength::body

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "reading/body/body_thresholds.h"
+#include "support/job.h"
 
 namespace armslength::body {
 namespace {
@@ -51,10 +52,16 @@ class Judging {
   }
 
   // The group called off, if any.
-  std::optional<std::size_t> Run() {
+  std::optional<std::size_t> Run(int threads) {
     const std::optional<std::size_t> off = Decide();
+    std::vector<std::size_t> tested;
     for (std::size_t g = 0; g < scan_.groups.size(); ++g)
-      if (scan_.groups[g].tested) reading_.hypotheses.push_back(Hypothesis(g, off && *off == g));
+      if (scan_.groups[g].tested) tested.push_back(g);
+    reading_.hypotheses.resize(tested.size());
+    ParallelFor(static_cast<int>(tested.size()), threads, [&](int i) {
+      const std::size_t g = tested[static_cast<std::size_t>(i)];
+      reading_.hypotheses[static_cast<std::size_t>(i)] = Hypothesis(g, off && *off == g);
+    });
     std::stable_sort(reading_.hypotheses.begin(), reading_.hypotheses.end(),
                      [](const LengthHypothesis& a, const LengthHypothesis& b) { return a.evidence > b.evidence; });
     return off;
@@ -175,8 +182,9 @@ class Judging {
 
 }  // namespace
 
-std::optional<std::size_t> Judge(const BodyModel& base, const Scan& scan, bool free_style, BodyReading& reading) {
-  return Judging(base, scan, free_style, reading).Run();
+std::optional<std::size_t> Judge(const BodyModel& base, const Scan& scan, bool free_style, int threads,
+                                 BodyReading& reading) {
+  return Judging(base, scan, free_style, reading).Run(threads);
 }
 
 std::optional<std::size_t> JudgeFurther(const BodyModel& base, const Scan& scan, bool free_style, BodyReading& reading) {

@@ -157,6 +157,52 @@ TEST(BodyReading, DeterministicAndThreadSafe) {
   }
 }
 
+TEST(BodyReading, ThreadsDoNotChangeTheAnswer) {
+  SynthFigureOptions options;
+  options.seed = 21;
+  options.faults = {{BoneId::kHead, 1.3}};  // so that the further scan runs too
+  const FigureMarks marks = MakeFigure(options).marks;
+  BodyReadingOptions two;
+  two.threads = 2;
+  const auto a = ReadBody(marks, &Average()), b = ReadBody(marks, &Average(), two);
+  ASSERT_TRUE(a && b);
+  EXPECT_EQ(a->cost, b->cost);
+  ASSERT_EQ(a->hypotheses.size(), b->hypotheses.size());
+  for (std::size_t i = 0; i < a->hypotheses.size(); ++i) {
+    EXPECT_EQ(a->hypotheses[i].id, b->hypotheses[i].id);
+    EXPECT_EQ(a->hypotheses[i].evidence, b->hypotheses[i].evidence);
+    EXPECT_EQ(a->hypotheses[i].factor_high, b->hypotheses[i].factor_high);
+  }
+  ASSERT_EQ(a->helpful.size(), b->helpful.size());
+  for (std::size_t i = 0; i < a->helpful.size(); ++i) EXPECT_EQ(a->helpful[i].what, b->helpful[i].what);
+}
+
+TEST(BodyReading, PoseFollowsADragFromTheLastBody) {
+  BodyReadingOptions pose;
+  pose.scan_hypotheses = pose.find_helpful_mark = false;
+  int as_good = 0, asked = 0;
+  for (unsigned seed = 500; seed < 520; ++seed) {
+    FigureMarks marks = Figure(seed).marks;
+    const auto first = ReadBody(marks, &Average(), pose);
+    ASSERT_TRUE(first && first->usable);
+    // The wrist moves, and the hip, whose middle is the origin of the problem.
+    for (PointId id : {PointId::kWristL, PointId::kHipL})
+      if (const auto at = marks.points.find(id); at != marks.points.end()) at->second += Vec2(6.0, -4.0);
+    BodyReadingOptions warm = pose;
+    warm.start = &*first;
+    const auto followed = ReadBody(marks, &Average(), warm), afresh = ReadBody(marks, &Average(), pose);
+    ASSERT_TRUE(followed && afresh);
+    ++asked;
+    as_good += followed->cost < afresh->cost + 0.5;
+    // Whatever basin: the body stands on the marks, like any reading.
+    for (const auto& [id, at] : marks.points)
+      if (static_cast<int>(id) < kBodyPointCount) {
+        EXPECT_LT((followed->JointPx(id) - at).norm(), 8.0 * followed->sigma_px) << seed << ' ' << Name(id);
+      }
+  }
+  EXPECT_GE(as_good, asked - 1);
+}
+
 TEST(BodyReading, StopsWhenAsked) {
   BodyReadingOptions options;
   options.control.stop_requested = [] { return true; };
