@@ -1,0 +1,52 @@
+#include "synth/worn.h"
+
+#include <utility>
+
+namespace armslength {
+
+WornFigure Wear(const WearOptions& options) {
+  SynthFigureOptions figure;
+  figure.seed = options.seed;
+  figure.sigma = options.sigma;
+  WornFigure worn;
+  worn.truth = MakeFigure(figure);
+  FigureDrawing drawing = RandomDrawing(figure);
+  SynthRandom choice(options.seed, 88);
+  if (options.change) options.change(drawing, choice);
+  const double size = options.size;
+  const bool small = size < 1.0;
+  if (small) {
+    drawing.width_px = static_cast<int>(size * drawing.width_px);
+    drawing.height_px = static_cast<int>(size * drawing.height_px);
+    drawing.camera.scale_px *= size;
+    drawing.camera.origin_px *= size;
+    drawing.style = DrawingStyle::kSilhouette;
+  }
+  DrawnFigure drawn = DrawFigure(drawing);
+  worn.marks = worn.truth.marks;
+  SynthRandom random(options.seed, 77);
+  const double stroke_px = options.stroke_sigma * worn.truth.camera.scale_px;
+  const auto moved = [&](const Vec2& p) -> Vec2 {
+    const double x = random.Normal(), y = random.Normal();
+    return p / size + stroke_px * Vec2(x, y);
+  };
+  worn.marks.rings = std::move(drawn.truth.rings);
+  for (Ring& ring : worn.marks.rings)
+    for (Vec2& p : ring.points) p = moved(p);
+  worn.marks.centre_front = std::move(drawn.truth.centre_front);
+  for (NamedPoint& p : worn.marks.centre_front) p.at = moved(p.at);
+  if (options.areas) {
+    worn.marks.areas = std::move(drawn.truth.areas);
+    if (small)
+      for (Area& area : worn.marks.areas)
+        for (Vec2& p : area.outline) p /= size;
+  }
+  if (!small) worn.picture.image = std::move(drawn.image);
+  BodyReadingOptions reading;
+  reading.scan_hypotheses = false;
+  reading.find_helpful_mark = false;
+  if (auto read = ReadBody(worn.marks, options.canon, reading)) worn.reading = std::move(*read);
+  return worn;
+}
+
+}  // namespace armslength
