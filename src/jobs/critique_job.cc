@@ -196,6 +196,7 @@ Result<CritiqueOutcome> RunCritique(const CritiqueJobOptions& options) {
       return tl::unexpected(done.error());
   evaluated->views.clear();
 
+  const std::vector<Guide> guides = GuidesOf(critique, &evaluated->picture.image);
   control.Report(0.78, "drawing the overlay");
   ImageRgba8 overlay = std::move(evaluated->picture.image);  // nobody needs the plain picture any more
   evaluated->picture.layers.clear();
@@ -206,7 +207,6 @@ Result<CritiqueOutcome> RunCritique(const CritiqueJobOptions& options) {
   overlay = {};
 
   control.Report(0.88, "drawing the guides");
-  const std::vector<Guide> guides = GuidesOf(critique);
   if (auto done = add("guides.ora", GuidesOpenRaster(guides, width, height)); !done) return tl::unexpected(done.error());
   if (standing->width > 0)
     if (auto done = add("standing.png", EncodePng(*standing, false)); !done) return tl::unexpected(done.error());
@@ -214,8 +214,9 @@ Result<CritiqueOutcome> RunCritique(const CritiqueJobOptions& options) {
     const int number = static_cast<int>(i) + 1;
     if (auto done = add(GuideFileName(number, guides[i].id, "png"), GuidePng(guides[i], width, height)); !done)
       return tl::unexpected(done.error());
-    if (auto done = add(GuideFileName(number, guides[i].id, "svg"), GuideSvg(guides[i], width, height)); !done)
-      return tl::unexpected(done.error());
+    if (!guides[i].preview)
+      if (auto done = add(GuideFileName(number, guides[i].id, "svg"), GuideSvg(guides[i], width, height)); !done)
+        return tl::unexpected(done.error());
   }
   if (control.Stopped()) return Cancelled();
   auto placed = files->Commit(Obsolete(options.out_dir));

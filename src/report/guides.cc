@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "check/face/head_guides.h"
+#include "check/surface/swatch.h"
 #include "report/words.h"
 
 namespace armslength {
@@ -21,9 +22,30 @@ Painter PainterOf(const Guide& guide, ShapeStyle style) {
   return [&guide, style](cairo_t* cr) { DrawShapes(cr, guide.shapes, style); };
 }
 
+// "Sleeve_l" reads as an area's own name; the layer says what it is.
+void AddPreviews(const Critique& critique, const ImageRgba8& picture, std::vector<Guide>& guides) {
+  std::vector<const Finding*> flat;
+  const auto take = [&](const Finding& f) {
+    if (f.verdict == Verdict::kOff && f.id.starts_with("cloth.pattern.")) flat.push_back(&f);
+  };
+  for (const Finding& f : critique.first) take(f);
+  for (const Finding& f : critique.rest) take(f);
+  for (const CoveredFinding& f : critique.covered) take(f.finding);
+  for (const Finding* f : flat)
+    for (const FigureCritique& figure : critique.figures) {
+      if (figure.marks.name != f->figure || !figure.body) continue;
+      auto swatch = PreviewSwatch(figure.marks, *figure.body, f->id, picture);
+      if (!swatch) continue;
+      Guide guide{"preview." + f->id, "Preview: pattern laid round the form, " + f->id.substr(sizeof("cloth.pattern.") - 1), {}};
+      guide.preview = GuideImage{swatch->x, swatch->y, std::move(swatch->image)};
+      guides.push_back(std::move(guide));
+      break;
+    }
+}
+
 }  // namespace
 
-std::vector<Guide> GuidesOf(const Critique& critique) {
+std::vector<Guide> GuidesOf(const Critique& critique, const ImageRgba8* picture) {
   std::vector<Guide> guides;
   for (std::size_t i = 0; i < critique.first.size(); ++i) {
     const Finding& f = critique.first[i];
@@ -40,6 +62,7 @@ std::vector<Guide> GuidesOf(const Critique& critique) {
     if (critique.figures.size() > 1 && !figure.marks.name.empty()) head.title += ": " + figure.marks.name;
     guides.push_back(std::move(head));
   }
+  if (picture) AddPreviews(critique, *picture, guides);
   return guides;
 }
 
@@ -71,12 +94,21 @@ std::string GuideFileName(int number, const std::string& id, const std::string& 
 }
 
 Result<std::string> GuidePng(const Guide& guide, int width, int height, bool labels) {
+  if (guide.preview) {
+    const GuideImage& own = *guide.preview;
+    ImageRgba8 whole{width, height, std::vector<std::uint8_t>(4 * static_cast<std::size_t>(width) * static_cast<std::size_t>(height), 0)};
+    for (int y = std::max(0, -own.y); y < own.image.height && own.y + y < height; ++y)
+      for (int x = std::max(0, -own.x); x < own.image.width && own.x + x < width; ++x)
+        std::copy_n(own.image.At(x, y), 4, whole.At(own.x + x, own.y + y));
+    return EncodePng(whole, true);
+  }
   const auto image = PaintAlone(0, 0, width, height, PainterOf(guide, GuideStyle(width, height, labels)));
   if (!image) return tl::unexpected(image.error());
   return EncodePng(*image, true);
 }
 
 Result<std::string> GuideSvg(const Guide& guide, int width, int height, bool labels) {
+  if (guide.preview) return std::string();
   return PaintSvg(width, height, PainterOf(guide, GuideStyle(width, height, labels)));
 }
 
@@ -85,7 +117,12 @@ Result<std::string> GuidesOpenRaster(const std::vector<Guide>& guides, int width
   std::vector<OpenRasterLayer> layers;
   images.reserve(2 * guides.size() + 1);
   // Bottom first: the guide that comes first lies on top.
-  for (auto guide = guides.rbegin(); guide != guides.rend(); ++guide)
+  for (auto guide = guides.rbegin(); guide != guides.rend(); ++guide) {
+    if (guide->preview) {
+      images.push_back(guide->preview->image);
+      layers.push_back({guide->title, nullptr, guide->preview->x, guide->preview->y, 1.0, true});
+      continue;
+    }
     for (const bool labels : {false, true}) {
       const Painter paint = PainterOf(*guide, GuideStyle(width, height, labels));
       const auto box = InkBox(width, height, paint);
@@ -97,6 +134,7 @@ Result<std::string> GuidesOpenRaster(const std::vector<Guide>& guides, int width
       images.push_back(std::move(*image));
       layers.push_back({labels ? guide->title : guide->title + " (without numbers)", nullptr, x, y, 1.0, labels});
     }
+  }
   if (images.empty()) {
     images.push_back({1, 1, std::vector<std::uint8_t>(4, 0)});
     layers.push_back({"nothing to guide", nullptr, 0, 0, 1.0, true});

@@ -8,8 +8,7 @@
 
 #include "check/body/guides.h"
 #include "check/surface/families.h"
-#include "check/surface/part_axis.h"
-#include "check/surface/waves.h"
+#include "check/surface/form.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -43,7 +42,8 @@ struct Read {
   std::optional<PartAxis> part;
   std::optional<Tubular> shape;
   std::optional<WaveReading> waves;
-  double bow = 0.0, bow_sd = 0.0;
+  double form_bow = 0.0;         // bulge of a ring as the body has it
+  double bow = 0.0, bow_sd = 0.0;  // the same, of the lean that the waves were read with
   double straight = 0.0;  // direction of the lines read flat, against across
   double apart = 0.0;     // to the way round the form, mean at both edges
   double squeeze = 0.0;   // how much closer the lines come at the edges when laid round
@@ -57,17 +57,12 @@ Wave At(const Wave& wave, double bow, double u) {
   return {wave.along, (wave.along * bow * u + wave.across) / std::sqrt(1.0 - u * u), wave.share};
 }
 
-// A ring's bulge over its half-width, of a flattened and turned section.
-double SectionFactor(const PartAxis& part) {
-  const double c = std::cos(part.turn_rad), s = std::sin(part.turn_rad), rho = part.depth_ratio;
-  return rho / (c * c + rho * rho * s * s);
-}
-
 void Guide(Read& r) {
   const Tubular& p = *r.shape;
   const Wave& wave = r.waves->wrapped.front();
   const double half = p.half_width_px, slope = std::abs(wave.along) > 1e-9 ? wave.across / wave.along : 0.0;
-  const double bow = std::clamp(r.waves->bow, r.bow - r.bow_sd, r.bow + r.bow_sd);
+  // As the body has it: what a flat print would wrap to best says nothing about the form.
+  const double bow = r.form_bow;
   for (int i = 0; i < 4; ++i) {
     const double t = p.low_px + (p.high_px - p.low_px) * (i + 0.5) / 4.0;
     const double middle = 0.5 * (p.Left(t) + p.Right(t)), own = 0.5 * (p.Right(t) - p.Left(t));
@@ -129,25 +124,22 @@ std::optional<double> OnePrint(const Read& a, const Read& b) {
 void Look(const BodyFacts& facts, const Picture& picture, Read& r) {
   const Area& area = *r.area;
   Finding& f = r.finding;
-  Vec2 centre = Vec2::Zero();
-  for (const Vec2& p : area.outline) centre += p / static_cast<double>(area.outline.size());
-  r.part = AxisOf(facts, area.on, area.name, centre);
-  if (!r.part) {
+  const auto form = FormUnder(facts, area);
+  if (!form) {
     f.why = "The part under the pattern is not solved.";
     f.ask = "Say which bone the outline lies on, and mark both its ends.";
     return;
   }
+  r.part = form->part;
   const PartAxis& part = *r.part;
-  const double across = std::sqrt(std::max(0.0, 1.0 - part.along_sight * part.along_sight));
-  const double factor = SectionFactor(part);
-  r.bow = part.along_sight * factor;
-  r.bow_sd = factor * std::hypot(part.along_sight_sd, part.slack_rad * across);
+  r.bow = r.form_bow = form->bow;
+  r.bow_sd = form->bow_sd;
   if (std::abs(part.along_sight) > 0.90) {
     f.why = fmt::format("The {} points straight at the viewer or away, so too little of its length shows.", part.spoken);
     f.ask = "Look at the pattern where the part lies more across the view.";
     return;
   }
-  r.shape = TubularOf(area.outline, part.direction);
+  r.shape = form->shape;
   const auto read = [&](double bow) {
     return ReadWaves(picture.image, area.outline, *r.shape, std::max(-0.97, bow - 1.6 * r.bow_sd), std::min(0.97, bow + 1.6 * r.bow_sd));
   };
@@ -170,9 +162,9 @@ void Look(const BodyFacts& facts, const Picture& picture, Read& r) {
   r.straight = flat.LineAngle();
   double base = std::hypot(flat.along, flat.across), closer = 0.0;
   for (const double u : {-kEdge, kEdge}) {
-    const Wave form = At(flat, r.bow, u);
-    r.apart += 0.5 * std::abs(Axial(form.LineAngle() - r.straight));
-    closer += 0.5 * std::hypot(form.along, form.across) / std::max(base, 1e-9);
+    const Wave there = At(flat, r.bow, u);
+    r.apart += 0.5 * std::abs(Axial(there.LineAngle() - r.straight));
+    closer += 0.5 * std::hypot(there.along, there.across) / std::max(base, 1e-9);
   }
   r.squeeze = closer - 1.0;
 }

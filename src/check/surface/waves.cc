@@ -40,6 +40,7 @@ struct Grid {
   int rows = 0;
   double row_px = 1.0;
   std::vector<double> column;          // place of each column: across px (flat), angle times half-width (wrapped)
+  std::vector<double> u;               // -1 .. 1 from edge to edge
   std::vector<double> bulge;           // of a ring there, over its bow: half-width times cosine; 0 when flat
   std::vector<double> value, weight;   // rows x columns
   double total_weight = 0.0;
@@ -60,23 +61,46 @@ double Bilinear(const cv::Mat& m, double x, double y) {
   return (1 - v) * ((1 - u) * at(iy, ix) + u * at(iy, ix + 1)) + v * ((1 - u) * at(iy + 1, ix) + u * at(iy + 1, ix + 1));
 }
 
-// Takes away what does not change along the part (shadow, contour, stripes along it) and slow change,
-// in all three channels, then keeps the direction of colour in which the rest varies most.
-void Texture(Grid& g, std::array<std::vector<double>, 3>& channels) {
-  const int columns = static_cast<int>(g.column.size());
-  Eigen::Matrix3d covariance = Eigen::Matrix3d::Zero();
-  for (auto& channel : channels)
-    for (int c = 0; c < columns; ++c) {
-      // A straight line along each column.
-      double w = 0, x = 0, y = 0, xx = 0, xy = 0;
-      for (int r = 0; r < g.rows; ++r) {
-        const double k = g.weight[g.At(r, c)], t = r - 0.5 * (g.rows - 1), v = channel[g.At(r, c)];
-        w += k, x += k * t, y += k * v, xx += k * t * t, xy += k * t * v;
-      }
-      if (w <= 0) continue;
-      const double det = w * xx - x * x, slope = det > 1e-9 ? (w * xy - x * y) / det : 0.0, base = (y - slope * x) / w;
-      for (int r = 0; r < g.rows; ++r) channel[g.At(r, c)] -= base + slope * (r - 0.5 * (g.rows - 1));
+// A straight line along each column: shadow, contour and stripes along the part do not change along it.
+void Level(const Grid& g, std::vector<double>& channel) {
+  for (int c = 0; c < static_cast<int>(g.column.size()); ++c) {
+    double w = 0, x = 0, y = 0, xx = 0, xy = 0;
+    for (int r = 0; r < g.rows; ++r) {
+      const double k = g.weight[g.At(r, c)], t = r - 0.5 * (g.rows - 1), v = channel[g.At(r, c)];
+      w += k, x += k * t, y += k * v, xx += k * t * t, xy += k * t * v;
     }
+    if (w <= 0) continue;
+    const double det = w * xx - x * x, slope = det > 1e-9 ? (w * xy - x * y) / det : 0.0, base = (y - slope * x) / w;
+    for (int r = 0; r < g.rows; ++r) channel[g.At(r, c)] -= base + slope * (r - 0.5 * (g.rows - 1));
+  }
+}
+
+// A slow surface over the window: stripes along the part stay.
+void LevelSlowly(const Grid& g, std::vector<double>& channel) {
+  using Vector = Eigen::Matrix<double, 6, 1>;
+  Eigen::Matrix<double, 6, 6> normal = 1e-9 * Eigen::Matrix<double, 6, 6>::Identity();
+  Vector right = Vector::Zero();
+  const auto basis = [&](int r, int c) {
+    const double t = 2.0 * r / (g.rows - 1) - 1.0, u = g.u[static_cast<std::size_t>(c)];
+    return Vector(1.0, t, u, u * u, t * u, t * t);
+  };
+  for (int r = 0; r < g.rows; ++r)
+    for (int c = 0; c < static_cast<int>(g.column.size()); ++c) {
+      const double w = g.weight[g.At(r, c)];
+      if (w <= 0) continue;
+      const Vector b = basis(r, c);
+      normal += w * b * b.transpose();
+      right += w * channel[g.At(r, c)] * b;
+    }
+  const Vector k = normal.ldlt().solve(right);
+  for (int r = 0; r < g.rows; ++r)
+    for (int c = 0; c < static_cast<int>(g.column.size()); ++c) channel[g.At(r, c)] -= k.dot(basis(r, c));
+}
+
+// Takes away slow change in all three channels, then keeps the direction of colour in which the rest varies most.
+void Texture(Grid& g, std::array<std::vector<double>, 3>& channels, Lines lines) {
+  Eigen::Matrix3d covariance = Eigen::Matrix3d::Zero();
+  for (auto& channel : channels) lines == Lines::kAcross ? Level(g, channel) : LevelSlowly(g, channel);
   for (std::size_t i = 0; i < g.weight.size(); ++i) {
     const Eigen::Vector3d v(channels[0][i], channels[1][i], channels[2][i]);
     covariance += g.weight[i] * v * v.transpose();
@@ -119,47 +143,68 @@ struct Peak {
 
 class Search {
  public:
-  Search(const Grid& g, double half_width) : half_width_(half_width) {
-    const double length = g.rows * g.row_px, most = 2 * M_PI / (kFinest * half_width);
+  // Waves of at least 1.05 periods in the window along the part or, for lines of any direction, less than
+  // 1.7 half-widths long.
+  Search(const Grid& g, double half_width, Lines lines) {
+    const double length = g.rows * g.row_px;
+    most_ = 2 * M_PI / (kFinest * half_width);
+    least_ = lines == Lines::kAcross ? 0.0 : 2 * M_PI / (1.7 * half_width);
     step_ = 0.3 * 2 * M_PI / length;
-    for (double f = 2 * M_PI / length * 1.05; f < most; f += step_) along_.push_back(f);
+    for (double f = lines == Lines::kAcross ? 2 * M_PI / length * 1.05 : 0.0; f < most_; f += step_) along_.push_back(f);
     across_step_ = 0.3 * 2 * M_PI / (2.0 * half_width);
-    across_most_ = most;
+    rows_.resize(static_cast<Eigen::Index>(along_.size()), g.rows);
+    for (Eigen::Index i = 0; i < rows_.rows(); ++i)
+      for (int r = 0; r < g.rows; ++r)
+        rows_(i, r) = std::polar(1.0F, static_cast<float>(-along_[static_cast<std::size_t>(i)] * g.row_px * (r - 0.5 * (g.rows - 1))));
   }
 
-  [[nodiscard]] Peak Best(const Grid& g, double bow) const {
+  // The grid's columns against the waves across; for Best.
+  [[nodiscard]] Eigen::MatrixXcf Across(const Grid& g) const {
+    const int n = Count();
+    Eigen::MatrixXcf out(static_cast<Eigen::Index>(g.column.size()), 2 * n + 1);
+    for (Eigen::Index c = 0; c < out.rows(); ++c)
+      for (int k = -n; k <= n; ++k)
+        out(c, k + n) = std::polar(1.0F, static_cast<float>(-k * across_step_ * g.column[static_cast<std::size_t>(c)]));
+    return out;
+  }
+
+  [[nodiscard]] Peak Best(const Grid& g, const Eigen::MatrixXcf& across_waves, double bow) const {
     Peak best;
-    std::vector<Complex> columns, turned;
-    const int n = static_cast<int>(across_most_ / across_step_);
-    for (const double along : along_) {
-      Columns(g, along, columns);
-      for (std::size_t c = 0; c < columns.size(); ++c) columns[c] *= std::polar(1.0, along * bow * g.bulge[c]);
-      turned = columns;
-      std::vector<Complex> step(columns.size());
-      for (std::size_t c = 0; c < columns.size(); ++c) {
-        step[c] = std::polar(1.0, -across_step_ * g.column[c]);
-        turned[c] *= std::polar(1.0, n * across_step_ * g.column[c]);
+    std::vector<Complex> columns;
+    const int n = Count();
+    Eigen::MatrixXcf cells(g.rows, static_cast<Eigen::Index>(g.column.size()));
+    for (int r = 0; r < g.rows; ++r)
+      for (Eigen::Index c = 0; c < cells.cols(); ++c)
+        cells(r, c) = static_cast<float>(g.weight[g.At(r, static_cast<int>(c))] * g.value[g.At(r, static_cast<int>(c))]);
+    Eigen::MatrixXcf sums = rows_ * cells;
+    if (bow != 0.0)
+      for (Eigen::Index i = 0; i < sums.rows(); ++i)
+        for (Eigen::Index c = 0; c < sums.cols(); ++c)
+          sums(i, c) *= std::polar(1.0F, static_cast<float>(along_[static_cast<std::size_t>(i)] * bow * g.bulge[static_cast<std::size_t>(c)]));
+    const Eigen::MatrixXcf spectrum = sums * across_waves;
+    for (Eigen::Index i = 0; i < spectrum.rows(); ++i)
+      for (Eigen::Index k = 0; k < spectrum.cols(); ++k) {
+        const double power = std::norm(spectrum(i, k));
+        if (power <= best.power) continue;
+        const double along = along_[static_cast<std::size_t>(i)], across = (static_cast<int>(k) - n) * across_step_;
+        const double size = std::hypot(along, across);
+        if (size > most_ || size < least_) continue;
+        best = {along, across, power, {}};
       }
-      for (int k = -n; k <= n; ++k) {
-        Complex sum{};
-        for (std::size_t c = 0; c < columns.size(); ++c) {
-          sum += turned[c];
-          turned[c] *= step[c];
-        }
-        const double across = k * across_step_;
-        if (std::hypot(along, across) > across_most_) continue;
-        if (std::norm(sum) > best.power) best = {along, across, std::norm(sum), sum};
-      }
-    }
+    if (best.power < 0.0) return best;
+    Columns(g, best.along, columns);
+    best.sum = Sum(g, columns, best.along, best.across, bow);
+    best.power = std::norm(best.sum);
     // Finer round the peak.
     for (double s = 0.5; s > 0.1; s *= 0.5) {
       const Peak at = best;
       for (int i = -1; i <= 1; ++i) {
         const double along = at.along + i * s * step_;
-        if (along < along_.front()) continue;
+        if (along < along_.front() - 1e-12 && along_.front() > 0.0) continue;
         Columns(g, along, columns);
         for (int k = -1; k <= 1; ++k) {
           const double across = at.across + k * s * across_step_;
+          if (std::hypot(along, across) < 0.9 * least_) continue;
           const Complex sum = Sum(g, columns, along, across, bow);
           if (std::norm(sum) > best.power) best = {along, across, std::norm(sum), sum};
         }
@@ -169,8 +214,11 @@ class Search {
   }
 
  private:
-  double half_width_, step_ = 0.0, across_step_ = 0.0, across_most_ = 0.0;
+  [[nodiscard]] int Count() const { return static_cast<int>(most_ / across_step_); }
+
+  double step_ = 0.0, across_step_ = 0.0, most_ = 0.0, least_ = 0.0;
   std::vector<double> along_;
+  Eigen::MatrixXcf rows_;  // waves along, one a row
 };
 
 struct Explained {
@@ -184,8 +232,9 @@ Explained Explain(Grid g, const Search& search, double bow) {
   const double all = g.Energy();
   if (all <= 0.0) return out;
   double before = all;
+  const Eigen::MatrixXcf across_waves = search.Across(g);
   for (int k = 0; k < kWaves; ++k) {
-    const Peak peak = search.Best(g, bow);
+    const Peak peak = search.Best(g, across_waves, bow);
     if (peak.power <= 0.0) break;
     const Complex amplitude = 2.0 * peak.sum / g.total_weight;
     const int columns = static_cast<int>(g.column.size());
@@ -269,7 +318,7 @@ std::optional<Tubular> TubularOf(std::span<const Vec2> outline, const Vec2& towa
 }
 
 std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Vec2> outline, const Tubular& part,
-                                     double bow_low, double bow_high) {
+                                     double bow_low, double bow_high, Lines lines) {
   const double half = part.half_width_px;
   const auto patch = CutPatch(image, outline, std::max(1.0, half / 36.0));
   if (!patch) return std::nullopt;
@@ -289,7 +338,8 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
     for (int c = 0; c < kColumns; ++c) {
       // Even steps of angle on the form, of px on the picture.
       const double share = 2.0 * c / (kColumns - 1) - 1.0, angle = share * std::asin(kWidest);
-      g.column.push_back(flat ? own * share : own * angle);
+      g.column.push_back(flat ? own * kWidest * share : own * angle);
+      g.u.push_back(flat ? share * kWidest : std::sin(angle));
       g.bulge.push_back(flat ? 0.0 : own * std::cos(angle));
     }
     g.weight.assign(static_cast<std::size_t>(g.rows) * g.column.size(), 0.0);
@@ -313,7 +363,7 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
         for (std::size_t k = 0; k < 3; ++k) channels[k][g.At(r, c)] = kScale[k] * Bilinear(*planes[k], q.x(), q.y());
       }
     }
-    Texture(g, channels);
+    Texture(g, channels, lines);
     return g;
   };
 
@@ -322,7 +372,7 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
     Explained plane;
   };
   std::vector<Piece> pieces;
-  const Search search(cut(part.low_px + 0.5 * (length - window), true), half);
+  const Search search(cut(part.low_px + 0.5 * (length - window), true), half, lines);
   for (int i = 0; i < count; ++i) {
     const double from = count == 1 ? part.low_px + 0.5 * (length - window) : part.low_px + (length - window) * i / (count - 1);
     Piece p{cut(from, true), cut(from, false), {}};
