@@ -419,7 +419,11 @@ StrokeGraph TraceStrokes(InkMask& ink, const std::vector<std::uint32_t>& skeleto
       const int cx = std::clamp(static_cast<int>(p.x()), 0, l.width() - 1), cy = std::clamp(static_cast<int>(p.y()), 0, l.height() - 1);
       const Vec2 ahead = p + d * std::max(2.0, 0.4 * w);
       const float limit_l = std::max<float>(ink.threshold[ink.Cell(cx, cy)], 1.0f);
-      if (Sample(l, static_cast<float>(ahead.x()), static_cast<float>(ahead.y())) < limit_l) continue;
+      // Nothing light on the way there; behind a gap of two pixels the line's other part stands already.
+      float lightest = 0.0f;
+      for (double r = 1.0; r <= (ahead - p).norm() + 1e-9; r += 0.5)
+        lightest = std::max(lightest, Sample(l, static_cast<float>(p.x() + d.x() * r), static_cast<float>(p.y() + d.y() * r)));
+      if (lightest < limit_l) continue;
       if (ahead.x() < 1 || ahead.y() < 1 || ahead.x() > l.width() - 1 || ahead.y() > l.height() - 1) continue;
       out.ends.push_back(end);
     }
