@@ -1,16 +1,18 @@
 #include <algorithm>
+#include <array>
 #include <filesystem>
 
 #include <fmt/format.h>
 
 #include "cli/command.h"
 #include "marks/marks_file.h"
+#include "proposal/carry.h"
 #include "proposal/proposal.h"
 
 namespace armslength::cli {
 
 void AddMarks(CLI::App& app, Session& session) {
-  auto* marks = app.add_subcommand("marks", "Check or propose marks, or list the names a marks file may use");
+  auto* marks = app.add_subcommand("marks", "Check, propose or carry marks, or list the names a marks file may use");
   marks->require_subcommand(1);
 
   auto* check = marks->add_subcommand("check", "Say whether marks files can be read, and what each holds");
@@ -90,6 +92,68 @@ void AddMarks(CLI::App& app, Session& session) {
       return;
     }
     text += fmt::format("Written: {}. Every mark is a proposal until you confirm it (take its name out of \"proposed\").\n", p->out);
+    session.exit_code = Print(text);
+  });
+
+  struct Carry {
+    std::string before, after, marks, out;
+    bool force = false;
+  };
+  auto* carry = marks->add_subcommand("carry", "Take the marks of an earlier version over to a later version of the picture");
+  auto k = std::make_shared<Carry>();
+  carry->add_option("BEFORE", k->before, "The earlier picture; only read")->required();
+  carry->add_option("AFTER", k->after, "The later picture; only read")->required();
+  carry->add_option("--marks", k->marks, "Marks file of the earlier picture; only read")->required();
+  carry->add_option("--out", k->out, "Marks file to write for the later picture")->required();
+  carry->add_flag("--force", k->force, "Replace the file when it exists");
+  carry->callback([&session, k] {
+    std::error_code error;
+    if (!k->force && std::filesystem::exists(k->out, error)) {
+      session.exit_code = Complain({ErrorKind::kUsage, k->out, "--out", "this file exists already and may hold your own marks",
+                                    "Name another file, or add --force"});
+      return;
+    }
+    const auto before = LoadPicture(k->before), after = LoadPicture(k->after);
+    auto known = LoadMarks(k->marks);
+    if (!before || !after || !known) {
+      session.exit_code = Complain(!before ? before.error() : !after ? after.error() : known.error());
+      return;
+    }
+    if (known->picture.width != before->image.width || known->picture.height != before->image.height) {
+      session.exit_code = Complain({ErrorKind::kInput, k->marks, "picture",
+                                    fmt::format("these marks belong to a picture of {} x {} px, this one has {} x {} px",
+                                                known->picture.width, known->picture.height, before->image.width, before->image.height),
+                                    "Name the picture the marks were placed on first"});
+      return;
+    }
+    CarryOptions options;
+    options.control = TerminalControl();
+    std::string text;
+    known->picture = {std::filesystem::path(k->after).filename().string(), after->image.width, after->image.height};
+    for (FigureMarks& figure : known->figures) {
+      auto carried = CarryMarks(*before, figure, *after, options);
+      EndProgress();
+      if (!carried) {
+        session.exit_code = Complain(carried.error());
+        return;
+      }
+      std::array<std::string, 3> named;
+      std::array<int, 3> count{};
+      for (const auto& [id, how] : carried->how) {
+        const auto i = static_cast<std::size_t>(how);
+        named[i] += fmt::format("{}{}", count[i] ? ", " : "", SpokenName(id));
+        ++count[i];
+      }
+      text += fmt::format("{}: {} of {} marks lie on the same drawing\n", figure.name, count[0], carried->how.size());
+      if (count[1]) text += fmt::format("  redrawn, moved as proposed: {}\n", named[1]);
+      if (count[2]) text += fmt::format("  left where they were: {}\n", named[2]);
+      figure = std::move(carried->marks);
+    }
+    if (const auto saved = SaveMarks(*known, k->out); !saved) {
+      session.exit_code = Complain(saved.error());
+      return;
+    }
+    text += fmt::format("Written: {}. Marks not on the same drawing are proposals until you confirm them.\n", k->out);
     session.exit_code = Print(text);
   });
 

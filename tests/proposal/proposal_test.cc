@@ -251,6 +251,12 @@ TEST(CommandLine, ProposesRefusesToOverwriteAndSaysWhenThereIsNoFigure) {
   EXPECT_EQ(RunProgram("marks propose " + kData + "b49_woman02.png --force --out " + out), 0);
   EXPECT_EQ(RunProgram("marks propose " + kData + "none_00.png --out " + (folder / "g.marks.json").string()), 3);
   EXPECT_FALSE(std::filesystem::exists(folder / "g.marks.json"));
+  const std::string carry = "marks carry " + kData + "b49_woman02.png ", marks = " --marks " + kData + "b49_woman02.marks.json --out ";
+  const std::string carried = (folder / "h.marks.json").string();
+  EXPECT_EQ(RunProgram(carry + kData + "b49_woman02.png" + marks + carried), 0);
+  EXPECT_TRUE(LoadMarks(carried));
+  EXPECT_EQ(RunProgram(carry + kData + "b49_woman02.png" + marks + carried), 2);
+  EXPECT_EQ(RunProgram("marks carry " + kData + "none_00.png " + kData + "b49_woman02.png" + marks + (folder / "i.marks.json").string()), 3);
   std::filesystem::remove_all(folder);
 }
 
