@@ -173,34 +173,36 @@ FigureDrawing DemoDrawing(const std::string& version) {
   return d;
 }
 
+DemoVersion MakeDemoVersion(const std::string& name) {
+  const Plan plan = PlanOf(name);
+  const FigureDrawing drawing = DemoDrawing(name);
+  DrawnFigure drawn = DrawFigure(drawing);
+  DemoVersion version;
+  version.name = name;
+  version.title = plan.title;
+  version.known_faults = plan.known;
+  version.marks.picture = {name + ".png", drawing.width_px, drawing.height_px};
+  FigureMarks marks = Placed(drawn, drawing, name == "old" ? 40U : name == "repaired" ? 41U : 42U);
+  marks.canon = "adult-7.5";
+  SetDepth(marks, drawing.body);
+  // Top of the skull's outline under the hair, along the head's axis.
+  const Vec2 chin = marks.points[PointId::kChin], crown = marks.points[PointId::kCrown];
+  double top = 0.0;
+  for (const Polyline& polygon : drawn.head.SkullOutline(1.0, 0.5, 1.0).polygons)
+    for (const Vec2& p : polygon) top = std::max(top, (p - chin).dot((crown - chin).normalized()));
+  marks.points[PointId::kHeadTop] = chin + top * (crown - chin).normalized();
+  marks.note = "Invented character. " + plan.title + ".";
+  version.marks.figures.push_back(std::move(marks));
+  version.truth = std::move(drawn.truth);
+  version.image = std::move(drawn.image);
+  version.layers = std::move(drawn.layers);
+  version.sites = std::move(drawn.sites);
+  return version;
+}
+
 std::vector<DemoVersion> MakeDemo() {
   std::vector<DemoVersion> versions;
-  for (const char* name : {"old", "repaired", "redraw"}) {
-    const Plan plan = PlanOf(name);
-    const FigureDrawing drawing = DemoDrawing(name);
-    DrawnFigure drawn = DrawFigure(drawing);
-    DemoVersion version;
-    version.name = name;
-    version.title = plan.title;
-    version.known_faults = plan.known;
-    version.marks.picture = {std::string(name) + ".png", drawing.width_px, drawing.height_px};
-    FigureMarks marks = Placed(drawn, drawing, 40 + static_cast<unsigned>(versions.size()));
-    marks.canon = "adult-7.5";
-    SetDepth(marks, drawing.body);
-    // Top of the skull's outline under the hair, along the head's axis.
-    const Vec2 chin = marks.points[PointId::kChin], crown = marks.points[PointId::kCrown];
-    double top = 0.0;
-    for (const Polyline& polygon : drawn.head.SkullOutline(1.0, 0.5, 1.0).polygons)
-      for (const Vec2& p : polygon) top = std::max(top, (p - chin).dot((crown - chin).normalized()));
-    marks.points[PointId::kHeadTop] = chin + top * (crown - chin).normalized();
-    marks.note = "Invented character. " + plan.title + ".";
-    version.marks.figures.push_back(std::move(marks));
-    version.truth = std::move(drawn.truth);
-    version.image = std::move(drawn.image);
-    version.layers = std::move(drawn.layers);
-    version.sites = std::move(drawn.sites);
-    versions.push_back(std::move(version));
-  }
+  for (const char* name : {"old", "repaired", "redraw"}) versions.push_back(MakeDemoVersion(name));
   return versions;
 }
 

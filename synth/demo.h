@@ -1,5 +1,6 @@
 #pragma once
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -28,10 +29,13 @@ inline constexpr int kDemoWidth = 1800, kDemoHeight = 2600;
 // "old" (many faults), "repaired" (most of them mended), "redraw" (a fresh, sound drawing).
 // Deterministic. About a second each.
 [[nodiscard]] std::vector<DemoVersion> MakeDemo();
+[[nodiscard]] DemoVersion MakeDemoVersion(const std::string& name);
 [[nodiscard]] FigureDrawing DemoDrawing(const std::string& version);
 
 // NAME.png and NAME.marks.json of each version, redraw.ora with its layers, and
-// about-the-demo.txt with what was put in. Creates the folder. Errors: kInput.
-[[nodiscard]] Result<void> WriteDemo(const std::filesystem::path& folder);
+// about-the-demo.txt, the last file, with what was put in. Creates the folder. `written` hears the name of each
+// version as soon as its files are there. Errors: kInput.
+[[nodiscard]] Result<void> WriteDemo(const std::filesystem::path& folder,
+                                     const std::function<void(const std::string&)>& written = {});
 
 }  // namespace armslength

@@ -4,12 +4,13 @@
 
 namespace armslength {
 
-Result<void> WriteDemo(const std::filesystem::path& folder) {
+Result<void> WriteDemo(const std::filesystem::path& folder, const std::function<void(const std::string&)>& written) {
   std::string about =
       "Pia Lindholm builds kites. This is her on the quay, on the morning of the harbour's wind festival: an "
       "invented\n"
       "character in three versions, drawn by armslength's own figure generator. Her canon is adult-7.5.\n";
-  for (const DemoVersion& version : MakeDemo()) {
+  for (const char* name : {"old", "repaired", "redraw"}) {
+    const DemoVersion version = MakeDemoVersion(name);
     const auto png = EncodePng(version.image, false);
     if (!png) return tl::unexpected(png.error());
     if (auto done = WriteFileAtomic(folder / (version.name + ".png"), *png); !done) return done;
@@ -21,6 +22,7 @@ Result<void> WriteDemo(const std::filesystem::path& folder) {
       if (!raster) return tl::unexpected(raster.error());
       if (auto done = WriteFileAtomic(folder / (version.name + ".ora"), *raster); !done) return done;
     }
+    if (written) written(version.name);
     about += "\n" + version.name + ": " + version.title + "\n";
     if (version.known_faults.empty()) about += "  nothing was put in\n";
     for (const std::string& fault : version.known_faults) about += "  - " + fault + "\n";

@@ -63,6 +63,8 @@ class Canvas : public QWidget {
   void SetOverlayShown(bool on);
   [[nodiscard]] bool OverlayShown() const { return overlay_shown_; }
   void SetMagnifier(bool on);         // a round glass while the pointer is down, 4 x
+  // Everything in view has been painted as it should look; false while tiles are still being made.
+  [[nodiscard]] bool Complete() const { return !tiles_missing_; }
   void ResetLook();                   // colour, unmirrored, upright, sharp
 
   void FitPicture();

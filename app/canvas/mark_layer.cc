@@ -16,6 +16,8 @@ namespace armslength::app {
 namespace {
 
 constexpr double kPenReach = 14.0;   // widget px within which a press takes a mark
+constexpr double kAskedReach = 6.0;  // the same while a further point is asked for: joints lie close together
+constexpr double kStill = 2.5;       // widget px a click may move
 constexpr double kSnapReach = 9.0;   // widget px
 constexpr int kProposeAfterBody = 5, kProposeAfterHead = 6;
 
@@ -251,7 +253,9 @@ bool MarkLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
       if (pointer.button != Qt::LeftButton) return false;
       moved_ = false;
       nudged_.reset();
-      if (const auto hit = Near(at, kPenReach / zoom)) {
+      click_px_.reset();
+      if (const auto hit = Near(at, (asked_ ? kAskedReach : kPenReach) / zoom)) {
+        if (asked_ && selected_ == hit && asked_ != hit) click_px_ = at;
         const Vec2 now = Figure()->points.at(*hit);
         grab_offset_ = Q(now) - at;
         dragged_ = hit;
@@ -277,6 +281,8 @@ bool MarkLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
     }
     case Pointer::Kind::kMove:
       if (!dragged_) return false;
+      if (click_px_ && std::hypot(at.x() - click_px_->x(), at.y() - click_px_->y()) < kStill / zoom) return true;
+      click_px_.reset();
       moved_ = true;
       SetPoint(*dragged_, at + grab_offset_, drag_merge_);
       return true;
@@ -284,6 +290,14 @@ bool MarkLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom) {
       if (!dragged_) return false;
       dragged_.reset();
       canvas_.update();
+      if (click_px_ && asked_) {
+        const PointId set = *asked_;
+        SetPoint(set, *click_px_);
+        Select(set);
+        click_px_.reset();
+        emit PointSet(set);
+        return true;
+      }
       if (moved_) emit DragEnded();
       return true;
     case Pointer::Kind::kHover:

@@ -11,7 +11,8 @@
 namespace armslength::app {
 
 // The marked points on the picture: set, drag, see. Marks are stored in picture px as doubles.
-//   A click sets the point that is asked for next; a press on a mark drags it. While a mark is
+//   A click sets the point that is asked for next; a press on a mark drags it. Two joints can lie on
+//   one spot: a click on the mark just set sets the next one there. While a mark is
 //   set it snaps to lines and edges; Alt leaves that out.
 class MarkLayer : public QObject, public CanvasLayer {
   Q_OBJECT
@@ -76,6 +77,7 @@ class MarkLayer : public QObject, public CanvasLayer {
   std::optional<PointId> asked_, selected_, dragged_;
   QPointF grab_offset_;
   Part part_ = Part::kBody;
+  std::optional<QPointF> click_px_;  // pressed on the chosen mark while another is asked for
   int drag_merge_ = 0, nudge_merge_ = 0;
   std::optional<PointId> nudged_;
   bool shown_ = true, editable_ = false, snapping_ = true, body_shown_ = true, moved_ = false;

@@ -98,6 +98,7 @@ void OutlineLayer::TakeBack() {
 void OutlineLayer::Cancel() {
   draft_.clear();
   grip_.reset();
+  chosen_.reset();
   canvas_.update();
   emit DraftChanged();
 }
@@ -117,9 +118,70 @@ void OutlineLayer::Remove(int index) {
       figure.areas.erase(figure.areas.begin() + (index - rings));
   });
   selected_ = -1;
+  chosen_.reset();
+}
+
+const std::vector<Vec2>* OutlineLayer::PointsOf(int index) const {
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  if (!figure || index < 0 || index >= Count()) return nullptr;
+  const auto rings = static_cast<int>(figure->rings.size());
+  return index < rings ? &figure->rings[static_cast<std::size_t>(index)].points
+                       : &figure->areas[static_cast<std::size_t>(index - rings)].outline;
+}
+
+void OutlineLayer::EditPoints(const QString& text, int index, const std::function<void(std::vector<Vec2>&)>& edit, int merge) {
+  EditActiveFigure(
+      document_, text,
+      [&](FigureMarks& figure) {
+        const auto rings = static_cast<int>(figure.rings.size());
+        edit(index < rings ? figure.rings[static_cast<std::size_t>(index)].points
+                           : figure.areas[static_cast<std::size_t>(index - rings)].outline);
+      },
+      merge);
+}
+
+bool OutlineLayer::HasChosenPoint() const {
+  const auto* points = chosen_ ? PointsOf(chosen_->index) : nullptr;
+  return points && chosen_->point < points->size();
+}
+
+bool OutlineLayer::RemoveChosenPoint() {
+  // A whole ring of five would be read as an arc: it keeps its six.
+  if (!HasChosenPoint()) return false;
+  const std::vector<Vec2>& points = *PointsOf(chosen_->index);
+  const bool ring = chosen_->index < static_cast<int>(ActiveFigureOf(document_)->rings.size());
+  const std::size_t least = !ring ? kAreaPoints : ClosesUp(points) ? kWholeRingPoints : kArcPoints;
+  if (points.size() <= least) return false;
+  EditPoints(tr("Take a point out"), chosen_->index,
+             [&](std::vector<Vec2>& p) { p.erase(p.begin() + static_cast<std::ptrdiff_t>(chosen_->point)); });
+  chosen_.reset();
+  canvas_.update();
+  return true;
+}
+
+std::optional<OutlineLayer::Grip> OutlineLayer::NearLine(const QPointF& at, double reach) const {
+  const auto* points = PointsOf(selected_);
+  if (!points || points->size() < 3) return std::nullopt;
+  const bool ring = selected_ < static_cast<int>(ActiveFigureOf(document_)->rings.size());
+  if (ring != (draws_ == Draws::kRing)) return std::nullopt;
+  const bool closed = !ring || ClosesUp(*points);
+  const Vec2 p(at.x(), at.y());
+  std::optional<Grip> best;
+  double nearest = reach;
+  for (std::size_t i = 0; i + (closed ? 0 : 1) < points->size(); ++i) {
+    const Vec2 &a = (*points)[i], &b = (*points)[(i + 1) % points->size()];
+    const Vec2 along = b - a;
+    const double t = along.squaredNorm() > 0.0 ? std::clamp((p - a).dot(along) / along.squaredNorm(), 0.0, 1.0) : 0.0;
+    if (const double d = (a + t * along - p).norm(); d <= nearest) {
+      nearest = d;
+      best = Grip{selected_, i + 1};
+    }
+  }
+  return best;
 }
 
 void OutlineLayer::Select(int index) {
+  if (chosen_ && chosen_->index != index) chosen_.reset();
   selected_ = index;
   canvas_.update();
 }
@@ -150,13 +212,23 @@ bool OutlineLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom
   switch (pointer.kind) {
     case Pointer::Kind::kPress: {
       if (pointer.button != Qt::LeftButton) return false;
-      if (draft_.empty())
+      if (draft_.empty()) {
         if (const auto hit = Near(at, kReach / zoom)) {
-          grip_ = hit;
+          grip_ = chosen_ = hit;
           merge_ = document_.NewMerge();
           Select(hit->index);
           return true;
         }
+        if (const auto hit = NearLine(at, kReach / 2.0 / zoom)) {  // the new point can be dragged on at once
+          merge_ = document_.NewMerge();
+          EditPoints(tr("Put a point in"), hit->index, [&](std::vector<Vec2>& p) {
+            p.insert(p.begin() + static_cast<std::ptrdiff_t>(hit->point), Vec2(at.x(), at.y()));
+          }, merge_);
+          grip_ = chosen_ = hit;
+          return true;
+        }
+        chosen_.reset();
+      }
       // A click on an area's first corner closes it.
       if (draws_ == Draws::kArea && draft_.size() >= kAreaPoints &&
           std::hypot(draft_.front().x() - at.x(), draft_.front().y() - at.y()) < kReach / zoom) {
@@ -171,15 +243,9 @@ bool OutlineLayer::Handle(const Pointer& pointer, const QPointF& at, double zoom
     }
     case Pointer::Kind::kMove:
       if (!grip_) return true;
-      EditActiveFigure(
-          document_, tr("Move a point"),
-          [&](FigureMarks& figure) {
-            const auto rings = static_cast<int>(figure.rings.size());
-            auto& points = grip_->index < rings ? figure.rings[static_cast<std::size_t>(grip_->index)].points
-                                                : figure.areas[static_cast<std::size_t>(grip_->index - rings)].outline;
-            if (grip_->point < points.size()) points[grip_->point] = Vec2(at.x(), at.y());
-          },
-          merge_);
+      EditPoints(tr("Move a point"), grip_->index, [&](std::vector<Vec2>& p) {
+        if (grip_->point < p.size()) p[grip_->point] = Vec2(at.x(), at.y());
+      }, merge_);
       return true;
     case Pointer::Kind::kRelease:
       grip_.reset();
@@ -213,9 +279,10 @@ void OutlineLayer::Paint(QPainter& painter, const QTransform& transform) {
     painter.setPen(QPen(Colours::Drawn(), strong ? 2.5 : 1.6, Qt::DashLine));
     painter.drawPath(path);
     if (!grips) return;
-    for (const QPointF& p : polygon) {
+    for (qsizetype i = 0; i < polygon.size(); ++i) {
+      const QPointF& p = polygon[i];
       painter.setPen(QPen(Colours::Drawn(), 1.5));
-      painter.setBrush(Qt::white);
+      painter.setBrush(strong && chosen_ && static_cast<qsizetype>(chosen_->point) == i ? Colours::Drawn() : QColor(Qt::white));
       painter.drawRect(QRectF(p - QPointF(3.5, 3.5), QSizeF(7, 7)));
     }
   };

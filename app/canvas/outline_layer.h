@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -11,7 +12,8 @@ namespace armslength::app {
 
 // Rings (curves that run round a part) and areas (outlined regions) on the picture. A ring takes
 // three clicks: one end, the middle of the bow, the other end; Finish() ends a longer one, as a
-// whole ring of six or more. An area takes its corners and Finish(). Points can be dragged.
+// whole ring of six or more. An area takes its corners and Finish(). Points can be dragged; a press on
+// the line of the chosen outline puts a point in there.
 class OutlineLayer : public QObject, public CanvasLayer {
   Q_OBJECT
  public:
@@ -35,6 +37,9 @@ class OutlineLayer : public QObject, public CanvasLayer {
   // Rings first, then areas.
   [[nodiscard]] int Count() const;
   void Remove(int index);
+  // The point last pressed, of a kept outline, can be taken out while enough of them stay.
+  [[nodiscard]] bool HasChosenPoint() const;
+  bool RemoveChosenPoint();
   void Select(int index);
 
   void Paint(QPainter& painter, const QTransform& widget_from_picture) override;
@@ -49,6 +54,10 @@ class OutlineLayer : public QObject, public CanvasLayer {
     std::size_t point = 0;
   };
   [[nodiscard]] std::optional<Grip> Near(const QPointF& at_px, double reach_px) const;
+  // Where on the chosen outline's line a new point would go: the index it would get.
+  [[nodiscard]] std::optional<Grip> NearLine(const QPointF& at_px, double reach_px) const;
+  void EditPoints(const QString& text, int index, const std::function<void(std::vector<Vec2>&)>& edit, int merge = 0);
+  [[nodiscard]] const std::vector<Vec2>* PointsOf(int index) const;
 
   Document& document_;
   Canvas& canvas_;
@@ -57,7 +66,7 @@ class OutlineLayer : public QObject, public CanvasLayer {
   bool whole_ring_ = false, shown_ = true;
   std::vector<Vec2> draft_;
   std::optional<QPointF> hover_px_;
-  std::optional<Grip> grip_;
+  std::optional<Grip> grip_, chosen_;
   int merge_ = 0, selected_ = -1;
 };
 

@@ -84,7 +84,7 @@ Arranged Arrange(const Measured& measured, const Work& work, const ArtistRecord&
   std::vector<FigureCritique> figures = measured.figures;
   for (FigureCritique& figure : figures)
     if (const auto* meant = MeantOf(figure.marks.name, work.marks)) figure.marks.meant = *meant;
-  out.critique = Rank(measured.picture, std::move(figures), std::move(counted));
+  out.critique = Rank(measured.picture, std::move(figures), std::move(counted), work.stage);
   return out;
 }
 

@@ -15,6 +15,7 @@ struct Measured {
   std::vector<FigureCritique> figures;
   std::vector<Finding> findings;   // unranked
   std::vector<std::string> notes;  // what was left out and why
+  std::vector<std::string> trouble;  // files that could not be used
   bool picture_checked = false;    // the picture's own checks are in `findings`
 };
 

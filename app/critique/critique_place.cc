@@ -72,8 +72,23 @@ CritiquePlace::CritiquePlace(Document& document, Canvas& canvas, Commands& comma
   kind_ = filter(tr("All kinds"), tr("Kind of finding"));
   for (const Kind k : {Kind::kConstruction, Kind::kCanon, Kind::kCraft, Kind::kTaste, Kind::kKeep})
     kind_->addItem(KindName(k), static_cast<int>(k));
-  stage_ = filter(tr("All stages"), tr("Stage of the piece"));
+  stage_ = filter(tr("All stages"), tr("Stage of the finding"));
   for (int s = 0; s <= static_cast<int>(Stage::kFinish); ++s) stage_->addItem(StageName(static_cast<Stage>(s)), s);
+  // What the artist says first, then what they want to see of the answer.
+  auto* said = new QHBoxLayout;
+  said->setSpacing(6);
+  auto* label = new QLabel(tr("The piece is at"), this);
+  piece_at_ = new QComboBox(this);
+  piece_at_->setAccessibleName(tr("Stage the piece is at"));
+  piece_at_->setToolTip(tr("What belongs to a later stage is not asked: the lines of a sketch are left alone"));
+  piece_at_->setMinimumHeight(34);
+  piece_at_->addItem(tr("any stage"), -1);
+  for (int s = 0; s <= static_cast<int>(Stage::kFinish); ++s) piece_at_->addItem(StageName(static_cast<Stage>(s)), s);
+  label->setBuddy(piece_at_);
+  said->addWidget(label);
+  said->addWidget(piece_at_, 1);
+  connect(piece_at_, &QComboBox::activated, this, &CritiquePlace::DeclareStage);
+  column->addLayout(said);
   column->addLayout(filters);
 
   headline_ = new QLabel(this);
@@ -113,6 +128,11 @@ CritiquePlace::CritiquePlace(Document& document, Canvas& canvas, Commands& comma
   });
   connect(&document_, &Document::JudgementChanged, this, [this] { rebuild_soon_.start(); });
   connect(&document_, &Document::NotesChanged, this, [this] { rebuild_soon_.start(); });
+  connect(&document_, &Document::StageChanged, this, [this] {
+    ShowStage();
+    if (here_) ask_soon_.start();
+    rebuild_soon_.start();
+  });
   connect(&document_, &Document::PictureReady, this, [this] {
     if (here_) ask_soon_.start();
     rebuild_soon_.start();
@@ -158,10 +178,25 @@ std::string CritiquePlace::Key() const {
   std::erase_if(marks.figures, [](const FigureMarks& f) {
     return f.points.empty() && f.rings.empty() && f.areas.empty() && f.centre_front.empty();
   });
-  return document_.Facts().sha256 + MarksToJson(marks);
+  std::string key = document_.Facts().sha256 + MarksToJson(marks);
+  if (const auto stage = document_.Current().stage) key += Name(*stage);
+  for (const auto& [figure, file] : document_.Current().characters) key += '\n' + figure + '\n' + file;
+  return key;
 }
 
 bool CritiquePlace::Fresh() const { return result_ && result_key_ == Key(); }
+
+void CritiquePlace::DeclareStage() {
+  Work work = document_.Current();
+  const int stage = piece_at_->currentData().toInt();
+  work.stage = stage < 0 ? std::nullopt : std::optional(static_cast<Stage>(stage));
+  document_.Change(tr("Stage of the piece"), std::move(work));
+}
+
+void CritiquePlace::ShowStage() {
+  const auto stage = document_.Current().stage;
+  piece_at_->setCurrentIndex(std::max(0, piece_at_->findData(stage ? static_cast<int>(*stage) : -1)));
+}
 
 void CritiquePlace::Ask() {
   if (!document_.Picture() || document_.Loading()) return;
@@ -171,8 +206,10 @@ void CritiquePlace::Ask() {
   CritiqueRunner::Request request;
   request.revision = document_.MarksRevision();
   request.path = document_.Path();
-  request.facts = document_.Facts();
+  request.picture = document_.Source();
   request.marks = document_.Current().marks;
+  request.stage = document_.Current().stage;
+  request.characters = document_.Current().characters;
   runner_.Ask(std::move(request));
   SayState();
 }
@@ -204,6 +241,11 @@ void CritiquePlace::SayState() {
   else if (!result_) text = here_ ? tr("Measuring…") : QString();
   else if (!Fresh()) text = tr("This was measured before your last change. Measuring again…");
   else if (!result_->measured.picture_checked) text = tr("The figure is measured. Still looking at the picture itself…");
+  else if (shown_.critique.held_back > 0)
+    text = tr("Held back for a later stage: %1").arg(shown_.critique.held_back);
+  if (result_)
+    for (const std::string& trouble : result_->measured.trouble)
+      text += (text.isEmpty() ? QString() : QStringLiteral("\n")) + QString::fromStdString(trouble);
   state_->setText(text);
   state_->setVisible(!text.isEmpty());
 }

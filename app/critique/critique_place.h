@@ -55,6 +55,8 @@ class CritiquePlace : public Place, public CanvasLayer {
 
  private:
   void Ask();
+  void DeclareStage();
+  void ShowStage();
   void Took(std::shared_ptr<const CritiqueResult> result);
   void Rebuild();
   void RebuildNotes();
@@ -81,7 +83,8 @@ class CritiquePlace : public Place, public CanvasLayer {
 
   QLabel* state_ = nullptr;
   QComboBox* kind_ = nullptr;
-  QComboBox* stage_ = nullptr;
+  QComboBox* stage_ = nullptr;     // filter
+  QComboBox* piece_at_ = nullptr;  // what the artist says of the piece
   QLabel* headline_ = nullptr;
   Section* first_ = nullptr;
   Section* notes_section_ = nullptr;

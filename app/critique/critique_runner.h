@@ -1,14 +1,11 @@
 #pragma once
-#include <condition_variable>
 #include <memory>
-#include <mutex>
 #include <optional>
-#include <thread>
 
 #include <QObject>
 
 #include "app/critique/arrange.h"
-#include "support/job.h"
+#include "app/session/newest_wins.h"
 
 namespace armslength::app {
 
@@ -27,31 +24,26 @@ class CritiqueRunner : public QObject {
   Q_OBJECT
  public:
   explicit CritiqueRunner(QObject* parent = nullptr);
-  ~CritiqueRunner() override;
 
   struct Request {
     quint64 revision = 0;
     QString path;          // of the picture
-    PictureFacts facts;
+    std::shared_ptr<const Picture> picture;  // as the window has it open; REQUIRED
     Marks marks;
     std::optional<Stage> stage;
+    std::map<std::string, std::string> characters;  // as in Work
   };
   void Ask(Request request);
-  [[nodiscard]] bool Busy() const;
+  [[nodiscard]] bool Busy() const { return worker_.Busy(); }
 
  signals:
   void Ready(std::shared_ptr<const armslength::app::CritiqueResult> result);
 
  private:
-  void Run();
-  void Measure(const Request& request);
+  void Measure(const Request& request, const JobControl& control);
   void Send(const Request& request, Measured measured, const QString& failure = {});
 
-  mutable std::mutex lock_;
-  std::condition_variable wake_;
-  std::optional<Request> next_;
-  bool quit_ = false, busy_ = false;
-  std::thread thread_;
+  NewestWins<Request> worker_;
 };
 
 }  // namespace armslength::app

@@ -1,5 +1,5 @@
-// Grabs every place of the window, in both themes, with the demo's picture: armslength-grab DIR [de].
-// With QT_SCALE_FACTOR=2 the same at 200 %.
+// Grabs every place of the window, in both themes, with the demo's picture or another one that has a marks
+// file beside it: armslength-grab DIR [de] [PICTURE]. With QT_SCALE_FACTOR=2 the same at 200 %.
 #include <cstdio>
 #include <functional>
 
@@ -42,14 +42,20 @@ int main(int argc, char** argv) {
   QStandardPaths::setTestModeEnabled(true);
   QApplication app(argc, argv);
   if (argc < 2) {
-    std::fputs("armslength-grab DIR [de]\n", stderr);
+    std::fputs("armslength-grab DIR [de] [PICTURE]\n", stderr);
     return 2;
   }
   const QString out = QString::fromLocal8Bit(argv[1]);
   QDir().mkpath(out);
   QTranslator own;
-  if (argc > 2 && own.load(QStringLiteral(":/i18n/armslength_%1.qm").arg(QLatin1String(argv[2]))))
-    QApplication::installTranslator(&own);
+  QString picture;
+  for (int i = 2; i < argc; ++i) {
+    const QString argument = QString::fromLocal8Bit(argv[i]);
+    if (argument.contains(QLatin1Char('.')))
+      picture = argument;
+    else if (own.load(QStringLiteral(":/i18n/armslength_%1.qm").arg(argument)))
+      QApplication::installTranslator(&own);
+  }
   QTemporaryDir folder;
   if (const auto written = WriteDemo(folder.path().toStdString()); !written) {
     std::fprintf(stderr, "%s\n", written.error().Text().c_str());
@@ -69,14 +75,14 @@ int main(int argc, char** argv) {
       std::printf("%s\n", qPrintable(path));
     };
     grab(QStringLiteral("start"));
-    window.OpenPicture(folder.filePath(QStringLiteral("old.png")));
+    window.OpenPicture(picture.isEmpty() ? folder.filePath(QStringLiteral("old.png")) : picture);
     WaitFor([&] { return window.TheDocument().Picture() && !window.TheDocument().Current().marks.figures.empty(); }, 20000);
     Settle();
     // Two notes, as an artist would pin them.
     Work work = window.TheDocument().Current();
     const Marks marks = work.marks;
     const auto at = [&](PointId id) {
-      const Vec2 p = marks.figures.front().points.at(id);
+      const Vec2 p = marks.figures.front().points.at(marks.figures.front().Has(id) ? id : PointId::kChin);
       return QRectF(p.x(), p.y(), 0, 0);
     };
     work.notes.push_back({1, QStringLiteral("Something about the eyes"), Note::Kind::kWrong, Note::Look::kFirst, at(PointId::kEyeLOuter), {}});
@@ -95,11 +101,13 @@ int main(int argc, char** argv) {
     window.TheCanvas().FitPicture();
     window.TheMarkPlace().Show(MarkPlace::What::kRings);
     grab(QStringLiteral("mark_rings"));
+    window.TheMarkPlace().Show(MarkPlace::What::kAreas);
+    grab(QStringLiteral("mark_areas"));
     // As a new figure looks after its first six points: the rest is proposed.
     Work six = window.TheDocument().Current();
     std::map<PointId, Vec2> few;
     for (const PointId id : {PointId::kCrown, PointId::kChin, PointId::kNeckPit, PointId::kHipL, PointId::kHipR, PointId::kShoulderL})
-      few[id] = marks.figures.front().points.at(id);
+      if (const auto set = marks.figures.front().At(id)) few[id] = *set;
     six.marks.figures.front().points = few;
     six.marks.figures.front().depth.clear();
     window.TheDocument().Change(QStringLiteral("six"), six);

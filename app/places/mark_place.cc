@@ -12,12 +12,12 @@
 #include <QStackedWidget>
 #include <QVBoxLayout>
 
+#include "app/places/figure_choices.h"
 #include "app/places/point_order.h"
 #include "app/session/words.h"
 #include "app/window/commands.h"
 #include "app/window/key_button.h"
 #include "app/window/look_and_feel.h"
-#include "canon/canon.h"
 #include "marks/marks_file.h"
 
 namespace armslength::app {
@@ -67,7 +67,8 @@ MarkPlace::MarkPlace(Document& document, Canvas& canvas, MarkLayer& marks, Outli
   connect(&layer_, &MarkLayer::SelectionChanged, this, &MarkPlace::Refresh);
   connect(&outlines_, &OutlineLayer::DraftChanged, this, &MarkPlace::Refresh);
   connect(&document_, &Document::MarksChanged, this, &MarkPlace::Refresh);
-  connect(&document_, &Document::PictureReady, this, [this] {
+  connect(&document_, &Document::PictureReady, this, [this](bool reloaded) {
+    if (!reloaded) skipped_.clear();
     if (here_) AskNext();
   });
 }
@@ -163,6 +164,7 @@ QWidget* MarkPlace::MakePoints(Commands& commands) {
     if (filling_ || row < 0 || row >= static_cast<int>(Order().size())) return;
     const PointId id = Order()[static_cast<std::size_t>(row)];
     const FigureMarks* figure = ActiveFigureOf(document_);
+    skipped_.erase({document_.ActiveFigure(), id});
     if (figure && figure->Has(id))
       layer_.Select(id);
     else
@@ -221,17 +223,11 @@ QWidget* MarkPlace::MakeOutlines(Commands& commands) {
 void MarkPlace::MakeFigureRow(QVBoxLayout* column, Commands& commands) {
   figure_ = new QComboBox(this);
   figure_->setAccessibleName(tr("Figure"));
-  canon_ = new QComboBox(this);
-  canon_->setAccessibleName(tr("Proportions you declare for this figure"));
-  canon_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-  canon_->addItem(tr("No proportions declared"), QString());
-  for (const Canon& canon : BuiltInCanons())
-    canon_->addItem(QString::fromStdString(canon.title), QString::fromStdString(canon.name));
-  canon_->setToolTip(tr("The proportions you draw this figure by; without them, lengths are hardly judged"));
-  for (QComboBox* box : {figure_, canon_}) {
-    box->setMinimumHeight(34);
-    column->addWidget(box);
-  }
+  figure_->setMinimumHeight(34);
+  column->addWidget(figure_);
+  choices_ = new FigureChoices(document_, this);
+  connect(choices_, &FigureChoices::Message, this, &MarkPlace::Message);
+  column->addWidget(choices_);
   auto* last = new QHBoxLayout;
   last->setSpacing(kSmallGap);
   last->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.propose")), this));
@@ -240,10 +236,6 @@ void MarkPlace::MakeFigureRow(QVBoxLayout* column, Commands& commands) {
   connect(figure_, &QComboBox::activated, this, [this](int index) {
     document_.SetActiveFigure(index);
     AskNext();
-  });
-  connect(canon_, &QComboBox::activated, this, [this](int row) {
-    const std::string name = canon_->itemData(row).toString().toStdString();
-    EditActiveFigure(document_, tr("Declare proportions"), [&](FigureMarks& f) { f.canon = name; });
   });
 }
 
@@ -255,6 +247,7 @@ QString MarkPlace::Help() const {
 
 void MarkPlace::Enter() {
   here_ = true;
+  choices_->Reread();  // files may have been added meanwhile
   Show(what_);
 }
 
@@ -321,24 +314,36 @@ void MarkPlace::SetReading(std::shared_ptr<const LiveResult> result) {
   Refresh();
 }
 
-void MarkPlace::AskNext() {
+std::optional<PointId> MarkPlace::NextOpen(std::ptrdiff_t from) const {
   const FigureMarks* figure = ActiveFigureOf(document_);
-  for (const PointId id : Order())
-    if (!figure || !figure->Has(id)) {
-      layer_.SetAsked(id);
-      return;
-    }
-  layer_.SetAsked(std::nullopt);
+  const auto order = Order();
+  const auto count = static_cast<std::ptrdiff_t>(order.size());
+  for (std::ptrdiff_t i = 0; i < count; ++i) {
+    const PointId id = order[static_cast<std::size_t>((from + i) % count)];
+    if ((!figure || !figure->Has(id)) && !skipped_.contains({document_.ActiveFigure(), id})) return id;
+  }
+  return {};
 }
+
+void MarkPlace::AskNext() { layer_.SetAsked(NextOpen(0)); }
 
 void MarkPlace::Skip(int direction) {
   const auto order = Order();
   const auto now = layer_.Selected() && !layer_.Asked() ? layer_.Selected() : layer_.Asked();
   auto at = now ? std::ranges::find(order, *now) - order.begin() : direction > 0 ? -1 : static_cast<std::ptrdiff_t>(order.size());
   at += direction;
+  const FigureMarks* figure = ActiveFigureOf(document_);
+  if (direction > 0) {  // it cannot be seen: it is not asked again until the artist goes back to it
+    if (now && (!figure || !figure->Has(*now))) skipped_.insert({document_.ActiveFigure(), *now});
+    if (const auto next = NextOpen(std::max<std::ptrdiff_t>(at, 0))) {
+      layer_.Select(std::nullopt);
+      layer_.SetAsked(next);
+      return;
+    }
+  }
   if (at < 0 || at >= static_cast<std::ptrdiff_t>(order.size())) return;
   const PointId id = order[static_cast<std::size_t>(at)];
-  const FigureMarks* figure = ActiveFigureOf(document_);
+  skipped_.erase({document_.ActiveFigure(), id});
   // A point that is set already is shown; a click then moves on by itself.
   layer_.Select(figure && figure->Has(id) ? std::optional<PointId>(id) : std::nullopt);
   layer_.SetAsked(id);
@@ -368,6 +373,7 @@ void MarkPlace::AcceptAsked() {
 
 void MarkPlace::Clear() {
   if (what_ == What::kRings || what_ == What::kAreas) {
+    if (outlines_.RemoveChosenPoint()) return;
     const QListWidgetItem* item = outline_list_->currentItem();
     if (item) outlines_.Remove(item->data(Qt::UserRole).toInt());
     return;
@@ -457,21 +463,20 @@ void MarkPlace::Refresh() {
   for (const auto& f : figures) figure_->addItem(QString::fromStdString(f.name));
   figure_->addItem(figures.empty() ? tr("First figure") : tr("Add a figure"));
   figure_->setCurrentIndex(std::min(document_.ActiveFigure(), figure_->count() - 1));
-  const QString canon = QString::fromStdString(figure.canon);
-  if (canon_->findData(canon) < 0) canon_->addItem(canon, canon);  // a file of the artist's own
-  canon_->setCurrentIndex(canon_->findData(canon));
+  choices_->Refresh();
   filling_ = false;
 }
 
 void MarkPlace::RefreshPoints(const FigureMarks& figure) {
   const auto order = Order();
   const bool looking = !layer_.Asked() && !figure.proposed.empty();
+  const auto count = std::ranges::count_if(order, [&](PointId id) { return figure.Has(id); });
   asked_->setText(layer_.Asked() ? Spoken(*layer_.Asked())
                   : looking && layer_.Selected() ? Spoken(*layer_.Selected())
                   : looking                      ? tr("Look at each proposal")
+                  : count < std::ssize(order)    ? tr("All that can be seen is set")
                                                  : tr("All points are set"));
   caption_->setText(layer_.Asked() ? tr("Set the") : looking && layer_.Selected() ? tr("Is it right?") : QString());
-  const auto count = std::ranges::count_if(order, [&](PointId id) { return figure.Has(id); });
   QString state = tr("%1 of %2 points").arg(count).arg(order.size());
   if (!figure.proposed.empty()) state += tr(", %n still to be looked at", nullptr, static_cast<int>(figure.proposed.size()));
   const bool fresh = result_ && result_->revision == document_.MarksRevision();

@@ -1,6 +1,8 @@
 #pragma once
 #include <optional>
+#include <set>
 #include <span>
+#include <utility>
 
 #include "app/canvas/mark_layer.h"
 #include "app/canvas/outline_layer.h"
@@ -17,6 +19,7 @@ class QVBoxLayout;
 namespace armslength::app {
 
 class Commands;
+class FigureChoices;
 
 // Setting marks: body points, head points, rings, areas. The next point is asked for; after five of
 // the body (six of the head) the solved figure proposes the rest.
@@ -35,6 +38,7 @@ class MarkPlace : public Place {
   // Takes the figures of a marks file over as one undoable step, scaled when the picture's size
   // differs. Empty: done, else what is wrong.
   QString CopyMarksFrom(const QString& path);
+  [[nodiscard]] FigureChoices& Choices() { return *choices_; }
 
  signals:
   // Something to tell in the window's status line.
@@ -47,6 +51,7 @@ class MarkPlace : public Place {
   void MakeFigureRow(QVBoxLayout* column, Commands& commands);
   [[nodiscard]] std::span<const PointId> Order() const;
   void AskNext();
+  [[nodiscard]] std::optional<PointId> NextOpen(std::ptrdiff_t from) const;  // unset and not skipped, round the order
   void Skip(int direction);
   void Accept();
   void AcceptAsked();
@@ -74,7 +79,9 @@ class MarkPlace : public Place {
   QLabel *caption_ = nullptr, *asked_ = nullptr, *state_ = nullptr, *depth_label_ = nullptr;
   QLabel *outline_caption_ = nullptr, *outline_state_ = nullptr;
   QListWidget *list_ = nullptr, *outline_list_ = nullptr;
-  QComboBox *canon_ = nullptr, *figure_ = nullptr, *around_ = nullptr, *kind_ = nullptr;
+  QComboBox *figure_ = nullptr, *around_ = nullptr, *kind_ = nullptr;
+  FigureChoices* choices_ = nullptr;
+  std::set<std::pair<int, PointId>> skipped_;  // by figure: cannot be seen, not asked again by itself
   bool here_ = false, filling_ = false;
 };
 

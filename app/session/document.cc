@@ -156,7 +156,8 @@ void Document::SetActiveFigure(int index) {
 }
 
 void Document::Apply(const Work& work) {
-  const bool marks = !SameMarks(work.marks, work_.marks);
+  const bool marks = !SameMarks(work.marks, work_.marks) || work.characters != work_.characters;
+  const bool stage = work.stage != work_.stage;
   work_ = work;
   if (marks) {
     ++marks_revision_;
@@ -164,6 +165,7 @@ void Document::Apply(const Work& work) {
   }
   emit NotesChanged();
   emit JudgementChanged();
+  if (stage) emit StageChanged();
 }
 
 }  // namespace armslength::app

@@ -1,5 +1,6 @@
 #pragma once
 #include <atomic>
+#include <map>
 #include <memory>
 #include <optional>
 #include <vector>
@@ -13,6 +14,7 @@
 #include <QUndoStack>
 
 #include "app/canvas/pyramid.h"
+#include "check/finding.h"
 #include "marks/figure.h"
 #include "picture/picture.h"
 
@@ -35,6 +37,8 @@ struct Work {
   Marks marks;
   std::vector<Note> notes;
   std::vector<QString> agreed, not_so;  // finding ids the artist judged ("meant" lives in the marks)
+  std::optional<Stage> stage;           // of the piece, as the artist says; nothing: not said
+  std::map<std::string, std::string> characters;  // learned head by figure name: absolute path of its file
 };
 
 // One open picture with the artist's work on it. The picture file is only ever read.
@@ -59,7 +63,7 @@ class Document : public QObject {
 
   [[nodiscard]] const Work& Current() const { return work_; }
   [[nodiscard]] QUndoStack& Undo() { return undo_; }
-  // Grows with every change of the marks; results made for an older one are stale.
+  // Grows with every change of the marks and of what they are judged against; results made for an older one are stale.
   [[nodiscard]] quint64 MarksRevision() const { return marks_revision_; }
 
   // One undoable step. Steps with the same `merge` > 0 in a row become one (a drag).
@@ -79,6 +83,7 @@ class Document : public QObject {
   void MarksChanged();
   void NotesChanged();
   void JudgementChanged();
+  void StageChanged();
 
  private:
   struct Loaded {

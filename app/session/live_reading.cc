@@ -4,6 +4,7 @@
 
 #include <QElapsedTimer>
 
+#include "app/session/feet.h"
 #include "jobs/figure_checks.h"
 
 namespace armslength::app {
@@ -23,60 +24,27 @@ bool HasFaceMarks(const FigureMarks& marks) {
 
 }  // namespace
 
-LiveReading::LiveReading(QObject* parent) : QObject(parent), thread_([this] { Run(); }) {}
+LiveReading::LiveReading(QObject* parent)
+    : QObject(parent), worker_(NewestWins<Job>::Priority::kAsTheWindow,
+                               [this](const Job& job, const JobControl& control) { Read(job, control); }) {}
 
-LiveReading::~LiveReading() {
-  {
-    const std::scoped_lock hold(lock_);
-    quit_ = true;
-  }
-  wake_.notify_all();
-  thread_.join();
+void LiveReading::Request(quint64 revision, int figure, FigureMarks marks, std::optional<Canon> canon,
+                          std::optional<HeadProfile> character) {
+  worker_.Ask({revision, figure, std::move(marks), std::move(canon), std::move(character)});
 }
 
-void LiveReading::Request(quint64 revision, int figure, FigureMarks marks, std::optional<Canon> canon, bool findings) {
-  {
-    const std::scoped_lock hold(lock_);
-    next_ = Job{revision, figure, std::move(marks), std::move(canon), findings};
-  }
-  wake_.notify_one();
-}
-
-bool LiveReading::Busy() const {
-  const std::scoped_lock hold(lock_);
-  return busy_ || next_.has_value();
-}
-
-void LiveReading::Run() {
-  for (;;) {
-    std::optional<Job> job;
-    {
-      std::unique_lock hold(lock_);
-      busy_ = false;
-      wake_.wait(hold, [this] { return quit_ || next_; });
-      if (quit_) return;
-      job = std::move(next_);
-      next_.reset();
-      busy_ = true;
-    }
-    JobControl control;
-    control.stop_requested = [this] {
-      const std::scoped_lock hold(lock_);
-      return quit_ || next_.has_value();
-    };
-    QElapsedTimer clock;
-    clock.start();
-    if (auto pose = Pose(*job, control)) {
-      pose->pose_ms = clock.nsecsElapsed() / 1e6;
-      emit Ready(pose);
-      if (!job->findings) continue;
-      if (auto all = Everything(*job, control)) {
-        all->pose_ms = pose->pose_ms;
-        all->all_ms = clock.nsecsElapsed() / 1e6;
-        emit Ready(all);
-      }
-    }
-  }
+void LiveReading::Read(const Job& job, const JobControl& control) {
+  QElapsedTimer clock;
+  clock.start();
+  const auto pose = Pose(job, control);
+  if (!pose) return;
+  pose->pose_ms = static_cast<double>(clock.nsecsElapsed()) / 1e6;
+  emit Ready(pose);
+  const auto all = Everything(job, control);
+  if (!all) return;
+  all->pose_ms = pose->pose_ms;
+  all->all_ms = static_cast<double>(clock.nsecsElapsed()) / 1e6;
+  emit Ready(all);
 }
 
 std::shared_ptr<LiveResult> LiveReading::Pose(const Job& job, const JobControl& control) {
@@ -90,11 +58,13 @@ std::shared_ptr<LiveResult> LiveReading::Pose(const Job& job, const JobControl& 
     auto body = ReadBody(job.marks, job.canon ? &*job.canon : nullptr, options);
     if (!body) return nullptr;
     result->reading = std::move(*body);
+    PointUnmarkedFeetForward(job.marks, result->reading);
   }
   if (HasFaceMarks(job.marks)) {
     HeadReadingOptions head;
     head.body = result->reading.usable ? &result->reading : nullptr;
     head.test_faults = false;
+    head.profile = job.character ? &*job.character : nullptr;
     if (auto read = ReadHead(job.marks, head)) result->head = std::move(*read);
   }
   return result;
@@ -104,6 +74,7 @@ std::shared_ptr<LiveResult> LiveReading::Everything(const Job& job, const JobCon
   FigureTask task;
   task.marks = job.marks;
   task.canon = job.canon;
+  task.character = job.character;
   auto checked = CheckFigure(task, control);
   if (!checked) return nullptr;
   auto result = std::make_shared<LiveResult>();
@@ -111,6 +82,7 @@ std::shared_ptr<LiveResult> LiveReading::Everything(const Job& job, const JobCon
   result->figure = job.figure;
   result->pose_only = false;
   if (checked->figure.body) result->reading = std::move(*checked->figure.body);
+  PointUnmarkedFeetForward(job.marks, result->reading);
   result->head = std::move(checked->figure.head);
   result->findings = std::move(checked->findings);
   return result;

@@ -1,16 +1,15 @@
 #pragma once
-#include <condition_variable>
 #include <memory>
-#include <mutex>
 #include <optional>
-#include <thread>
 
 #include <QObject>
 
+#include "app/session/newest_wins.h"
 #include "canon/canon.h"
 #include "check/finding.h"
 #include "marks/figure.h"
 #include "reading/body/body_reading.h"
+#include "reading/head/head_profile.h"
 #include "reading/head/head_reading.h"
 
 namespace armslength::app {
@@ -34,11 +33,11 @@ class LiveReading : public QObject {
   Q_OBJECT
  public:
   explicit LiveReading(QObject* parent = nullptr);
-  ~LiveReading() override;
 
-  // `findings`: also scan what is off; false while a drag is still moving fast is fine.
-  void Request(quint64 revision, int figure, FigureMarks marks, std::optional<Canon> canon, bool findings = true);
-  [[nodiscard]] bool Busy() const;
+  // `canon`, `character`: what the figure is judged against; nothing: its style is free.
+  void Request(quint64 revision, int figure, FigureMarks marks, std::optional<Canon> canon,
+               std::optional<HeadProfile> character = {});
+  [[nodiscard]] bool Busy() const { return worker_.Busy(); }
 
  signals:
   void Ready(std::shared_ptr<const armslength::app::LiveResult> result);
@@ -49,18 +48,14 @@ class LiveReading : public QObject {
     int figure;
     FigureMarks marks;
     std::optional<Canon> canon;
-    bool findings;
+    std::optional<HeadProfile> character;
   };
-  void Run();
+  void Read(const Job& job, const JobControl& control);
   // Null when stopped.
   static std::shared_ptr<LiveResult> Pose(const Job& job, const JobControl& control);
   static std::shared_ptr<LiveResult> Everything(const Job& job, const JobControl& control);
 
-  mutable std::mutex lock_;
-  std::condition_variable wake_;
-  std::optional<Job> next_;
-  bool quit_ = false, busy_ = false;
-  std::thread thread_;
+  NewestWins<Job> worker_;
 };
 
 }  // namespace armslength::app

@@ -1,32 +1,41 @@
 #include "app/session/picture_analysis.h"
 
-#include <QtConcurrent>
-
-#include "app/session/background.h"
+#include <algorithm>
 
 namespace armslength::app {
+namespace {
 
-PictureAnalysis::PictureAnalysis(QObject* parent) : QObject(parent) {
-  connect(&watcher_, &QFutureWatcherBase::finished, this, [this] {
-    if (watcher_.future().resultCount() > 0 && watcher_.result()) emit Ready(watcher_.result());
-  });
+constexpr int kSmallLongSide = 1400;  // px at most of the first, quick look
+constexpr int kLargeLongSide = 2000;  // px above which a quick look is worth its time
+
+}  // namespace
+
+PictureAnalysis::PictureAnalysis(QObject* parent)
+    : QObject(parent), worker_(NewestWins<Job>::Priority::kAfterTheWindow,
+                               [this](const Job& job, const JobControl& control) { Analyse(job, control); }) {}
+
+void PictureAnalysis::Start(std::shared_ptr<const Picture> picture, std::shared_ptr<const Pyramid> pyramid) {
+  worker_.Ask({++started_, std::move(picture), std::move(pyramid)});
 }
 
-PictureAnalysis::~PictureAnalysis() {
-  if (cancel_) *cancel_ = true;
-  watcher_.waitForFinished();
-}
-
-void PictureAnalysis::Start(std::shared_ptr<const Picture> picture) {
-  if (cancel_) *cancel_ = true;
-  cancel_ = std::make_shared<std::atomic<bool>>(false);
-  watcher_.setFuture(QtConcurrent::run([picture = std::move(picture), cancel = cancel_] {
-    LetTheWindowGoFirst();
-    PictureCheckOptions options;
-    options.control.stop_requested = [cancel] { return cancel->load(); };
-    auto report = CheckPicture(*picture, options);
-    return report ? std::make_shared<const PictureReport>(std::move(*report)) : nullptr;
-  }));
+void PictureAnalysis::Analyse(const Job& job, const JobControl& control) {
+  PictureCheckOptions options;
+  options.control = control;
+  if (std::max(job.picture->image.width, job.picture->image.height) > kLargeLongSide) {
+    int level = 0;
+    while (level + 1 < job.pyramid->Levels() &&
+           std::max(job.pyramid->Size(level).width(), job.pyramid->Size(level).height()) > kSmallLongSide)
+      ++level;
+    Picture small;
+    small.facts = job.picture->facts;
+    small.image = job.pyramid->Level(level);
+    small.facts.width = small.image.width;
+    small.facts.height = small.image.height;
+    if (auto report = CheckPicture(small, options))
+      emit Ready(std::make_shared<const PictureReport>(std::move(*report)), job.start);
+  }
+  if (auto report = CheckPicture(*job.picture, options))
+    emit Ready(std::make_shared<const PictureReport>(std::move(*report)), job.start);
 }
 
 }  // namespace armslength::app

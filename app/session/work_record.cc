@@ -35,6 +35,8 @@ SavedWork ToRecord(const Work& work) {
   for (const QString& key : work.not_so) saved.judgements.push_back(ToJudgement(key, Answer::kNotSo));
   for (const FigureMarks& figure : work.marks.figures)
     for (const std::string& id : figure.meant) saved.judgements.push_back({id, figure.name, Answer::kMeant, 0});
+  saved.stage = work.stage;
+  saved.characters = work.characters;
   return saved;
 }
 
@@ -61,6 +63,8 @@ Result<Work> FromRecord(const SavedWork& saved, const MarkedPicture& picture) {
     if (j.answer == Answer::kAgree) work.agreed.push_back(ToKey(j));
     if (j.answer == Answer::kNotSo) work.not_so.push_back(ToKey(j));
   }
+  work.stage = saved.stage;
+  work.characters = saved.characters;
   // The picture may have been saved at another size since.
   if (work.marks.picture.width > 0 &&
       (work.marks.picture.width != picture.width || work.marks.picture.height != picture.height)) {

@@ -16,7 +16,6 @@ namespace armslength::app {
 namespace {
 
 constexpr int kDpi = 150;
-constexpr double kMm = kDpi / 25.4;
 
 QString U(const std::string& s) { return QString::fromStdString(s); }
 
@@ -29,16 +28,18 @@ QString Sentence(const std::string& s) {
 // Pages filled from the top; text that does not fit goes to the next one.
 class Pages {
  public:
-  explicit Pages(QPdfWriter& writer) : writer_(writer), p_(&writer), wide_(writer.width()), high_(writer.height()) {
+  explicit Pages(QPagedPaintDevice& device)
+      : device_(device), p_(&device), mm_(device.logicalDpiX() / 25.4), wide_(device.width()), high_(device.height()) {
     p_.setRenderHints(QPainter::Antialiasing | QPainter::SmoothPixmapTransform);
   }
   QPainter& Painter() { return p_; }
+  [[nodiscard]] double Mm() const { return mm_; }
   [[nodiscard]] double Wide() const { return wide_; }
   [[nodiscard]] double Left() const { return high_ - y_; }
   [[nodiscard]] double Y() const { return y_; }
   void Room(double needed) {
     if (y_ + needed <= high_) return;
-    writer_.newPage();
+    device_.newPage();
     y_ = 0;
   }
   void Down(double by) { y_ += by; }
@@ -63,13 +64,13 @@ class Pages {
   }
   void Line(const QString& text, double point_size, bool bold, const QColor& colour = Qt::black) {
     Room(Height(text, wide_, point_size, bold));
-    y_ += Words(text, 0, wide_, point_size, bold, colour) + 1.2 * kMm;
+    y_ += Words(text, 0, wide_, point_size, bold, colour) + 1.2 * mm_;
   }
 
  private:
-  QPdfWriter& writer_;
+  QPagedPaintDevice& device_;
   QPainter p_;
-  double wide_, high_, y_ = 0;
+  double mm_, wide_, high_, y_ = 0;
 };
 
 // The part `crop_px` of the picture in `box`, with a finding's shapes on it.
@@ -90,7 +91,7 @@ void Crop(QPainter& p, const Pyramid& picture, const QRectF& crop_px, const QRec
       const QImage tile = picture.Tile(level, tx, ty);
       p.drawImage(t.mapRect(QRectF(where.topLeft(), QSizeF(tile.width() * scale, tile.height() * scale))), tile);
     }
-  for (const Finding* f : on) PaintShapes(p, ShapesOf(*f), t, 0.5 * kMm, false);
+  for (const Finding* f : on) PaintShapes(p, ShapesOf(*f), t, 0.5 * p.device()->logicalDpiX() / 25.4, false);
   p.restore();
   p.setPen(QPen(QColor(150, 150, 150), 1));
   p.setBrush(Qt::NoBrush);
@@ -106,33 +107,35 @@ QString Numbers(const Finding& f) {
 }
 
 void FirstFindings(Pages& pages, const Critique& c, const Pyramid& picture) {
+  const double mm = pages.Mm();
   int number = 0;
   for (const Finding& f : c.first) {
-    const double crop_wide = 56 * kMm, crop_high = 40 * kMm, x = crop_wide + 6 * kMm, wide = pages.Wide() - x;
+    const double crop_wide = 56 * mm, crop_high = 40 * mm, x = crop_wide + 6 * mm, wide = pages.Wide() - x;
     const QString title = QStringLiteral("%1  %2").arg(++number).arg(U(ShortTitle(f)));
     const QString words = U(f.why) + (f.remedy.detail.empty() ? QString() : QStringLiteral("\n") + Sentence(f.remedy.detail));
     const double text_high = pages.Height(title, wide, 12, true) + pages.Height(Numbers(f), wide, 9.5, false) +
-                             pages.Height(words, wide, 9.5, false) + 4 * kMm;
+                             pages.Height(words, wide, 9.5, false) + 4 * mm;
     pages.Room(std::max(crop_high, text_high));
     const double top = pages.Y();
     Crop(pages.Painter(), picture, CropFor(f, picture.Size(), QSizeF(crop_wide, crop_high)),
          QRectF(0, top, crop_wide, crop_high), {&f});
-    double used = pages.Words(title, x, wide, 12, true) + 1 * kMm;
+    double used = pages.Words(title, x, wide, 12, true) + 1 * mm;
     pages.Down(used);
-    double step = pages.Words(Numbers(f), x, wide, 9.5, false, QColor(80, 80, 80)) + 1.5 * kMm;
+    double step = pages.Words(Numbers(f), x, wide, 9.5, false, QColor(80, 80, 80)) + 1.5 * mm;
     pages.Down(step);
     used += step;
     used += pages.Words(words, x, wide, 9.5, false);
-    pages.Down(std::max(crop_high, used) - (pages.Y() - top) + 6 * kMm);
+    pages.Down(std::max(crop_high, used) - (pages.Y() - top) + 6 * mm);
   }
 }
 
 void Lists(Pages& pages, const Arranged& shown) {
   const Critique& c = shown.critique;
+  const double mm = pages.Mm();
   const auto list = [&](const QString& heading, const std::vector<const Finding*>& findings) {
     if (findings.empty()) return;
-    pages.Room(20 * kMm);
-    pages.Down(2 * kMm);
+    pages.Room(20 * mm);
+    pages.Down(2 * mm);
     pages.Line(heading, 11.5, true);
     for (const Finding* f : findings) {
       const QString numbers = Numbers(*f);
@@ -157,38 +160,44 @@ void Lists(Pages& pages, const Arranged& shown) {
 
 }  // namespace
 
-QString WriteCritiquePdf(const QString& path, const Arranged& shown, const Document& document) {
+void PaintCritique(QPagedPaintDevice& device, const Arranged& shown, const Document& document) {
   const auto picture = document.Picture();
-  if (!picture) return Document::tr("Open a picture first.");
+  if (!picture) return;
+  Pages pages(device);
+  const double mm = pages.Mm();
+  pages.Line(QFileInfo(document.Path()).fileName(), 16, true);
+  const Critique& c = shown.critique;
+  pages.Line(c.first.empty() ? Document::tr("Nothing to mend was found") : Document::tr("To mend first"), 11.5, false);
+  std::vector<const Finding*> first;
+  for (const Finding& f : c.first) first.push_back(&f);
+  const QSizeF whole(picture->Size());
+  const QSizeF fit = whole.scaled(QSizeF(pages.Wide(), 105 * mm), Qt::KeepAspectRatio);
+  Crop(pages.Painter(), *picture, QRectF(QPointF(0, 0), whole),
+       QRectF(QPointF((pages.Wide() - fit.width()) / 2, pages.Y()), fit), first);
+  pages.Down(fit.height() + 6 * mm);
+  FirstFindings(pages, c, *picture);
+  Lists(pages, shown);
+  if (!document.Current().notes.empty()) {
+    pages.Room(20 * mm);
+    pages.Down(2 * mm);
+    pages.Line(Document::tr("Your notes"), 11.5, true);
+    for (const Note& n : document.Current().notes) pages.Line(n.text, 9.5, false);
+  }
+}
+
+QString WriteCritiquePdf(const QString& path, const Arranged& shown, const Document& document) {
+  if (!document.Picture()) return Document::tr("Open a picture first.");
   QByteArray bytes;
   QBuffer buffer(&bytes);
   buffer.open(QIODevice::WriteOnly);
   {
     QPdfWriter writer(&buffer);
     writer.setPageSize(QPageSize(QPageSize::A4));
-    writer.setPageMargins(QMarginsF(16, 16, 16, 16), QPageLayout::Millimeter);
+    writer.setPageMargins(PageMarginsMm(), QPageLayout::Millimeter);
     writer.setResolution(kDpi);
     writer.setTitle(QFileInfo(document.Path()).fileName());
     writer.setCreator(QStringLiteral("Armslength"));
-    Pages pages(writer);
-    pages.Line(QFileInfo(document.Path()).fileName(), 16, true);
-    const Critique& c = shown.critique;
-    pages.Line(c.first.empty() ? Document::tr("Nothing to mend was found") : Document::tr("To mend first"), 11.5, false);
-    std::vector<const Finding*> first;
-    for (const Finding& f : c.first) first.push_back(&f);
-    const QSizeF whole(picture->Size());
-    const QSizeF fit = whole.scaled(QSizeF(pages.Wide(), 105 * kMm), Qt::KeepAspectRatio);
-    Crop(pages.Painter(), *picture, QRectF(QPointF(0, 0), whole),
-         QRectF(QPointF((pages.Wide() - fit.width()) / 2, pages.Y()), fit), first);
-    pages.Down(fit.height() + 6 * kMm);
-    FirstFindings(pages, c, *picture);
-    Lists(pages, shown);
-    if (!document.Current().notes.empty()) {
-      pages.Room(20 * kMm);
-      pages.Down(2 * kMm);
-      pages.Line(Document::tr("Your notes"), 11.5, true);
-      for (const Note& n : document.Current().notes) pages.Line(n.text, 9.5, false);
-    }
+    PaintCritique(writer, shown, document);
   }
   const auto written = WriteFileAtomic(path.toStdString(), std::string_view(bytes.constData(), static_cast<std::size_t>(bytes.size())));
   return written ? QString() : U(written.error().Text());

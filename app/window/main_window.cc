@@ -187,8 +187,12 @@ void MainWindow::Connect() {
   for (auto changed : {&Document::MarksChanged, &Document::NotesChanged, &Document::JudgementChanged})
     connect(&document_, changed, this, &MainWindow::AutoSave);
   connect(&reading_, &LiveReading::Ready, this, &MainWindow::Took, Qt::QueuedConnection);
-  connect(&analysis_, &PictureAnalysis::Ready, this,
-          [this](std::shared_ptr<const PictureReport> report) { look_->Views().SetReport(std::move(report)); });
+  connect(
+      &analysis_, &PictureAnalysis::Ready, this,
+      [this](std::shared_ptr<const PictureReport> report, quint64 start) {
+        if (start == analysis_.Started()) look_->Views().SetReport(std::move(report));
+      },
+      Qt::QueuedConnection);
   connect(mark_, &MarkPlace::Message, this, &MainWindow::Say);
   connect(keeper_, &Keeper::Message, this, &MainWindow::Say, Qt::QueuedConnection);
   connect(keeper_, &Keeper::Opened, this, &MainWindow::Recall, Qt::QueuedConnection);
@@ -263,7 +267,7 @@ void MainWindow::PictureReady(bool reloaded) {
   canvas_->setFocus();
   setWindowTitle(tr("%1 - Armslength").arg(QFileInfo(document_.Path()).fileName()));
   look_->Views().SetReport(nullptr);
-  analysis_.Start(document_.Source());
+  analysis_.Start(document_.Source(), document_.Picture());
   const PictureFacts& facts = document_.Facts();
   if (reloaded) {
     Say(tr("Saved elsewhere: this is the new state, marks kept"));
@@ -282,7 +286,8 @@ void MainWindow::Recall(std::shared_ptr<const Remembered> remembered) {
   if (recalled_) return;  // a reload: the work on the table is the newest
   const PictureFacts& facts = document_.Facts();
   const MarkedPicture picture{QFileInfo(document_.Path()).fileName().toStdString(), facts.width, facts.height};
-  const bool empty = remembered->work.marks_json.empty() && remembered->work.notes.empty();
+  const SavedWork& saved = remembered->work;
+  const bool empty = saved.marks_json.empty() && saved.notes.empty() && !saved.stage && saved.characters.empty();
   if (empty) {
     // A marks file beside a picture that is new here is the artist's own: it is where to begin.
     const QString beside = QFileInfo(document_.Path()).absolutePath() + QLatin1Char('/') +
@@ -328,10 +333,11 @@ void MainWindow::AskReading() {
     return;
   }
   if (latest_ && latest_->revision != document_.MarksRevision()) beside_->Show(latest_, true);
-  std::optional<Canon> canon;
-  if (!figure->canon.empty())
-    if (auto found = FindCanon(figure->canon, QFileInfo(document_.Path()).absolutePath().toStdString())) canon = *found;
-  reading_.Request(document_.MarksRevision(), document_.ActiveFigure(), *figure, std::move(canon));
+  const auto& characters = document_.Current().characters;
+  const auto character = characters.find(figure->name);
+  reading_.Request(document_.MarksRevision(), document_.ActiveFigure(), *figure,
+                   shelf_.CanonOf(*figure, QFileInfo(document_.Path()).absolutePath()),
+                   character == characters.end() ? std::nullopt : shelf_.Character(QString::fromStdString(character->second)));
 }
 
 void MainWindow::Took(std::shared_ptr<const LiveResult> result) {
@@ -355,6 +361,11 @@ void MainWindow::Tick() {
   if (document_.Path().isEmpty() || !std::exchange(active_since_tick_, false)) return;
   for (const Entry& e : entries_)
     if (e.action->isChecked()) keeper_->Tick(e.id, kTickSeconds);
+}
+
+void MainWindow::moveEvent(QMoveEvent* event) {
+  QMainWindow::moveEvent(event);
+  if (std::exchange(profiled_, screen()) != screen()) UseScreenProfile();  // dragged to another screen
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {

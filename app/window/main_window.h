@@ -10,12 +10,16 @@
 #include "app/canvas/outline_layer.h"
 #include "app/places/place.h"
 #include "app/session/document.h"
+#include "app/session/figure_files.h"
 #include "app/session/keeper.h"
 #include "app/session/live_reading.h"
 #include "app/session/picture_analysis.h"
 #include "app/window/settings.h"
 
 class QLabel;
+class QMoveEvent;
+class QScreen;
+class QPrinter;
 class QScrollArea;
 class QStackedLayout;
 class QStackedWidget;
@@ -45,6 +49,8 @@ class MainWindow : public QMainWindow {
   void GoTo(const QString& place);  // "look", "mark", "critique"
   // The critique on pages of A4. Empty: done, else what is wrong.
   QString WritePdf(const QString& path);
+  // The same on a printer that is set up already.
+  QString PrintOn(QPrinter& printer);
 
   [[nodiscard]] Document& TheDocument() { return document_; }
   [[nodiscard]] Canvas& TheCanvas() { return *canvas_; }
@@ -61,6 +67,7 @@ class MainWindow : public QMainWindow {
 
  protected:
   void closeEvent(QCloseEvent* event) override;
+  void moveEvent(QMoveEvent* event) override;
 
  private:
   void AddCommands();
@@ -77,14 +84,18 @@ class MainWindow : public QMainWindow {
   void AskPicture();
   void SaveMarksFile();
   void AskPdf();
+  void AskPrint();
+  [[nodiscard]] QString NoCritique() const;  // empty: there is one, of the present state
   void ShowKeys();
   void ShowSettings();
   void ShowHelp();
   void ApplySettings();
+  void UseScreenProfile();
   void Tick();
 
   Settings settings_;
   Document document_;
+  FigureShelf shelf_;
   LiveReading reading_;
   PictureAnalysis analysis_;
   Commands* commands_ = nullptr;
@@ -113,6 +124,7 @@ class MainWindow : public QMainWindow {
   std::shared_ptr<const LiveResult> latest_;
   QFutureWatcher<QString> demo_;
   QTimer clock_;
+  const QScreen* profiled_ = nullptr;  // whose profile is in use
   bool recalled_ = false;  // the journal's work is in the document: saving may begin
   bool active_since_tick_ = false;
 };

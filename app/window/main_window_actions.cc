@@ -4,6 +4,8 @@
 #include <QFileInfo>
 #include <QHBoxLayout>
 #include <QMenu>
+#include <QPrintDialog>
+#include <QPrinter>
 #include <QtConcurrent>
 
 #include "app/critique/critique_place.h"
@@ -15,6 +17,7 @@
 #include "app/window/help_sheet.h"
 #include "app/window/keys_dialog.h"
 #include "app/window/main_window.h"
+#include "app/window/screen_profile.h"
 #include "app/window/settings_dialog.h"
 #include "app/window/start_page.h"
 #include "journal/data_folder.h"
@@ -37,6 +40,7 @@ void MainWindow::AddCommands() {
   });
   add("file.save_marks", tr("Save the marks file"), QKeySequence::Save, [this] { SaveMarksFile(); });
   add("file.pdf", tr("Critique as PDF..."), QKeySequence(QStringLiteral("Ctrl+E")), [this] { AskPdf(); });
+  add("file.print", tr("Print the critique..."), QKeySequence::Print, [this] { AskPrint(); });
   add("file.backup", tr("Copy the journal..."), QKeySequence(), [this] {
     const QString to = QFileDialog::getSaveFileName(this, tr("Copy the journal to"), QStringLiteral("armslength-journal.sqlite"));
     if (!to.isEmpty()) keeper_->BackUp(to);
@@ -75,7 +79,7 @@ void MainWindow::ShowMenu() {
   };
   put({"file.open", "file.demo", "file.window"});
   put({"edit.undo", "edit.redo"});
-  put({"file.save_marks", "mark.copy", "file.pdf", "file.backup"});
+  put({"file.save_marks", "mark.copy", "file.pdf", "file.print", "file.backup"});
   put({"view.upright", "view.body_solid", "view.head_solid"});
   put({"view.theme", "view.keys", "view.settings", "view.help"});
   put({"file.close"});
@@ -93,13 +97,17 @@ void MainWindow::OpenDemo() {
   if (demo_.isRunning()) return;
   start_->SetBusy(tr("Drawing the demo"));
   Say(tr("Drawing the demo"));
-  demo_.setFuture(QtConcurrent::run([] {
+  demo_.setFuture(QtConcurrent::run([this] {
     const auto folder = DataFolder() / "demo";
-    const auto old = folder / "old.png";
+    const QString old = QString::fromStdString((folder / "old.png").string());
     std::error_code none;
-    if (!std::filesystem::exists(old, none))
-      if (const auto written = WriteDemo(folder); !written) return QString::fromStdString(written.error().Text());
-    return QString::fromStdString(old.string());
+    if (std::filesystem::exists(folder / "about-the-demo.txt", none)) return old;
+    // The first version opens while the others are still drawn.
+    const auto open = [&](const std::string& name) {
+      if (name == "old") QMetaObject::invokeMethod(this, [this, old] { OpenPicture(old); }, Qt::QueuedConnection);
+    };
+    const auto written = WriteDemo(folder, open);
+    return written ? QString() : QString::fromStdString(written.error().Text());
   }));
 }
 
@@ -112,10 +120,34 @@ void MainWindow::SaveMarksFile() {
   Say(saved ? tr("Marks saved as %1").arg(path) : QString::fromStdString(saved.error().Text()));
 }
 
-QString MainWindow::WritePdf(const QString& path) {
+QString MainWindow::NoCritique() const {
   if (!critique_->Result()) return tr("There is no critique yet: go to the Critique place first");
   if (!critique_->Fresh()) return tr("The critique is being measured anew; try again in a moment");
-  return WriteCritiquePdf(path, critique_->Shown(), document_);
+  return {};
+}
+
+QString MainWindow::WritePdf(const QString& path) {
+  const QString none = NoCritique();
+  return none.isEmpty() ? WriteCritiquePdf(path, critique_->Shown(), document_) : none;
+}
+
+QString MainWindow::PrintOn(QPrinter& printer) {
+  const QString none = NoCritique();
+  if (!none.isEmpty()) return none;
+  printer.setDocName(QFileInfo(document_.Path()).fileName());
+  PaintCritique(printer, critique_->Shown(), document_);
+  return printer.printerState() == QPrinter::Error ? tr("The printer took nothing") : QString();
+}
+
+void MainWindow::AskPrint() {
+  if (const QString none = NoCritique(); !none.isEmpty()) return Say(none);
+  QPrinter printer(QPrinter::HighResolution);
+  printer.setPageMargins(PageMarginsMm(), QPageLayout::Millimeter);
+  QPrintDialog dialog(&printer, this);
+  dialog.setWindowTitle(tr("Print the critique"));
+  if (dialog.exec() != QDialog::Accepted) return;
+  const QString trouble = PrintOn(printer);
+  Say(trouble.isEmpty() ? tr("Printed") : trouble);
 }
 
 void MainWindow::AskPdf() {
@@ -158,12 +190,19 @@ void MainWindow::ApplySettings() {
   auto* row = static_cast<QHBoxLayout*>(centralWidget()->layout());
   row->removeWidget(panel_);
   row->insertWidget(settings_.panel_right ? 1 : 0, panel_);
-  QColorSpace screen;
+  UseScreenProfile();
+}
+
+void MainWindow::UseScreenProfile() {
+  // The artist's own choice first, then what the display says of the screen this window is on.
+  QColorSpace space;
   if (QFile file(settings_.screen_profile); !settings_.screen_profile.isEmpty() && file.open(QIODevice::ReadOnly)) {
-    screen = QColorSpace::fromIccProfile(file.readAll());
-    if (!screen.isValid()) Say(tr("%1 is no matrix profile of a screen: colours are shown as sRGB").arg(settings_.screen_profile));
+    space = QColorSpace::fromIccProfile(file.readAll());
+    if (!space.isValid()) Say(tr("%1 is no matrix profile of a screen: colours are shown as sRGB").arg(settings_.screen_profile));
+  } else if (const QByteArray icc = ProfileOfDisplay(screen()); !icc.isEmpty()) {
+    space = QColorSpace::fromIccProfile(icc);
   }
-  canvas_->SetScreenSpace(screen);
+  canvas_->SetScreenSpace(space);
 }
 
 }  // namespace armslength::app

@@ -1,6 +1,7 @@
 #pragma once
 #include <array>
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,6 +42,8 @@ struct SavedWork {
   std::optional<Stage> stage;
   std::vector<JournalNote> notes;
   std::vector<Judgement> judgements;
+  // Character file by figure name. Belongs to the piece: all its versions share it, the last save counts.
+  std::map<std::string, std::string> characters;
   std::int64_t revision = 0;  // grows by one with each save; set by the journal
 };
 

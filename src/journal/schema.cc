@@ -78,7 +78,17 @@ CREATE TABLE session (
 CREATE INDEX session_version ON session(version_id);
 )sql";
 
-constexpr const char* kSteps[] = {kFormat1};
+// Format 2: the learned heads that the figures of a piece are judged against, for all its versions.
+constexpr const char* kFormat2 = R"sql(
+CREATE TABLE piece_character (
+  piece_id INTEGER NOT NULL REFERENCES piece(id) ON DELETE CASCADE,
+  figure TEXT NOT NULL,
+  file TEXT NOT NULL,
+  PRIMARY KEY (piece_id, figure)
+) WITHOUT ROWID;
+)sql";
+
+constexpr const char* kSteps[] = {kFormat1, kFormat2};
 
 }  // namespace
 

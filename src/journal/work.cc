@@ -111,6 +111,21 @@ void WriteJudgements(SQLite::Database& db, RowId version, const std::vector<Judg
   }
 }
 
+void WriteCharacters(SQLite::Database& db, RowId version, const std::map<std::string, std::string>& characters) {
+  SQLite::Statement clear(db, "DELETE FROM piece_character WHERE piece_id = (SELECT piece_id FROM version WHERE id = ?)");
+  clear.bind(1, version);
+  clear.exec();
+  SQLite::Statement insert(
+      db, "INSERT INTO piece_character (piece_id, figure, file) SELECT piece_id, ?, ? FROM version WHERE id = ?");
+  for (const auto& [figure, file] : characters) {
+    insert.reset();
+    BindText(insert, 1, figure);
+    BindText(insert, 2, file);
+    insert.bind(3, version);
+    insert.exec();
+  }
+}
+
 }  // namespace
 
 KeptFinding Keep(const Finding& f) {
@@ -151,6 +166,11 @@ Result<SavedWork> Journal::LoadWork(RowId version) {
     }
     for (const auto& [key, answer] : AnswersOf(db, version))
       work.judgements.push_back({key.first, key.second, answer.first, answer.second});
+    SQLite::Statement character(db,
+                                "SELECT c.figure, c.file FROM piece_character AS c JOIN version AS v ON "
+                                "v.piece_id = c.piece_id WHERE v.id = ?");
+    character.bind(1, version);
+    while (character.executeStep()) work.characters[character.getColumn(0).getString()] = character.getColumn(1).getString();
     return work;
   });
 }
@@ -179,6 +199,7 @@ Result<std::int64_t> Journal::SaveWork(RowId version, const SavedWork& work) {
     update.exec();
     WriteNotes(db, version, work.notes);
     WriteJudgements(db, version, work.judgements, now);
+    WriteCharacters(db, version, work.characters);
     transaction.commit();
     return work.revision + 1;
   });

@@ -176,7 +176,10 @@ TEST_F(CritiquePlaceTest, ShowsTheFindingOnThePicture) {
 }
 
 TEST_F(CritiquePlaceTest, FiltersByStage) {
-  auto* stage = b.place->findChildren<QComboBox*>()[1];
+  QComboBox* stage = nullptr;
+  for (auto* box : b.place->findChildren<QComboBox*>())
+    if (box->accessibleName() == QStringLiteral("Stage of the finding")) stage = box;
+  ASSERT_TRUE(stage);
   stage->setCurrentIndex(stage->findData(static_cast<int>(Stage::kLine)));
   ASSERT_FALSE(b.place->Cards().empty());
   for (const FindingCard* card : b.place->Cards()) EXPECT_EQ(card->TheFinding().stage, Stage::kLine);

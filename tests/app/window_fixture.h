@@ -33,7 +33,7 @@ class WindowTest : public testing::Test {
     auto window = std::make_unique<MainWindow>(folder_.filePath(name + QStringLiteral(".sqlite")));
     window->resize(1280, 860);
     window->show();
-    QTest::qWaitForWindowExposed(window.get());
+    EXPECT_TRUE(QTest::qWaitForWindowExposed(window.get()));
     return window;
   }
   // A copy of a demo picture (without its marks, unless asked for).

@@ -2,6 +2,7 @@
 #include <QDropEvent>
 #include <QMimeData>
 #include <QPlainTextEdit>
+#include <QPrinter>
 #include <QSignalSpy>
 
 #include "app/critique/critique_place.h"
@@ -229,6 +230,47 @@ TEST_F(WindowTest, RingsTakeThreeClicksAndAreasAnOutline) {
   EXPECT_TRUE(ParseMarks(MarksToJson(window->TheDocument().Current().marks), "test"));
 }
 
+TEST_F(WindowTest, PointsOfAnAreaAreMovedPutInAndTakenOut) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture()));
+  window->GoTo(QStringLiteral("mark"));
+  Canvas& canvas = window->TheCanvas();
+  const auto click = [&](double x, double y) {
+    QTest::mouseClick(&canvas, Qt::LeftButton, Qt::NoModifier, OnScreen(*window, {x, y}));
+  };
+  const auto area = [&]() -> const std::vector<Vec2>& { return window->TheDocument().Current().marks.figures.at(0).areas.at(0).outline; };
+  QTest::keyClick(window.get(), Qt::Key_R);
+  click(400, 400);
+  click(1000, 400);
+  click(1000, 1000);
+  click(400, 1000);
+  QTest::keyClick(window.get(), Qt::Key_Return);
+  ASSERT_EQ(area().size(), 4u);
+  const int steps = window->TheDocument().Undo().count();
+  // A corner dragged.
+  const QPoint corner = OnScreen(*window, {400, 400});
+  QTest::mousePress(&canvas, Qt::LeftButton, Qt::NoModifier, corner);
+  for (int i = 1; i <= 10; ++i) QTest::mouseMove(&canvas, corner - QPoint(2 * i, i));
+  QTest::mouseRelease(&canvas, Qt::LeftButton, Qt::NoModifier, corner - QPoint(20, 10));
+  EXPECT_LT(area()[0].x(), 400 - 10 / canvas.Zoom());
+  EXPECT_EQ(window->TheDocument().Undo().count(), steps + 1);
+  // A press on the line between two corners puts a point in, where it was pressed.
+  click(1000, 700);
+  ASSERT_EQ(area().size(), 5u);
+  EXPECT_NEAR(area()[2].x(), 1000, 1.0 / canvas.Zoom());
+  EXPECT_NEAR(area()[2].y(), 700, 1.0 / canvas.Zoom());
+  // Clear takes that point out again, and then a second one; three always stay.
+  QTest::keyClick(window.get(), Qt::Key_A);
+  EXPECT_EQ(area().size(), 4u);
+  click(1000, 1000);
+  QTest::keyClick(window.get(), Qt::Key_A);
+  EXPECT_EQ(area().size(), 3u);
+  EXPECT_EQ(window->TheDocument().Undo().count(), steps + 4);
+  while (window->TheDocument().Undo().count() > 0 && window->TheDocument().Undo().index() > steps) window->TheDocument().Undo().undo();
+  ASSERT_EQ(area().size(), 4u);
+  EXPECT_NEAR(area()[0].x(), 400, 1.0 / canvas.Zoom());
+}
+
 TEST_F(WindowTest, MarksOfAnEarlierVersionAreCopied) {
   auto window = NewWindow();
   ASSERT_TRUE(Open(*window, Picture(QStringLiteral("redraw"))));
@@ -260,6 +302,21 @@ TEST_F(WindowTest, PdfOfTheCritique) {
   ASSERT_TRUE(Critique(*window));
   EXPECT_EQ(window->WritePdf(folder_.filePath(QStringLiteral("c.pdf"))), QString());
   QFile file(folder_.filePath(QStringLiteral("c.pdf")));
+  ASSERT_TRUE(file.open(QIODevice::ReadOnly));
+  EXPECT_EQ(file.read(5), QByteArray("%PDF-"));
+  EXPECT_GT(file.size(), 20000);
+}
+
+TEST_F(WindowTest, ThePrinterGetsThePagesOfTheCritique) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
+  QPrinter printer(QPrinter::HighResolution);
+  printer.setOutputFormat(QPrinter::PdfFormat);
+  printer.setOutputFileName(folder_.filePath(QStringLiteral("print.pdf")));
+  EXPECT_NE(window->PrintOn(printer), QString()) << "nothing measured yet";
+  ASSERT_TRUE(Critique(*window));
+  EXPECT_EQ(window->PrintOn(printer), QString());
+  QFile file(folder_.filePath(QStringLiteral("print.pdf")));
   ASSERT_TRUE(file.open(QIODevice::ReadOnly));
   EXPECT_EQ(file.read(5), QByteArray("%PDF-"));
   EXPECT_GT(file.size(), 20000);

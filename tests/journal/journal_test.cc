@@ -230,6 +230,26 @@ TEST(Journal, AFurtherVersionTakesMarksAndNotesButNoAnswers) {
   EXPECT_EQ(journal.Versions(old.piece)->size(), 2u) << "a refused version left a row";
 }
 
+TEST(Journal, CharactersBelongToThePieceAndAllItsVersions) {
+  const TempFolder folder;
+  auto journal = MustOpen(folder.File());
+  const VersionInfo old = journal.OpenPicture(Ref("/a/dancer.png"))->version;
+  const VersionInfo other = journal.OpenPicture(Ref("/a/smith.png", "cc"))->version;
+  SavedWork work = SomeWork();
+  work.characters = {{"Mira", "/a/mira.character.json"}, {"figure 2", "/a/tom.character.json"}};
+  ASSERT_TRUE(journal.SaveWork(old.id, work));
+  EXPECT_EQ(journal.LoadWork(old.id)->characters, work.characters);
+  const auto redo = journal.AddVersion(old.piece, Ref("/a/dancer-2.png", "bb"));
+  EXPECT_EQ(journal.LoadWork(redo->id)->characters, work.characters);
+  EXPECT_TRUE(journal.LoadWork(other.id)->characters.empty());
+  auto now = *journal.LoadWork(redo->id);
+  now.characters.erase("figure 2");
+  ASSERT_TRUE(journal.SaveWork(redo->id, now));
+  EXPECT_EQ(journal.LoadWork(old.id)->characters.size(), 1u);
+  ASSERT_TRUE(journal.RemovePiece(old.piece));
+  EXPECT_EQ(journal.RecentPieces()->size(), 1u);
+}
+
 TEST(Journal, ListsRecentPiecesWithThumbnailAndTime) {
   const TempFolder folder;
   auto journal = MustOpen(folder.File());
