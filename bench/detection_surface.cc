@@ -90,7 +90,7 @@ std::vector<Finding> Check(const WornFigure& worn, unsigned families, Clock& clo
   std::optional<sc::Silhouette> silhouette;
   if (families & (kCentre | kLimbs | kShoes)) clock.Time("contour", [&] { silhouette = sc::Silhouette::Of(facts, picture); });
   if (families & kRings) clock.Time("rings", [&] { sc::CheckRings(facts, out); });
-  if (families & kCentre) clock.Time("centre front", [&] { sc::CheckCentreFront(facts, out); });
+  if (families & kCentre) clock.Time("centre front", [&] { sc::CheckCentreFront(facts, silhouette ? &*silhouette : nullptr, out); });
   if (silhouette && families & kLimbs) clock.Time("limbs", [&] { sc::CheckLimbThickness(facts, *silhouette, out); });
   if (silhouette && families & kShoes) clock.Time("shoes", [&] { sc::CheckFeetShape(facts, *silhouette, out); });
   if (picture && families & kPatterns) clock.Time("pattern", [&] { sc::CheckPatterns(facts, *picture, out); });

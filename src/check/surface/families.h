@@ -22,7 +22,8 @@ namespace armslength::surface_check {
 }
 
 void CheckRings(const body_check::BodyFacts& facts, std::vector<Finding>& out);
-void CheckCentreFront(const body_check::BodyFacts& facts, std::vector<Finding>& out);
+// `silhouette` may be null: then only rings tell the trunk's edges.
+void CheckCentreFront(const body_check::BodyFacts& facts, const Silhouette* silhouette, std::vector<Finding>& out);
 void CheckPatterns(const body_check::BodyFacts& facts, const Picture& picture, std::vector<Finding>& out);
 void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std::vector<Finding>& out);
 // Shoes without a wedge, and limbs of a pair drawn differently thick, from the figure's contour.

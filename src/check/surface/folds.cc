@@ -25,6 +25,10 @@ constexpr double kEven = 0.22;  // spread of the gaps over the middle one
 constexpr int kFewest = 4;
 constexpr double kFoldError = 1.5 * kDegree;  // of one line's direction as found
 constexpr double kSurprising = 0.001;
+// To clear: so many lines, their directions surely spread by more than twice the parallel tolerance, and no comb of
+// three that chance makes less often than this. A tenth of the lines may be missed or wrong.
+constexpr std::size_t kEnough = 7;
+constexpr double kSpread = 2.0 * kParallel, kComb = 0.05;
 
 struct FoldLine {
   Vec2 from, to;       // picture px
@@ -195,6 +199,16 @@ double ByChance(std::size_t comb, std::size_t all, double uneven) {
   return std::min(1.0, tail * static_cast<double>(all) * std::pow(std::max(uneven, 0.08), static_cast<double>(comb) - 2.0));
 }
 
+// Lower 95 % bound of the spread of directions: for concentrated samples 2 kappa (n - R) follows chi squared with n - 1
+// degrees of freedom (Mardia & Jupp 2000, section 7.2), so the spread as found over the true one does likewise.
+// Quantile by Wilson & Hilferty (1931).
+double SpreadAtLeast(const CircularSummary& axes) {
+  const double n = axes.count - 1.0;
+  if (n < 1.0) return 0.0;
+  const double h = 2.0 / (9.0 * n), chi2 = n * std::pow(1.0 - h + 1.6449 * std::sqrt(h), 3);
+  return axes.sd_rad * std::sqrt(n / chi2);
+}
+
 // Where cloth is pulled from or caught: joints it hangs on or bends at.
 std::vector<Vec2> Anchors(const body_check::BodyFacts& facts) {
   using P = PointId;
@@ -268,8 +282,15 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
       }
       f.remedy = {RemedyWay::kRepaint, 20.0, "Let some folds start from a point of tension and vary their gaps."};
       f.gain = 2.0;
+    } else if (folds.size() >= kEnough && SpreadAtLeast(all) > kSpread && chance > kComb) {
+      f.verdict = Verdict::kClear;
+      f.title = "Folds fan out";
+      f.measured = all.sd_rad / kDegree;
+      f.why = fmt::format("{} fold lines, directions spread by {:.0f} degrees, at least {:.0f} at 95 %; no group of them lies evenly side by "
+                          "side; {}.", folds.size(), all.sd_rad / kDegree, SpreadAtLeast(all) / kDegree, pulled);
+      f.guides.clear();
     } else {
-      // Not "clear": fold lines that the finder missed may be the parallel ones.
+      // Not clear: fold lines that the finder missed may be the parallel ones.
       f.verdict = Verdict::kCannotTell;
       f.title = "Folds do not look parallel, as far as they were found";
       f.why = fmt::format("{} fold lines, directions spread by {:.0f} degrees; no four of them lie evenly side by side; {}.", folds.size(),

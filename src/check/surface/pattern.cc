@@ -21,7 +21,7 @@ constexpr double kTurnTolerance = 15.0 * kDegree;
 constexpr double kSpacingTolerance = 0.20;
 // What one reading must explain better than the other, as the log of the unexplained, and how evenly
 // over the windows. Set on figures with seeds from 100001; counted by bench/detection_surface on others.
-constexpr double kFlatRatio = 0.22, kFormRatio = 0.22, kEven = 0.8;
+constexpr double kFlatRatio = 0.19, kFormRatio = 0.22, kEven = 0.8;
 // A reading that explains less of the texture than this is none, however bad the other.
 constexpr double kReads = 0.50;
 // Where the field is compared: seven tenths of the way to the edge.
@@ -153,7 +153,7 @@ void Look(const BodyFacts& facts, const Picture& picture, Read& r) {
     }
   }
   if (!r.waves) {
-    f.why = "No stripes or checks that run across the part were found under the outline.";
+    f.why = "No stripes or checks were found under the outline.";
     f.ask = "Outline a piece where the pattern shows clearly, from edge to edge of the part.";
     return;
   }
@@ -224,7 +224,7 @@ void CheckPatterns(const BodyFacts& facts, const Picture& picture, std::vector<F
       f.why = shares + ".";
     } else {
       f.why = shares + ": too close to tell.";
-      f.ask = "A pattern on a part that points more towards or away from the viewer, or lines aslant to it, tell more.";
+      f.ask = "A part that points more towards or away from the viewer, or lines aslant to it or along it, tell more.";
     }
   }
   for (Read& r : reads) {

@@ -11,8 +11,9 @@ std::vector<Finding> CheckSurface(const FigureMarks& marks, const BodyReading& r
   if (!reading.usable) return out;
   const body_check::BodyFacts facts(marks, reading);
   surface_check::CheckRings(facts, out);
-  surface_check::CheckCentreFront(facts, out);
-  if (const auto silhouette = surface_check::Silhouette::Of(facts, picture)) {
+  const auto silhouette = surface_check::Silhouette::Of(facts, picture);
+  surface_check::CheckCentreFront(facts, silhouette ? &*silhouette : nullptr, out);
+  if (silhouette) {
     surface_check::CheckLimbThickness(facts, *silhouette, out);
     surface_check::CheckFeetShape(facts, *silhouette, out);
   }

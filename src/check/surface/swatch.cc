@@ -13,6 +13,7 @@
 #include "check/surface/families.h"
 #include "check/surface/form.h"
 #include "check/surface/patch.h"
+#include "geometry/polygon.h"
 
 namespace armslength {
 namespace {
@@ -281,7 +282,8 @@ std::optional<SwatchPreview> PreviewSwatch(const FigureMarks& marks, const BodyR
   // Nearest shade for the rim that was left out above.
   for (int y = 0; y < out.image.height; ++y)
     for (int x = 0; x < out.image.width; ++x) {
-      if (!mask.at<std::uint8_t>(y, x)) continue;
+      const int covered = mask.at<std::uint8_t>(y, x);
+      if (covered == 0 || (covered < 255 && !Contains(area->outline, Vec2(out.x + x + 0.5, out.y + y + 0.5)))) continue;
       std::array<double, 3> sum{};
       int hits = 0;
       for (const double dy : {0.25, 0.75})
@@ -300,7 +302,7 @@ std::optional<SwatchPreview> PreviewSwatch(const FigureMarks& marks, const BodyR
       std::uint8_t* to = out.image.At(x, y);
       for (std::size_t c = 0; c < 3; ++c)
         to[c] = static_cast<std::uint8_t>(std::clamp((1.0 - tint[c] * (1.0 - shade.at<float>(near))) * sum[c] / hits, 0.0, 255.0));
-      to[3] = static_cast<std::uint8_t>(kAlpha * mask.at<std::uint8_t>(y, x) / 255);
+      to[3] = static_cast<std::uint8_t>(kAlpha * covered / 255);
     }
   return out;
 }

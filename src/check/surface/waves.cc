@@ -13,12 +13,14 @@ namespace {
 
 using Complex = std::complex<double>;
 
-constexpr int kColumns = 37;
+constexpr int kColumns = 37;          // on a part of 60 px half-width or less; up to twice as many on wider ones
 constexpr double kWidest = 0.90;      // nearer the edge, lines and shadow of the contour rule
 constexpr double kRowsPerWidth = 18;  // rows per half-width
 constexpr double kWindow = 2.2;       // length of a window, half-widths
-constexpr int kWaves = 3;             // per window: two families of lines and an overtone
-constexpr double kFinest = 0.22;      // shortest spacing read, half-widths
+constexpr int kFamilies = 2;          // of lines, per window
+constexpr int kOvertones = 3;
+constexpr double kFinest = 0.22;      // shortest spacing read, half-widths, with kColumns
+constexpr double kCoarsest = 1.7;     // longest, half-widths
 constexpr double kTexture = 0.30;     // share that one reading must explain for a window to count
 
 std::array<double, 3> Parabola(const std::vector<double>& t, const std::vector<double>& v, bool straight) {
@@ -61,21 +63,8 @@ double Bilinear(const cv::Mat& m, double x, double y) {
   return (1 - v) * ((1 - u) * at(iy, ix) + u * at(iy, ix + 1)) + v * ((1 - u) * at(iy + 1, ix) + u * at(iy + 1, ix + 1));
 }
 
-// A straight line along each column: shadow, contour and stripes along the part do not change along it.
-void Level(const Grid& g, std::vector<double>& channel) {
-  for (int c = 0; c < static_cast<int>(g.column.size()); ++c) {
-    double w = 0, x = 0, y = 0, xx = 0, xy = 0;
-    for (int r = 0; r < g.rows; ++r) {
-      const double k = g.weight[g.At(r, c)], t = r - 0.5 * (g.rows - 1), v = channel[g.At(r, c)];
-      w += k, x += k * t, y += k * v, xx += k * t * t, xy += k * t * v;
-    }
-    if (w <= 0) continue;
-    const double det = w * xx - x * x, slope = det > 1e-9 ? (w * xy - x * y) / det : 0.0, base = (y - slope * x) / w;
-    for (int r = 0; r < g.rows; ++r) channel[g.At(r, c)] -= base + slope * (r - 0.5 * (g.rows - 1));
-  }
-}
-
-// A slow surface over the window: stripes along the part stay.
+// A slow surface over the window. What does not change along the part must stay: it may be stripes along it, told
+// by their squeeze towards the edges. The edge of a shadow stays too and disturbs both readings alike.
 void LevelSlowly(const Grid& g, std::vector<double>& channel) {
   using Vector = Eigen::Matrix<double, 6, 1>;
   Eigen::Matrix<double, 6, 6> normal = 1e-9 * Eigen::Matrix<double, 6, 6>::Identity();
@@ -98,9 +87,9 @@ void LevelSlowly(const Grid& g, std::vector<double>& channel) {
 }
 
 // Takes away slow change in all three channels, then keeps the direction of colour in which the rest varies most.
-void Texture(Grid& g, std::array<std::vector<double>, 3>& channels, Lines lines) {
+void Texture(Grid& g, std::array<std::vector<double>, 3>& channels) {
   Eigen::Matrix3d covariance = Eigen::Matrix3d::Zero();
-  for (auto& channel : channels) lines == Lines::kAcross ? Level(g, channel) : LevelSlowly(g, channel);
+  for (auto& channel : channels) LevelSlowly(g, channel);
   for (std::size_t i = 0; i < g.weight.size(); ++i) {
     const Eigen::Vector3d v(channels[0][i], channels[1][i], channels[2][i]);
     covariance += g.weight[i] * v * v.transpose();
@@ -143,14 +132,12 @@ struct Peak {
 
 class Search {
  public:
-  // Waves of at least 1.05 periods in the window along the part or, for lines of any direction, less than
-  // 1.7 half-widths long.
-  Search(const Grid& g, double half_width, Lines lines) {
+  Search(const Grid& g, double half_width, double finest_px) {
     const double length = g.rows * g.row_px;
-    most_ = 2 * M_PI / (kFinest * half_width);
-    least_ = lines == Lines::kAcross ? 0.0 : 2 * M_PI / (1.7 * half_width);
+    most_ = 2 * M_PI / finest_px;
+    least_ = 2 * M_PI / (kCoarsest * half_width);
     step_ = 0.3 * 2 * M_PI / length;
-    for (double f = lines == Lines::kAcross ? 2 * M_PI / length * 1.05 : 0.0; f < most_; f += step_) along_.push_back(f);
+    for (double f = 0.0; f < most_; f += step_) along_.push_back(f);
     across_step_ = 0.3 * 2 * M_PI / (2.0 * half_width);
     rows_.resize(static_cast<Eigen::Index>(along_.size()), g.rows);
     for (Eigen::Index i = 0; i < rows_.rows(); ++i)
@@ -196,11 +183,10 @@ class Search {
     best.sum = Sum(g, columns, best.along, best.across, bow);
     best.power = std::norm(best.sum);
     // Finer round the peak.
-    for (double s = 0.5; s > 0.1; s *= 0.5) {
+    for (double s = 0.5; s > 0.05; s *= 0.5) {
       const Peak at = best;
       for (int i = -1; i <= 1; ++i) {
         const double along = at.along + i * s * step_;
-        if (along < along_.front() - 1e-12 && along_.front() > 0.0) continue;
         Columns(g, along, columns);
         for (int k = -1; k <= 1; ++k) {
           const double across = at.across + k * s * across_step_;
@@ -226,30 +212,48 @@ struct Explained {
   Wave strongest;
 };
 
-// Takes out the strongest waves one after the other; what is left, of all.
+// Takes one wave out of the grid.
+void TakeOut(Grid& g, double along, double across, double bow) {
+  std::vector<Complex> sums;
+  Columns(g, along, sums);
+  const Complex amplitude = 2.0 * Sum(g, sums, along, across, bow) / g.total_weight;
+  const int columns = static_cast<int>(g.column.size());
+  for (int c = 0; c < columns; ++c) {
+    const auto n = static_cast<std::size_t>(c);
+    const double shift = across * g.column[n] - along * bow * g.bulge[n];
+    Complex turn = amplitude * std::polar(1.0, along * g.row_px * (-0.5 * (g.rows - 1)) + shift);
+    const Complex step = std::polar(1.0, along * g.row_px);
+    for (int r = 0; r < g.rows; ++r) {
+      g.value[g.At(r, c)] -= turn.real();
+      turn = {turn.real() * step.real() - turn.imag() * step.imag(), turn.real() * step.imag() + turn.imag() * step.real()};
+    }
+  }
+}
+
+// Takes out up to two families of lines, each with its overtones; what is left, of all. Overtones have no freedom of
+// their own: free waves would fit one reading's lines with the other's.
 Explained Explain(Grid g, const Search& search, double bow) {
   Explained out;
   const double all = g.Energy();
   if (all <= 0.0) return out;
-  double before = all;
   const Eigen::MatrixXcf across_waves = search.Across(g);
-  for (int k = 0; k < kWaves; ++k) {
+  double least = all;
+  std::vector<Peak> peaks;
+  for (int family = 0; family < kFamilies; ++family) {
     const Peak peak = search.Best(g, across_waves, bow);
     if (peak.power <= 0.0) break;
-    const Complex amplitude = 2.0 * peak.sum / g.total_weight;
-    const int columns = static_cast<int>(g.column.size());
-    for (int c = 0; c < columns; ++c) {
-      const auto n = static_cast<std::size_t>(c);
-      const double shift = peak.across * g.column[n] - peak.along * bow * g.bulge[n];
-      for (int r = 0; r < g.rows; ++r)
-        g.value[g.At(r, c)] -= (amplitude * std::polar(1.0, peak.along * g.row_px * (r - 0.5 * (g.rows - 1)) + shift)).real();
-    }
+    TakeOut(g, peak.along, peak.across, bow);
+    if (family == 0) out.strongest = {peak.along, peak.across, 1.0 - g.Energy() / all};
+    for (int overtone = 2; overtone <= kOvertones; ++overtone) TakeOut(g, overtone * peak.along, overtone * peak.across, bow);
+    // Where two families cross they make sums and differences.
+    for (const Peak& other : peaks)
+      for (const double sign : {-1.0, 1.0}) TakeOut(g, other.along + sign * peak.along, other.across + sign * peak.across, bow);
+    peaks.push_back(peak);
     const double after = g.Energy();
-    if (k == 0) out.strongest = {peak.along, peak.across, 1.0 - after / all};
-    if (after > before) break;
-    before = after;
+    if (after > least) break;
+    least = after;
   }
-  out.rest = before / all;
+  out.rest = least / all;
   return out;
 }
 
@@ -318,9 +322,10 @@ std::optional<Tubular> TubularOf(std::span<const Vec2> outline, const Vec2& towa
 }
 
 std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Vec2> outline, const Tubular& part,
-                                     double bow_low, double bow_high, Lines lines) {
-  const double half = part.half_width_px;
-  const auto patch = CutPatch(image, outline, std::max(1.0, half / 36.0));
+                                     double bow_low, double bow_high) {
+  const double half = part.half_width_px, finer = std::clamp(half / 60.0, 1.0, 1.9);
+  const int grid_columns = 2 * static_cast<int>(0.5 * kColumns * finer) + 1;
+  const auto patch = CutPatch(image, outline, std::max(1.0, half / (36.0 * finer)));
   if (!patch) return std::nullopt;
   const double length = part.high_px - part.low_px, window = std::min(kWindow * half, 0.96 * length);
   if (window < 1.0 * half) return std::nullopt;
@@ -330,14 +335,14 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
 
   const auto cut = [&](double from, bool flat) {
     Grid g;
-    g.row_px = half / kRowsPerWidth;
+    g.row_px = half / (kRowsPerWidth * finer);
     g.rows = std::max(12, static_cast<int>(window / g.row_px));
     const double middle = from + 0.5 * window;
     const double centre = 0.5 * (part.Left(middle) + part.Right(middle)), own = 0.5 * (part.Right(middle) - part.Left(middle));
     std::array<std::vector<double>, 3> channels;
-    for (int c = 0; c < kColumns; ++c) {
+    for (int c = 0; c < grid_columns; ++c) {
       // Even steps of angle on the form, of px on the picture.
-      const double share = 2.0 * c / (kColumns - 1) - 1.0, angle = share * std::asin(kWidest);
+      const double share = 2.0 * c / (grid_columns - 1) - 1.0, angle = share * std::asin(kWidest);
       g.column.push_back(flat ? own * kWidest * share : own * angle);
       g.u.push_back(flat ? share * kWidest : std::sin(angle));
       g.bulge.push_back(flat ? 0.0 : own * std::cos(angle));
@@ -349,7 +354,7 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
       const double left = part.Left(t), right = part.Right(t);
       if (right - left < 0.6 * own) continue;
       const double hann = std::sin(M_PI * (r + 0.5) / g.rows);
-      for (int c = 0; c < kColumns; ++c) {
+      for (int c = 0; c < grid_columns; ++c) {
         const auto n = static_cast<std::size_t>(c);
         double u = flat ? 0.0 : std::sin(g.column[n] / own);
         const double x = flat ? centre + g.column[n] : 0.5 * (left + right) + u * 0.5 * (right - left);
@@ -363,7 +368,7 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
         for (std::size_t k = 0; k < 3; ++k) channels[k][g.At(r, c)] = kScale[k] * Bilinear(*planes[k], q.x(), q.y());
       }
     }
-    Texture(g, channels, lines);
+    Texture(g, channels);
     return g;
   };
 
@@ -372,7 +377,7 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
     Explained plane;
   };
   std::vector<Piece> pieces;
-  const Search search(cut(part.low_px + 0.5 * (length - window), true), half, lines);
+  const Search search(cut(part.low_px + 0.5 * (length - window), true), half, kFinest * half / finer);
   for (int i = 0; i < count; ++i) {
     const double from = count == 1 ? part.low_px + 0.5 * (length - window) : part.low_px + (length - window) * i / (count - 1);
     Piece p{cut(from, true), cut(from, false), {}};

@@ -1,6 +1,5 @@
 #pragma once
 #include <array>
-#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
@@ -44,13 +43,9 @@ struct WaveReading {
   std::vector<Wave> flat, wrapped;  // strongest of each window, same order
 };
 
-// Which lines are read: those that change along the part, with all that does not (shadow, contour, stripes along it)
-// left out; or all of them, with slow change left out, so that the edge of a shadow disturbs.
-enum class Lines : std::uint8_t { kAcross, kAny };
-
 // `bow_low`, `bow_high`: range of the bulge of a ring round the part over its half-width, + along dir,
 // that the body allows. Nothing when the outline is too small or holds no texture.
 [[nodiscard]] std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Vec2> outline,
-                                                   const Tubular& part, double bow_low, double bow_high, Lines lines = Lines::kAcross);
+                                                   const Tubular& part, double bow_low, double bow_high);
 
 }  // namespace armslength::surface_check

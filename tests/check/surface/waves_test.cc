@@ -86,6 +86,31 @@ TEST(Waves, AslantRoundAPartSeenSquareOnShowsByItsSqueeze) {
   EXPECT_GT(read->log_ratio, 0.22);
 }
 
+// Lines along an upright cylinder at even steps of angle stand at R sin(angle) across the picture (orthographic
+// projection, descriptive geometry): closer towards the edges. A flat print's stand evenly. No tilt is needed.
+TEST(Waves, UprightStripesTellByTheirSpacingAlone) {
+  for (const double turns : {2.2, 3.1}) {
+    SCOPED_TRACE(turns);
+    const ImageRgba8 round = Striped([&](double u, double) { return turns * std::asin(u) + 0.3; });
+    const ImageRgba8 even = Striped([&](double u, double) { return turns * u + 0.3; });
+    const auto part = TubularOf(Outline(), Vec2(0, 1));
+    const auto on_form = ReadWaves(round, Outline(), *part, -0.4, 0.4), flat = ReadWaves(even, Outline(), *part, -0.4, 0.4);
+    ASSERT_TRUE(on_form && flat);
+    EXPECT_GT(on_form->log_ratio, 0.22);
+    EXPECT_LT(flat->log_ratio, -0.22);
+    EXPECT_NEAR(std::abs(flat->flat.front().LineAngle()), M_PI_2, 0.06);
+    EXPECT_NEAR(std::hypot(flat->flat.front().along, flat->flat.front().across), 2 * M_PI * turns / kHalf, 0.01);
+  }
+}
+
+// A shadow with a sharp edge along the form must not pass for a stripe.
+TEST(Waves, AShadowAlongPlainClothIsNoPattern) {
+  const ImageRgba8 image = Striped([](double u, double) { return u > 0.25 ? 0.1 : 0.6; });
+  const auto part = TubularOf(Outline(), Vec2(0, 1));
+  const auto read = ReadWaves(image, Outline(), *part, 0.0, 0.4);
+  EXPECT_TRUE(!read || std::abs(read->log_ratio) < 0.19) << read->log_ratio;
+}
+
 TEST(Waves, PlainClothHoldsNoPattern) {
   const ImageRgba8 image = Striped([](double, double) { return 0.0; });
   const auto part = TubularOf(Outline(), Vec2(0, 1));
