@@ -1,5 +1,6 @@
 // Grabs every place of the window, in both themes, with the demo's picture or another one that has a marks
-// file beside it: armslength-grab DIR [de] [PICTURE]. With QT_SCALE_FACTOR=2 the same at 200 %.
+// file beside it: armslength-grab DIR [de] [PICTURE] [WxH]. With QT_SCALE_FACTOR=2 the same at 200 %;
+// 1024x576 is what 250 % leaves of a screen of 2560 x 1440.
 #include <cstdio>
 #include <functional>
 
@@ -42,16 +43,19 @@ int main(int argc, char** argv) {
   QStandardPaths::setTestModeEnabled(true);
   QApplication app(argc, argv);
   if (argc < 2) {
-    std::fputs("armslength-grab DIR [de] [PICTURE]\n", stderr);
+    std::fputs("armslength-grab DIR [de] [PICTURE] [WxH]\n", stderr);
     return 2;
   }
   const QString out = QString::fromLocal8Bit(argv[1]);
   QDir().mkpath(out);
   QTranslator own;
   QString picture;
+  QSize size(1280, 860);
   for (int i = 2; i < argc; ++i) {
     const QString argument = QString::fromLocal8Bit(argv[i]);
-    if (argument.contains(QLatin1Char('.')))
+    if (const QStringList sides = argument.split(QLatin1Char('x')); sides.size() == 2 && sides[0].toInt() > 0)
+      size = QSize(sides[0].toInt(), sides[1].toInt());
+    else if (argument.contains(QLatin1Char('.')))
       picture = argument;
     else if (own.load(QStringLiteral(":/i18n/armslength_%1.qm").arg(argument)))
       QApplication::installTranslator(&own);
@@ -65,7 +69,7 @@ int main(int argc, char** argv) {
     ApplyTheme(dark ? Theme::kDark : Theme::kLight);
     MainWindow window(folder.filePath(QStringLiteral("journal-%1.sqlite").arg(dark)));
     ApplyTheme(dark ? Theme::kDark : Theme::kLight);
-    window.resize(1280, 860);
+    window.resize(size);
     window.show();
     Settle();
     const auto grab = [&](const QString& name) {

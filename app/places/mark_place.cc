@@ -340,6 +340,11 @@ void MarkPlace::Skip(int direction) {
       layer_.SetAsked(next);
       return;
     }
+    if (now && skipped_.contains({document_.ActiveFigure(), *now})) {  // that was the last one
+      layer_.Select(std::nullopt);
+      layer_.SetAsked(std::nullopt);
+      return;
+    }
   }
   if (at < 0 || at >= static_cast<std::ptrdiff_t>(order.size())) return;
   const PointId id = order[static_cast<std::size_t>(at)];

@@ -92,7 +92,8 @@ struct Outcome {
   int clicked = 0, accepted = 0, nudged = 0;
   double seconds = 0.0, waited = 0.0;
   double first_body_s = -1.0;  // until the first body finding was read; < 0: none by twelve marks
-  int first_body_marks = 0, off = 0, told = 0;
+  int first_body_marks = 0, off = 0, told = 0;  // by then
+  int all_off = 0, all_told = 0;                // with every mark set
   std::string first;
   double error = 0.0;          // median, % of stature
 };
@@ -122,6 +123,11 @@ void LookAtCritique(Person& person, MainWindow& w, const FigureMarks& truth, Out
 void Finish(Person& person, MainWindow& w, const FigureMarks& truth, Outcome& out) {
   out.seconds = person.Seconds();
   out.waited = person.WaitedSeconds();
+  Outcome all;  // what every mark together says; not part of the time
+  LookAtCritique(person, w, truth, all);
+  out.all_off = all.off;
+  out.all_told = all.told;
+  out.first = all.first;
   std::vector<double> errors;
   if (const FigureMarks* f = Figure(w))
     for (const auto& [id, at] : truth.points)
@@ -291,8 +297,8 @@ void People() {
   std::printf("Pauses: %.2f s to decide, %.2f s a key or press, pointing log2(D/%.0f px + 1) at %.1f (mouse) or %.1f (pen) bits/s,\n"
               "dragging at %.1f bits/s; waiting for the program beyond these is added. To the Critique place after %d marks and back.\n",
               m.decide_s, m.key_s, m.target_px, m.mouse_bits_per_s, m.pen_bits_per_s, m.drag_bits_per_s, kMarksBeforeLooking);
-  std::printf("%-28s %-22s %5s %5s %5s %7s %7s  %-22s %5s %5s  %s\n", "figure", "run", "set", "taken", "moved", "all s", "wait s",
-              "first body finding", "told", "off", "median miss, % of stature");
+  std::printf("%-28s %-22s %5s %5s %5s %7s %7s  %-22s %9s %9s  %s\n", "figure", "run", "set", "taken", "moved", "all s", "wait s",
+              "first body finding", "told, off", "with all", "median miss, % of stature; first that is off");
   int number = 0;
   for (const Scene& scene : Scenes(folder)) {
     const double stature = Stature(scene.truth);
@@ -304,8 +310,9 @@ void People() {
       const char* names[] = {"proposals, 3 moved", "by hand, figure follows", "pen, 1 % tremor"};
       const QString first = o.first_body_s < 0.0 ? QStringLiteral("none")
                                                  : QStringLiteral("%1 s, %2 marks").arg(o.first_body_s, 0, 'f', 1).arg(o.first_body_marks);
-      std::printf("%-28s %-22s %5d %5d %5d %7.1f %7.1f  %-22s %5d %5d  %.2f  %s\n", qPrintable(scene.name), names[run], o.clicked,
-                  o.accepted, o.nudged, o.seconds, o.waited, qPrintable(first), o.told, o.off, o.error, o.first.c_str());
+      std::printf("%-28s %-22s %5d %5d %5d %7.1f %7.1f  %-22s %5d, %2d %5d, %2d  %.2f  %s\n", qPrintable(scene.name), names[run], o.clicked,
+                  o.accepted, o.nudged, o.seconds, o.waited, qPrintable(first), o.told, o.off, o.all_told,
+                  o.all_off, o.error, o.first.c_str());
       std::fflush(stdout);
     }
   }

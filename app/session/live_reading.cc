@@ -55,8 +55,16 @@ std::shared_ptr<LiveResult> LiveReading::Pose(const Job& job, const JobControl& 
   options.control = control;
   options.scan_hypotheses = options.find_helpful_mark = false;
   if (HasBodyMarks(job.marks)) {
+    const auto same_points = [&] {
+      for (int i = 0; i < kBodyPointCount; ++i)
+        if (last_.marked[static_cast<std::size_t>(i)] != job.marks.Has(static_cast<PointId>(i))) return false;
+      return true;
+    };
+    if (last_.usable && last_figure_ == job.figure && same_points()) options.start = &last_;
     auto body = ReadBody(job.marks, job.canon ? &*job.canon : nullptr, options);
     if (!body) return nullptr;
+    last_ = *body;
+    last_figure_ = job.figure;
     result->reading = std::move(*body);
     PointUnmarkedFeetForward(job.marks, result->reading);
   }

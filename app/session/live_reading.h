@@ -52,9 +52,12 @@ class LiveReading : public QObject {
   };
   void Read(const Job& job, const JobControl& control);
   // Null when stopped.
-  static std::shared_ptr<LiveResult> Pose(const Job& job, const JobControl& control);
+  std::shared_ptr<LiveResult> Pose(const Job& job, const JobControl& control);
   static std::shared_ptr<LiveResult> Everything(const Job& job, const JobControl& control);
 
+  // The worker's own: the last pose, a start for the next one while a mark is dragged.
+  BodyReading last_;
+  int last_figure_ = -1;
   NewestWins<Job> worker_;
 };
 

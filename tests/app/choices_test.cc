@@ -1,6 +1,7 @@
 // What the artist says about a piece: canon and character of a figure, stage of the piece.
 #include <QComboBox>
 #include <QFile>
+#include <Eigen/Geometry>
 
 #include "app/critique/critique_place.h"
 #include "app/places/figure_choices.h"

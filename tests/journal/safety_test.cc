@@ -288,6 +288,23 @@ TEST(JournalSafety, OpensAFileOfFormatOne) {
   ASSERT_EQ(work->notes.size(), 1u);
   EXPECT_EQ(work->notes[0].text, "The near arm");
   EXPECT_EQ((*journal->Record()).at("body.legs.length").not_so, 1);
+  EXPECT_TRUE(work->characters.empty());
+  EXPECT_TRUE(fs::exists(journal->Opening().kept_old)) << "the file as it was stays beside it";
+}
+
+// Format 2 added the characters of a piece.
+TEST(JournalSafety, OpensAFileOfFormatTwo) {
+  const TempFolder folder;
+  fs::create_directories(folder.File().parent_path());
+  fs::copy_file(fs::path(AL_TEST_DATA) / "journal" / "format-2.sqlite", folder.File());
+  auto journal = OpenAt(folder.File());
+  ASSERT_TRUE(journal) << journal.error().Text();
+  const auto pieces = journal->RecentPieces();
+  ASSERT_EQ(pieces->size(), 1u);
+  EXPECT_EQ(pieces->front().title, "smith");
+  const auto work = journal->LoadWork(pieces->front().latest.id);
+  EXPECT_EQ(work->stage, Stage::kSketch);
+  EXPECT_EQ(work->characters, (std::map<std::string, std::string>{{"Smith", "/pictures/smith.character.json"}}));
 }
 
 }  // namespace
