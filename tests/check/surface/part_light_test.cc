@@ -1,0 +1,73 @@
+// Light read across solved limbs, on drawn figures with and without arms lit from the other side.
+// That one picture has one main light unless meant otherwise: common practice, no source.
+#include <cstdlib>
+#include <optional>
+#include <vector>
+
+#include <gtest/gtest.h>
+
+#include "check/surface/surface_checks.h"
+#include "support/job.h"
+#include "synth/worn.h"
+
+namespace armslength {
+namespace {
+
+struct Count {
+  int off = 0, clear = 0, open = 0, names_a_leg = 0;
+};
+
+// Lit from the side, so that the mirrored light is another light.
+Count Read(bool second_light, unsigned first, int figures) {
+  std::vector<std::optional<Finding>> found(static_cast<std::size_t>(figures));
+  ParallelFor(figures, 0, [&](int i) {
+    WearOptions options;
+    options.seed = first + static_cast<unsigned>(i);
+    options.areas = false;
+    options.change = [&](FigureDrawing& drawing, SynthRandom&) {
+      drawing.faults.second_light = second_light;
+      drawing.to_light = Vec3(i % 2 == 0 ? 0.8 : -0.8, -0.3, -0.45).normalized();
+    };
+    const WornFigure worn = Wear(options);
+    if (!worn.reading.usable) return;
+    for (const Finding& f : CheckSurface(worn.marks, worn.reading, &worn.picture))
+      if (f.id == "value.light.parts") found[static_cast<std::size_t>(i)] = f;
+  });
+  Count count;
+  for (const auto& f : found) {
+    if (!f) continue;
+    count.off += f->verdict == Verdict::kOff;
+    count.clear += f->verdict == Verdict::kClear;
+    count.open += f->verdict == Verdict::kCannotTell;
+    count.names_a_leg += f->verdict == Verdict::kOff && f->why.find("arm") == std::string::npos;
+  }
+  return count;
+}
+
+TEST(PartLight, ArmsLitFromTheOtherSideAreFoundWhereTheyShow) {
+  const Count sound = Read(false, 62000, 18), fault = Read(true, 62000, 18);
+  EXPECT_LE(sound.off, 1);
+  EXPECT_GE(sound.clear, 1);
+  EXPECT_GE(fault.off, 2);
+  EXPECT_LE(fault.clear, sound.clear);
+  EXPECT_EQ(fault.names_a_leg, 0);
+}
+
+TEST(PartLight, SaysNothingOfAFlatPicture) {
+  WearOptions options;
+  options.seed = 62100;
+  options.areas = false;
+  WornFigure worn = Wear(options);
+  ASSERT_TRUE(worn.reading.usable);
+  // One even tone inside, paper outside.
+  for (std::size_t i = 0; i < worn.picture.image.pixels.size(); i += 4) {
+    std::uint8_t* p = worn.picture.image.pixels.data() + i;
+    const std::uint8_t* paper = worn.picture.image.pixels.data();
+    if (std::abs(p[0] - paper[0]) + std::abs(p[1] - paper[1]) + std::abs(p[2] - paper[2]) < 12) continue;
+    p[0] = 150, p[1] = 120, p[2] = 110;
+  }
+  for (const Finding& f : CheckSurface(worn.marks, worn.reading, &worn.picture)) EXPECT_NE(f.id, "value.light.parts");
+}
+
+}  // namespace
+}  // namespace armslength
