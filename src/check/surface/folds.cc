@@ -25,10 +25,11 @@ constexpr double kEven = 0.22;  // spread of the gaps over the middle one
 constexpr int kFewest = 4;
 constexpr double kFoldError = 1.5 * kDegree;  // of one line's direction as found
 constexpr double kSurprising = 0.001;
-// To clear: so many lines, their directions surely spread by more than twice the parallel tolerance, and no comb of
-// three that chance makes less often than this. A tenth of the lines may be missed or wrong.
+// To clear: so many lines, their directions surely spread by more than twice the parallel tolerance, no comb that
+// chance makes less often than this, no more than this share of them in one direction (fold lines that stand among
+// buttons and edges), and half of them running to where cloth is pulled from. Defaults.
 constexpr std::size_t kEnough = 7;
-constexpr double kSpread = 2.0 * kParallel, kComb = 0.05;
+constexpr double kSpread = 2.0 * kParallel, kComb = 0.05, kAlike = 0.30;
 
 struct FoldLine {
   Vec2 from, to;       // picture px
@@ -209,6 +210,16 @@ double SpreadAtLeast(const CircularSummary& axes) {
   return axes.sd_rad * std::sqrt(n / chi2);
 }
 
+// Most lines within the parallel tolerance of one of them, that one too.
+std::size_t MostAlike(const std::vector<FoldLine>& folds) {
+  std::size_t most = 0;
+  for (const FoldLine& a : folds)
+    most = std::max(most, static_cast<std::size_t>(std::count_if(folds.begin(), folds.end(), [&](const FoldLine& b) {
+                      return std::abs(std::remainder(a.angle - b.angle, M_PI)) < kParallel;
+                    })));
+  return most;
+}
+
 // Where cloth is pulled from or caught: joints it hangs on or bends at.
 std::vector<Vec2> Anchors(const body_check::BodyFacts& facts) {
   using P = PointId;
@@ -282,7 +293,8 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
       }
       f.remedy = {RemedyWay::kRepaint, 20.0, "Let some folds start from a point of tension and vary their gaps."};
       f.gain = 2.0;
-    } else if (folds.size() >= kEnough && SpreadAtLeast(all) > kSpread && chance > kComb) {
+    } else if (folds.size() >= kEnough && SpreadAtLeast(all) > kSpread && chance > kComb && 2 * caught >= static_cast<int>(folds.size()) &&
+               static_cast<double>(MostAlike(folds)) <= std::max(2.0, kAlike * static_cast<double>(folds.size()))) {
       f.verdict = Verdict::kClear;
       f.title = "Folds fan out";
       f.measured = all.sd_rad / kDegree;
