@@ -1,8 +1,9 @@
 // Errors of proposed marks on drawn pictures with hand-placed marks, false figures, and time.
-//   bench_proposal [FOLDER [--rows] [--body]]      b*.png figures and h*.png heads with marks files; none*.png without figures
+//   bench_proposal [FOLDER [--rows] [--body] [--coarse] [--drop]]      b*.png figures and h*.png heads with marks files; none*.png without figures
 // Errors are per cent of the longer side of the box of a figure's marks; on heads per cent of the distance
 // from crown to chin. The marks are one labeller's, by eye, with an error of their own of about 0.7 %.
 #include <algorithm>
+#include <chrono>
 #include <cstdio>
 #include <ctime>
 #include <filesystem>
@@ -11,7 +12,9 @@
 #include <fmt/format.h>
 #include <opencv2/core.hpp>
 #include <sys/resource.h>
+#include <unistd.h>
 
+#include "jobs/critique_job.h"
 #include "marks/marks_file.h"
 #include "proposal/proposal.h"
 #include "synth/figure.h"
@@ -228,15 +231,50 @@ void Speed(const std::vector<Case>& cases) {
   fmt::print("one core, processor time: {:.0f} ms a picture (median), fastest {:.0f} ms; peak memory of this program {} MB\n", At(ms, 0.5), At(ms, 0.0), use.ru_maxrss / 1024);
 }
 
+// From a dropped picture to what is said about the body: load, propose, accept every mark as it stands, critique. Wall time, as an
+// artist waits for it; the time that nudging takes is the artist's own.
+void FromDropToFinding(const fs::path& folder, const std::vector<Case>& cases) {
+  if (cases.empty()) return;
+  const fs::path marks_file = fs::temp_directory_path() / fmt::format("armslength-bench-{}.marks.json", static_cast<long>(::getpid()));
+  std::vector<double> seconds, answers;
+  int spoken = 0;
+  for (const Case& c : cases) {
+    const auto start = std::chrono::steady_clock::now();
+    const auto picture = LoadPicture(folder / (c.name + ".png"));
+    if (!picture) continue;
+    const auto proposal = ProposeMarks(*picture, g_options);
+    if (!proposal || proposal->figures.empty()) continue;
+    Marks marks = ToMarks(*proposal, picture->facts);
+    for (FigureMarks& figure : marks.figures) figure.proposed.clear();
+    if (!SaveMarks(marks, marks_file)) break;
+    CritiqueJobOptions options;
+    options.picture = folder / (c.name + ".png");
+    options.marks = marks_file;
+    const auto outcome = EvaluateCritique(options);
+    seconds.push_back(std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
+    int said = 0;
+    if (outcome)
+      for (const Finding* f : outcome->critique.All()) said += f->id.starts_with("body.") && f->verdict != Verdict::kCannotTell;
+    spoken += said > 0;
+    answers.push_back(said);
+  }
+  std::error_code ignored;
+  fs::remove(marks_file, ignored);
+  fmt::print("from drop to the first findings on the body: {:.1f} s (median of {}), longest {:.1f} s; on {} of them something is said, median {} findings\n",
+             At(seconds, 0.5), seconds.size(), At(seconds, 1.0), spoken, At(answers, 0.5));
+}
+
 }  // namespace
 }  // namespace armslength
 
 int main(int argc, char** argv) {
   using namespace armslength;
   cv::setNumThreads(1);
-  bool rows = false;
+  bool rows = false, drop = false;
   for (int i = 2; i < argc; ++i) {
     rows = rows || std::string(argv[i]) == "--rows";
+    drop = drop || std::string(argv[i]) == "--drop";
+    if (std::string(argv[i]) == "--coarse") g_options.near_view = false;  // without the upper body's own view
     if (std::string(argv[i]) == "--body") g_options.settle_sides = true;  // sides also by the body reading
   }
   const fs::path folder = argc > 1 ? argv[1] : AL_PROPOSAL_PICTURES;
@@ -250,5 +288,6 @@ int main(int argc, char** argv) {
   NoFigures(Load(folder, "none", false), rows);
   if (bodies.size() > 4) bodies.resize(4);
   Speed(bodies);
+  if (drop) FromDropToFinding(folder, bodies);
   return 0;
 }

@@ -56,4 +56,22 @@ double MassAt(const BeliefMap& map, const Vec2& at) {
   return Around(map, static_cast<int>(std::floor(at.x() / kCell)), static_cast<int>(std::floor(at.y() / kCell))).mass;
 }
 
+std::optional<Vec2> PlaceNear(const BeliefMap& map, const Vec2& at, double sd, double least) {
+  const Vec2 cell = at / kCell - Vec2::Constant(0.5);
+  const double sd_cells = sd / kCell;
+  double belief = 0, most = -1;
+  cv::Point best;
+  for (int y = 0; y < map.rows; ++y)
+    for (int x = 0; x < map.cols; ++x) {
+      const double d2 = (Vec2(x, y) - cell).squaredNorm() / (sd_cells * sd_cells), p = map.at<float>(y, x);
+      if (d2 < 4) belief += p;
+      if (const double both = p * std::exp(-0.5 * d2); both > most) {
+        most = both;
+        best = {x, y};
+      }
+    }
+  if (belief < least) return std::nullopt;
+  return Around(map, best.x, best.y).at;
+}
+
 }  // namespace armslength

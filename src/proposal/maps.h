@@ -1,5 +1,6 @@
 #pragma once
 // Inside src/proposal only: probability maps and what is read off them.
+#include <optional>
 #include <vector>
 
 #include <opencv2/core.hpp>
@@ -22,5 +23,8 @@ struct Peak {
 [[nodiscard]] std::vector<Peak> Peaks(const BeliefMap& map, int count);
 // Belief within two cells of `at`.
 [[nodiscard]] double MassAt(const BeliefMap& map, const Vec2& at);
+// The place near `at` (input points) that the map of a nearer view believes in most, with a prior of `sd` about `at`; nothing when
+// less than `least` of its belief lies near.
+[[nodiscard]] std::optional<Vec2> PlaceNear(const BeliefMap& map, const Vec2& at, double sd, double least);
 
 }  // namespace armslength

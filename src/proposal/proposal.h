@@ -49,6 +49,7 @@ struct ProposedFigure {
 struct ProposalOptions {
   int max_figures = 4;       // largest and surest first. REQUIRES: 1..16
   bool heads = true;         // also the points of each head
+  bool near_view = true;     // trunk, head and arms again from a view of their own
   bool settle_sides = false; // also ask the body reading; measured: it decides no better (docs/notes)
   JobControl control;
 };

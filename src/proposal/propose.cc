@@ -20,10 +20,15 @@ constexpr double kWholeMargin = 1.1;      // the first view shows the picture an
 constexpr double kFigureMargin = 1.18;    // a figure's own view against its box
 constexpr double kFillsPicture = 0.62;    // a box this large: the figure's own view is the whole picture
 constexpr double kAlike = 1.6;            // views whose scales differ by less see the same things
-constexpr double kFirstViewWeight = 0.5;  // of the first view's maps against the figure's own two
+constexpr double kUpperMargin = 1.2;      // the view of trunk, head and arms against their box
+constexpr double kNearer = 0.85;          // steps a point against the figure's own view: less gains nothing
+constexpr double kNearSd = 0.03;          // figure sizes: how far the nearer view may move a point
+constexpr double kNearBelief = 0.3;       // least share of its belief that must lie there
+constexpr double kNearWeight = 0.7;       // of its place against the first one
+constexpr std::size_t kUpperPoints = 13;  // crown to hips
 constexpr double kLeastCentre = 0.2;      // where to look closer
-constexpr double kLeastFigure = 0.464;    // what is called a figure (bench_proposal: false figures)
-constexpr double kLeastTentative = 0.2;   // below kLeastFigure a face must speak for it, and only the head is proposed
+constexpr double kLeastFigure = 0.457;    // what is called a figure (bench_proposal: false figures)
+constexpr double kLeastTentative = 0.197; // below kLeastFigure a face must speak for it, and only the head is proposed
 constexpr double kLeastFace = 0.72;       // mean belief in the points of the eyes
 constexpr double kInPicture = 0.35;       // belief that a point lies in the picture
 constexpr double kHeadSpan = 1.6;         // side of the head's view, distances from crown to chin
@@ -45,19 +50,27 @@ std::size_t MirrorIn(const std::array<PointId, 22>& order, std::size_t i) {
   return static_cast<std::size_t>(std::find(order.begin(), order.end(), Mirrored(order[i])) - order.begin());
 }
 
+// Logits of the mirror image of a view, turned back and named as in the view.
+NetworkOutput RunMirrored(Network& network, const cv::Mat& view, std::size_t points, const auto& mirror_of) {
+  cv::Mat turned;
+  cv::flip(view, turned, 1);
+  const NetworkOutput mirrored = network.Run(turned);
+  NetworkOutput out = mirrored;
+  for (std::size_t c = 0; c < out.maps.size(); ++c) {
+    cv::Mat back;
+    cv::flip(mirrored.maps[c < points ? mirror_of(c) : c], back, 1);
+    out.maps[c] = back;
+  }
+  for (std::size_t i = 0; i < points && i < out.aux.size(); ++i) out.aux[i] = mirrored.aux[mirror_of(i)];
+  return out;
+}
+
 // Logits of a view averaged with those of its mirror image, whose left is our right.
 NetworkOutput RunBothWays(Network& network, const cv::Mat& view, std::size_t points, const auto& mirror_of) {
   NetworkOutput straight = network.Run(view);
-  cv::Mat turned;
-  cv::flip(view, turned, 1);
-  NetworkOutput mirrored = network.Run(turned);
-  for (std::size_t c = 0; c < straight.maps.size(); ++c) {
-    cv::Mat back;
-    cv::flip(mirrored.maps[c < points ? mirror_of(c) : c], back, 1);
-    straight.maps[c] = 0.5 * (straight.maps[c] + back);
-  }
-  for (std::size_t i = 0; i < points && i < straight.aux.size(); ++i)
-    straight.aux[i] = 0.5f * (straight.aux[i] + mirrored.aux[mirror_of(i)]);
+  const NetworkOutput back = RunMirrored(network, view, points, mirror_of);
+  for (std::size_t c = 0; c < straight.maps.size(); ++c) straight.maps[c] = 0.5 * (straight.maps[c] + back.maps[c]);
+  for (std::size_t i = 0; i < points && i < straight.aux.size(); ++i) straight.aux[i] = 0.5f * (straight.aux[i] + back.aux[i]);
   return straight;
 }
 
@@ -114,23 +127,49 @@ ProposedPoint PointAt(PointId id, const Chosen& chosen, const SquareView& view, 
   return p;
 }
 
+// Trunk, head and arms again from a view of their own, which has up to twice the resolution. Which of several places a point has is
+// decided already; the nearer view only says where exactly. Nothing for a point it does not see there.
+std::array<std::optional<Vec2>, kUpperPoints> LookNearer(const Picture& picture, Network& network, const std::array<Chosen, kBodyPointCount>& chosen,
+                                                         const std::array<bool, kBodyPointCount>& inside, const SquareView& view, double extent) {
+  std::array<std::optional<Vec2>, kUpperPoints> places;
+  Vec2 low = Vec2::Constant(1e12), high = -low;
+  for (std::size_t i = 0; i < kUpperPoints; ++i)
+    if (inside[i]) {
+      low = low.cwiseMin(view.ToPicture(chosen[i].peak.at));
+      high = high.cwiseMax(view.ToPicture(chosen[i].peak.at));
+    }
+  const double size = kUpperMargin * (high - low).maxCoeff();
+  if (size <= 0 || size / network.Side() > kNearer * view.step) return places;
+  const SquareView near = SquareView::About((low + high) / 2, size, 0, network.Side());
+  const NetworkOutput out = network.Run(Sample(picture.image, near, network.Side()));
+  for (std::size_t i = 0; i < kUpperPoints; ++i) {
+    if (!inside[i]) continue;
+    const Vec2 at = view.ToPicture(chosen[i].peak.at);
+    if (const auto place = PlaceNear(Softmax(out.maps[i]), near.FromPicture(at), kNearSd * extent / near.step, kNearBelief))
+      places[i] = at + kNearWeight * (near.ToPicture(*place) - at);
+  }
+  return places;
+}
+
 // Everything about one figure but its head.
 std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& network, const FoundFigure& found, const NetworkOutput& first,
-                                         const SquareView& first_view, bool alone, bool settle) {
+                                         const SquareView& first_view, bool alone, const ProposalOptions& options) {
   const Vec2 size(picture.image.width, picture.image.height);
   const double frame = size.maxCoeff(), box = 2 * found.half_size.maxCoeff();
   const SquareView view = alone && box > kFillsPicture * frame ? SquareView::About(size / 2, frame, 0, network.Side())
                                                                : SquareView::About(found.centre, kFigureMargin * box, 0, network.Side());
-  const NetworkOutput own = RunBothWays(network, Sample(picture.image, view, network.Side()), kBodyPointCount,
-                                        [](std::size_t i) { return static_cast<std::size_t>(Mirrored(static_cast<PointId>(i))); });
+  const cv::Mat seen = Sample(picture.image, view, network.Side());
+  const auto mirror_of = [](std::size_t i) { return static_cast<std::size_t>(Mirrored(static_cast<PointId>(i))); };
   const double scale = first_view.step / view.step;
+  // Where the first view shows the figure as large it stands for the straight one, and the time goes to the nearer view.
   const bool use_first = alone && scale < kAlike && scale > 1 / kAlike;
+  NetworkOutput own = use_first ? RunMirrored(network, seen, kBodyPointCount, mirror_of) : RunBothWays(network, seen, kBodyPointCount, mirror_of);
   std::array<BeliefMap, kBodyPointCount> belief;
   for (std::size_t i = 0; i < belief.size(); ++i) {
     belief[i] = Softmax(own.maps[i]);
     if (!use_first) continue;
-    if (const BeliefMap carried = Carried(Softmax(first.maps[i]), first_view, view); !carried.empty())
-      belief[i] = (belief[i] + kFirstViewWeight * carried) / (1 + kFirstViewWeight);
+    own.aux[i] = 0.5f * (own.aux[i] + first.aux[i]);
+    if (const BeliefMap carried = Carried(Softmax(first.maps[i]), first_view, view); !carried.empty()) belief[i] = 0.5 * (belief[i] + carried);
   }
   std::array<Chosen, kBodyPointCount> chosen;
   for (std::size_t i = 0; i < belief.size(); ++i) {
@@ -163,13 +202,20 @@ std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& networ
   if (figure.confidence < kLeastTentative) return std::nullopt;
   const double extent = std::max((high - low).maxCoeff(), 1.0);
   figure.box = {low.x(), low.y(), high.x() - low.x(), high.y() - low.y()};
+  std::array<std::optional<Vec2>, kUpperPoints> nearer;
+  if (use_first && options.near_view) nearer = LookNearer(picture, network, chosen, inside, view, extent);
   std::vector<Vec2> inputs;
   for (std::size_t i = 0; i < belief.size(); ++i)
     if (inside[i]) {
-      figure.points.push_back(PointAt(static_cast<PointId>(i), chosen[i], view, extent));
+      ProposedPoint& p = figure.points.emplace_back(PointAt(static_cast<PointId>(i), chosen[i], view, extent));
+      if (i < kUpperPoints && nearer[i]) {
+        for (PointCandidate& c : p.candidates)
+          if (c.at == p.at) c.at = *nearer[i];
+        p.at = *nearer[i];
+      }
       inputs.push_back(chosen[i].peak.at);
     }
-  SettleSides(belief, inputs, settle, figure);
+  SettleSides(belief, inputs, options.settle_sides, figure);
   return figure;
 }
 
@@ -263,7 +309,7 @@ Result<Proposal> ProposeMarks(const Picture& picture, const ProposalOptions& opt
   for (std::size_t i = 0; i < found.size(); ++i) {
     if (options.control.Stopped()) return Cancelled();
     options.control.Report(0.3 + 0.7 * static_cast<double>(i) / static_cast<double>(found.size()), "placing marks");
-    auto figure = ReadFigure(picture, network, found[i], first, whole, found.size() == 1, options.settle_sides);
+    auto figure = ReadFigure(picture, network, found[i], first, whole, found.size() == 1, options);
     if (!figure) continue;
     double face = 0;
     if (options.heads || figure->confidence < kLeastFigure) {

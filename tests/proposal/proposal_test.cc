@@ -74,6 +74,16 @@ TEST(Maps, TwoPlantedPeaksComeBack) {
   EXPECT_NEAR(MassAt(map, peaks[1].at), peaks[1].mass, 1e-9);
 }
 
+TEST(Maps, ANearerViewSaysWhereNotWhich) {
+  cv::Mat logits(64, 64, CV_32F, cv::Scalar(-20));
+  logits.at<float>(30, 30) = 1.0f;  // the place that was chosen is near this one,
+  logits.at<float>(10, 50) = 3.0f;  // however sure the nearer view is of another
+  const auto place = PlaceNear(Softmax(logits), Vec2(4 * 32 + 2, 4 * 29 + 2), 20.0, 0.1);
+  ASSERT_TRUE(place);
+  EXPECT_NEAR((*place - Vec2(4 * 30 + 2, 4 * 30 + 2)).norm(), 0, 1e-3);
+  EXPECT_FALSE(PlaceNear(Softmax(logits), Vec2(4 * 32 + 2, 4 * 29 + 2), 20.0, 0.3));  // e / (e + e^3) = 0.12 of its belief lies there
+}
+
 TEST(View, ShowsWhatLiesThere) {
   ImageRgba8 image;
   image.width = 200;
