@@ -120,8 +120,13 @@ TEST_F(CritiquePlaceTest, NotSoByKeyGoesAndComesBackWithUndo) {
 TEST_F(CritiquePlaceTest, MeantByMouseGoesIntoTheMarksWithoutMeasuringAgain) {
   const auto result = b.place->Result();
   FindingCard* card = b.place->Cards().front();
-  b.area->ensureWidgetVisible(card->Button(Given::kMeant));
-  QTest::mouseClick(card->Button(Given::kMeant), Qt::LeftButton);
+  auto* button = card->Button(Given::kMeant);
+  // The cards were laid out anew a moment ago: a person clicks where the button is seen.
+  ASSERT_TRUE(QTest::qWaitFor([&] {
+    b.area->ensureWidgetVisible(button);
+    return b.window.childAt(button->mapTo(&b.window, button->rect().center())) == button;
+  }));
+  QTest::mouseClick(button, Qt::LeftButton);
   QTest::qWait(400);  // longer than the wait before a new measurement
   EXPECT_EQ(b.document.Current().marks.figures[0].meant, std::vector<std::string>{"body.legs.length"});
   ASSERT_EQ(b.place->Shown().critique.meant.size(), 1u);
