@@ -26,8 +26,12 @@ constexpr double kLowestThreshold = 4.0;  // 2 sd: less would be no finding what
 // The bow of the cross lines rests on small depths and on style: held to a stricter mark.
 constexpr double kLowestBowThreshold = 25.0;
 // Share of the family-wise rate each fault may use: those that artists meet most get most, and
-// among them those that a turned head hides best.
-constexpr std::array<double, kHeadFaultCount> kShare = {1, .6, 1.6, .05, .1, .6, 1.8, .1, .9, .1, .02, .05};
+// among them those that the turn at hand hides best.
+using Shares = std::array<double, kHeadFaultCount>;
+constexpr Shares kFaceOn = {1, .6, 1.6, .05, .1, .6, 1.8, .1, .9, .1, .02, .05};
+constexpr Shares kSlightlyTurned = {.3, .5, 2.6, .05, .1, .5, 2.1, .1, .5, .1, .02, .05};
+constexpr Shares kTurned = {.35, .75, 3.0, .05, .1, 1.0, 2.2, .1, .8, .1, .02, .05};
+constexpr std::array<Shares, kYawBandCount> kShare = {kFaceOn, kSlightlyTurned, kTurned, kTurned, kTurned};
 
 struct Sample {
   std::array<double, kHeadFaultCount> evidence{}, z{}, amount{};
@@ -91,7 +95,7 @@ int main(int argc, char** argv) {
         std::array<double, kHeadFaultCount> threshold{};
         const auto rate = [&](double alpha) {
           for (std::size_t k = 0; k < kHeadFaultCount; ++k)
-            threshold[k] = std::max(k == static_cast<std::size_t>(HeadFaultKind::kFeaturesTilt) ? kLowestBowThreshold : kLowestThreshold, evidence[k].size() < 100 ? 16.0 : Quantile(evidence[k], 1.0 - alpha * kShare[k]));
+            threshold[k] = std::max(k == static_cast<std::size_t>(HeadFaultKind::kFeaturesTilt) ? kLowestBowThreshold : kLowestThreshold, evidence[k].size() < 100 ? 16.0 : Quantile(evidence[k], 1.0 - alpha * kShare[static_cast<std::size_t>(b)][k]));
           int any = 0;
           for (const Sample& x : group) {
             bool hit = false;
