@@ -283,7 +283,7 @@ std::optional<SwatchPreview> PreviewSwatch(const FigureMarks& marks, const BodyR
   for (int y = 0; y < out.image.height; ++y)
     for (int x = 0; x < out.image.width; ++x) {
       const int covered = mask.at<std::uint8_t>(y, x);
-      if (covered == 0 || (covered < 255 && !Contains(area->outline, Vec2(out.x + x + 0.5, out.y + y + 0.5)))) continue;
+      if (covered == 0 || !Contains(area->outline, Vec2(out.x + x + 0.5, out.y + y + 0.5))) continue;
       std::array<double, 3> sum{};
       int hits = 0;
       for (const double dy : {0.25, 0.75})

@@ -20,7 +20,8 @@ constexpr double kWindow = 2.2;       // length of a window, half-widths
 constexpr int kFamilies = 2;          // of lines, per window
 constexpr int kOvertones = 3;
 constexpr double kFinest = 0.22;      // shortest spacing read, half-widths, with kColumns
-constexpr double kCoarsest = 1.7;     // longest, half-widths
+constexpr double kPeriods = 1.4;      // of a wave in its window at least, one way or the other: fewer are a shadow
+constexpr double kAlongPart = 1.2, kOneRepeat = 0.50;  // radians off across; share of the texture in one wave
 constexpr double kTexture = 0.30;     // share that one reading must explain for a window to count
 
 std::array<double, 3> Parabola(const std::vector<double>& t, const std::vector<double>& v, bool straight) {
@@ -135,7 +136,8 @@ class Search {
   Search(const Grid& g, double half_width, double finest_px) {
     const double length = g.rows * g.row_px;
     most_ = 2 * M_PI / finest_px;
-    least_ = 2 * M_PI / (kCoarsest * half_width);
+    least_along_ = kPeriods * 2 * M_PI / length;
+    least_across_ = kPeriods * 2 * M_PI / (2 * kWidest * half_width);
     step_ = 0.3 * 2 * M_PI / length;
     for (double f = 0.0; f < most_; f += step_) along_.push_back(f);
     across_step_ = 0.3 * 2 * M_PI / (2.0 * half_width);
@@ -174,8 +176,7 @@ class Search {
         const double power = std::norm(spectrum(i, k));
         if (power <= best.power) continue;
         const double along = along_[static_cast<std::size_t>(i)], across = (static_cast<int>(k) - n) * across_step_;
-        const double size = std::hypot(along, across);
-        if (size > most_ || size < least_) continue;
+        if (std::hypot(along, across) > most_ || TooFew(along, across)) continue;
         best = {along, across, power, {}};
       }
     if (best.power < 0.0) return best;
@@ -190,7 +191,7 @@ class Search {
         Columns(g, along, columns);
         for (int k = -1; k <= 1; ++k) {
           const double across = at.across + k * s * across_step_;
-          if (std::hypot(along, across) < 0.9 * least_) continue;
+          if (TooFew(along, across)) continue;
           const Complex sum = Sum(g, columns, along, across, bow);
           if (std::norm(sum) > best.power) best = {along, across, std::norm(sum), sum};
         }
@@ -200,9 +201,12 @@ class Search {
   }
 
  private:
+  [[nodiscard]] bool TooFew(double along, double across) const {
+    return along < least_along_ && std::abs(across) < least_across_;
+  }
   [[nodiscard]] int Count() const { return static_cast<int>(most_ / across_step_); }
 
-  double step_ = 0.0, across_step_ = 0.0, most_ = 0.0, least_ = 0.0;
+  double step_ = 0.0, across_step_ = 0.0, most_ = 0.0, least_along_ = 0.0, least_across_ = 0.0;
   std::vector<double> along_;
   Eigen::MatrixXcf rows_;  // waves along, one a row
 };
@@ -400,6 +404,9 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
     for (const Piece& p : pieces) {
       const Explained form = Explain(p.wrapped, search, bow);
       if (std::min(form.rest, p.plane.rest) > 1.0 - kTexture) continue;
+      // Lines along the part must be one clear repeat: the edge of a shadow is a little of many.
+      const Wave& clearer = p.plane.rest < form.rest ? p.plane.strongest : form.strongest;
+      if (std::abs(clearer.LineAngle()) > kAlongPart && clearer.share < kOneRepeat) continue;
       // What no wave explains at all (noise, folds) bounds the ratio.
       const double a = std::log(p.plane.rest + 0.03), b = std::log(form.rest + 0.03);
       ++r.windows;
