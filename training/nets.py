@@ -1,6 +1,6 @@
-"""The two networks: body points of one figure, and the points of one head.
+"""The networks: body points of one figure, the points of one head, and one joint on its own crop.
 
-Both are small encoder-decoders with residual blocks. Maps are logits of a spatial softmax, one map a point, at a quarter
+The first two are small encoder-decoders with residual blocks. Maps are logits of a spatial softmax, one map a point, at a quarter
 of the input's side. `aux` are logits (a point lies in the picture / is to be seen).
 """
 import torch, torch.nn as nn, torch.nn.functional as F
@@ -63,13 +63,65 @@ class Net(nn.Module):
         return self.maps(x), a
 
 
-SIDES = {"body": 256, "head": 160}
+class Thin(nn.Module):
+    """Depthwise and 1 x 1, added to what comes in."""
+    def __init__(self, c, k=3):
+        super().__init__()
+        self.a, self.na = nn.Conv2d(c, c, k, padding=k // 2, groups=c, bias=False), nn.BatchNorm2d(c)
+        self.b, self.nb = nn.Conv2d(c, c, 1, bias=False), nn.BatchNorm2d(c)
+        nn.init.constant_(self.nb.weight, 0.2)
+
+    def forward(self, x):
+        return F.relu(x + self.nb(self.b(self.na(self.a(x)))))
+
+
+class Refiner(nn.Module):
+    """One joint on a crop of 64 x 64 at the picture's resolution. `hints` [n, h, 16, 16]: the body network's belief there and of the
+    other side (as logarithms), which joint, where its neighbours lie, how sure it is. Answer: logits over 32 x 32 cells."""
+    def __init__(self, hints, fine=20, mid=36, wide=52):
+        super().__init__()
+        self.stem = unit(3, fine, 3, 2)
+        self.fine = Thin(fine)
+        self.to_mid = unit(fine, mid, 3, 2)
+        self.hints = nn.Sequential(nn.Conv2d(hints, mid, 1, bias=False), nn.BatchNorm2d(mid), nn.ReLU())
+        self.mid = nn.Sequential(Thin(mid, 5), Thin(mid, 5))
+        self.to_wide = nn.Sequential(nn.Conv2d(mid, mid, 3, 2, 1, groups=mid, bias=False), nn.BatchNorm2d(mid), nn.ReLU())
+        self.widen = nn.Sequential(nn.Conv2d(mid, wide, 1, bias=False), nn.BatchNorm2d(wide), nn.ReLU())
+        self.wide = nn.Sequential(Thin(wide, 5), Thin(wide, 5))
+        self.up_mid = nn.Sequential(nn.Conv2d(wide, mid, 1, bias=False), nn.BatchNorm2d(mid), nn.ReLU())
+        self.back = Thin(mid, 5)
+        self.up_fine = nn.Sequential(nn.Conv2d(mid, fine, 1, bias=False), nn.BatchNorm2d(fine), nn.ReLU())
+        self.last = nn.Sequential(Thin(fine, 5), Thin(fine, 3))
+        self.maps = nn.Conv2d(fine, 1, 1)
+        self.trust = nn.Conv2d(1, 1, 1)  # of the body network's belief: the answer starts from it
+        nn.init.zeros_(self.maps.weight)
+        nn.init.constant_(self.trust.weight, 4.0)
+
+    def forward(self, picture, hints):
+        f = self.fine(self.stem((picture - 0.5) * 2))
+        m = self.mid(self.to_mid(f) + self.hints(hints))
+        w = self.wide(self.widen(self.to_wide(m)))
+        m = self.back(m + F.interpolate(self.up_mid(w), scale_factor=2, mode="nearest"))
+        known = F.interpolate(hints[:, :1], scale_factor=2, mode="bilinear", align_corners=False)
+        return self.maps(self.last(f + F.interpolate(self.up_fine(m), scale_factor=2, mode="nearest"))) + self.trust(known)
+
+
+SIDES = {"body": 256, "head": 160, "joints": 64}
+HINTS = 2 + 9 + 7  # belief, kind of joint, cues (refine_data.py)
 
 
 def make(kind):
     if kind == "body":  # 19 points, figure centre, log half width, log half height; in the picture x 19, facing x 2
         return Net(22, 21, 24, (56, 104, 160, 208), (1, 2, 3, 2), (2, 1, 1))
+    if kind == "joints":
+        return Refiner(HINTS)
     return Net(22, 22, 16, (32, 56, 96, 136), (1, 1, 2, 1), (2, 1, 1))
+
+
+def example(kind, n):
+    """Inputs of the right shape."""
+    side = SIDES[kind]
+    return (torch.rand(n, 3, side, side),) + ((torch.rand(n, HINTS, side // 4, side // 4),) if kind == "joints" else ())
 
 
 def fold(net):
@@ -78,7 +130,7 @@ def fold(net):
     from torch.nn.utils.fusion import fuse_conv_bn_eval
     m = copy.deepcopy(net).float().cpu().eval()
     for module in m.modules():
-        if isinstance(module, Block):
+        if isinstance(module, (Block, Thin)):
             module.a, module.na = fuse_conv_bn_eval(module.a, module.na), nn.Identity()
             module.b, module.nb = fuse_conv_bn_eval(module.b, module.nb), nn.Identity()
         if isinstance(module, nn.Sequential) and len(module) == 3 and isinstance(module[1], nn.BatchNorm2d):
@@ -87,7 +139,7 @@ def fold(net):
 
 
 if __name__ == "__main__":
-    for k in ("body", "head"):
+    for k in SIDES:
         n = make(k)
         count = sum(p.numel() for p in n.parameters())
         macs = [0]
@@ -96,5 +148,5 @@ if __name__ == "__main__":
         for m in n.modules():
             if isinstance(m, nn.Conv2d):
                 m.register_forward_hook(hook)
-        n.eval()(torch.zeros(1, 3, SIDES[k], SIDES[k]))
-        print(k, "%.2f M parameters, %.2f G multiply-adds" % (count / 1e6, macs[0] / 1e9))
+        n.eval()(*example(k, 1))
+        print(k, "%.3f M parameters, %.4f G multiply-adds" % (count / 1e6, macs[0] / 1e9))
