@@ -74,19 +74,18 @@ void KeyButton::paintEvent(QPaintEvent*) {
   }
   QRect inside = rect().adjusted(kPad, 0, -kPad, 0);
   const QString key = KeyText(*action_);
-  if (!key.isEmpty()) {
-    const int wide = fontMetrics().horizontalAdvance(key);
+  QFont bold_font = font();
+  bold_font.setBold(true);
+  const int words_px = QFontMetrics(on || strong ? bold_font : font()).horizontalAdvance(text());
+  // Where there is no room for both, the words stay whole; the tooltip has the key.
+  if (const int wide = fontMetrics().horizontalAdvance(key); !key.isEmpty() && words_px + 8 + wide <= inside.width()) {
     p.setPen(words);
     p.setOpacity(strong ? 0.85 : 0.8);
     p.drawText(inside, Qt::AlignVCenter | Qt::AlignRight, key);
     p.setOpacity(1.0);
     inside.adjust(0, 0, -wide - 8, 0);
   }
-  if (on || strong) {
-    QFont bold = font();
-    bold.setBold(true);
-    p.setFont(bold);
-  }
+  if (on || strong) p.setFont(bold_font);
   p.setPen(words);
   p.drawText(inside, Qt::AlignVCenter | Qt::AlignLeft,
              p.fontMetrics().elidedText(text(), Qt::ElideRight, inside.width()));

@@ -8,6 +8,7 @@
 #include <QFileInfo>
 #include <QHBoxLayout>
 #include <QLabel>
+#include <QPainter>
 #include <QScrollArea>
 #include <QScrollBar>
 #include <QSplitter>
@@ -44,6 +45,19 @@ std::string Thumbnail(const Pyramid& pyramid) {
   top.save(&buffer, "PNG");
   return bytes.toStdString();
 }
+
+// One line that ends in dots where it does not fit; its tooltip and screen readers have it whole.
+class ElidedLabel : public QLabel {
+ public:
+  using QLabel::QLabel;
+
+ protected:
+  void paintEvent(QPaintEvent*) override {
+    QPainter painter(this);
+    painter.setPen(palette().color(foregroundRole()));
+    painter.drawText(rect(), Qt::AlignLeft | Qt::AlignVCenter, fontMetrics().elidedText(text(), Qt::ElideRight, width()));
+  }
+};
 
 // A stack that is as high as the page in front, so that short places do not scroll.
 class PlaceStack : public QStackedWidget {
@@ -103,7 +117,7 @@ void MainWindow::Assemble() {
   foot_ = new QWidget(front);
   auto* foot = new QHBoxLayout(foot_);
   foot->setContentsMargins(12, 5, 12, 5);
-  message_ = new QLabel(foot_);
+  message_ = new ElidedLabel(foot_);
   message_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
   message_->setTextFormat(Qt::PlainText);
   message_->setAccessibleName(tr("Message"));

@@ -36,7 +36,7 @@ SideViews::SideViews(Commands& commands, QWidget* parent) : QWidget(parent) {
   stack_->addWidget(body_ = new SolidView(SolidView::Part::kBody, stack_));
   stack_->addWidget(head_ = new SolidView(SolidView::Part::kHead, stack_));
   column->addWidget(stack_, 1);
-  setMinimumWidth(420);
+  setMinimumWidth(350);
   hide();
 }
 
