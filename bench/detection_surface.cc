@@ -30,9 +30,10 @@ using Change = std::function<void(FigureDrawing&, SynthRandom&)>;
 // True size of the fault under a finding, in tolerances; for sound drawings, of the fault it could be mistaken for.
 using Size = std::function<double(const WornFigure&, const WornFigure* sound, const Finding&)>;
 
-enum Family : unsigned { kRings = 1, kCentre = 2, kPatterns = 4, kFolds = 8, kLimbs = 16, kShoes = 32 };
-constexpr std::array<std::pair<Family, const char*>, 6> kFamilies{{{kRings, "rings"}, {kCentre, "centre front"}, {kPatterns, "pattern"},
-                                                                   {kFolds, "folds"}, {kLimbs, "limbs"}, {kShoes, "shoes"}}};
+enum Family : unsigned { kRings = 1, kCentre = 2, kPatterns = 4, kFolds = 8, kLimbs = 16, kShoes = 32, kLines = 64, kGirth = 128 };
+constexpr std::array<std::pair<Family, const char*>, 8> kFamilies{{{kRings, "rings"}, {kCentre, "centre front"}, {kPatterns, "pattern"},
+                                                                   {kFolds, "folds"}, {kLimbs, "limbs"}, {kShoes, "shoes"},
+                                                                   {kLines, "lines"}, {kGirth, "girth"}}};
 
 struct Row {
   std::string kind, size, id;  // id: prefix of the findings that count
@@ -88,10 +89,12 @@ std::vector<Finding> Check(const WornFigure& worn, unsigned families, Clock& clo
   const body_check::BodyFacts facts(worn.marks, worn.reading);
   const Picture* picture = worn.picture.image.width > 0 ? &worn.picture : nullptr;
   std::optional<sc::Silhouette> silhouette;
-  if (families & (kCentre | kLimbs | kShoes)) clock.Time("contour", [&] { silhouette = sc::Silhouette::Of(facts, picture); });
+  if (families & (kCentre | kLimbs | kShoes | kLines | kGirth)) clock.Time("contour", [&] { silhouette = sc::Silhouette::Of(facts, picture); });
   if (families & kRings) clock.Time("rings", [&] { sc::CheckRings(facts, out); });
   if (families & kCentre) clock.Time("centre front", [&] { sc::CheckCentreFront(facts, silhouette ? &*silhouette : nullptr, out); });
   if (silhouette && families & kLimbs) clock.Time("limbs", [&] { sc::CheckLimbThickness(facts, *silhouette, out); });
+  if (silhouette && families & kLines) clock.Time("limb lines", [&] { sc::CheckLimbLine(facts, *silhouette, out); });
+  if (silhouette && families & kGirth) clock.Time("girth", [&] { sc::CheckGirth(facts, *silhouette, out); });
   if (silhouette && families & kShoes) clock.Time("shoes", [&] { sc::CheckFeetShape(facts, *silhouette, out); });
   if (picture && families & kPatterns) clock.Time("pattern", [&] { sc::CheckPatterns(facts, *picture, out); });
   if (picture && families & kFolds) clock.Time("folds", [&] { sc::CheckFolds(facts, *picture, out); });
@@ -140,8 +143,12 @@ std::vector<Page> Pages() {
                     {{"rings", "sound", "cloth.ring", false, ring(1.0)},
                      {"centre front", "sound", "cloth.centre_front", false, constant},
                      {"shoes", "sound", "foot.shape", false, constant},
-                     {"limbs", "sound", "limb.", false, constant}},
-                    kRings | kCentre | kShoes | kLimbs});
+                     {"limbs", "sound", "limb.thickness.pair", false, constant},
+                     {"limb lines", "sound", "limb.continuity", false, constant},
+                     {"girth", "sound", "limb.thickness.legs", false, constant},
+                     {"neck, waist", "sound", "limb.thickness.", false, [](const WornFigure&, const WornFigure*, const Finding& f) { return f.id.ends_with("legs") ? 0.0 : 2.0; }},
+                     {"taper", "sound", "limb.taper", false, constant}},
+                    kRings | kCentre | kShoes | kLimbs | kLines | kGirth});
   pages.push_back({Faults([](DrawingFaults& f) { f.ring_bow["all"] = 0.0; }), 0.25, true, {{"rings", "straight", "cloth.ring", true, ring(1.0)}}, kRings});
   pages.push_back({Faults([](DrawingFaults& f) { f.ring_bow["all"] = -1.0; }), 0.25, true, {{"rings", "wrong way", "cloth.ring", true, ring(2.0)}}, kRings});
   for (const double shift : {0.04, 0.08, 0.12})
@@ -150,6 +157,21 @@ std::vector<Page> Pages() {
                         [shift](const WornFigure&, const WornFigure*, const Finding&) { return shift / 0.04; }}},
                       kCentre});
   pages.push_back({Faults([](DrawingFaults& f) { f.block_shoes = true; }), 0.5, false, {{"shoes", "bricks", "foot.shape", true, constant}}, kShoes});
+  // Sideways, parts of the drawn width there (a boot's top 0.08, a cuff 0.05 of stature); the tolerance is a fifth.
+  for (const double part : {0.2, 0.4, 0.6}) {
+    // As it shows from here.
+    const Size size = [part](const WornFigure& w, const WornFigure*, const Finding& f) {
+      const Axes& axes = f.id.ends_with("shin_l") ? w.truth.body.foot[0] : w.truth.body.hand[0];
+      return f.id.ends_with("_l") ? part * axes.col(0).head<2>().norm() / 0.2 : 0.0;
+    };
+    pages.push_back({[part](FigureDrawing& d, SynthRandom& random) { d.faults.boot_shift = random.Sign() * part * 0.080; }, 0.5, false,
+                      {{"boot beside", std::to_string(part).substr(0, 3), "limb.continuity.shin_l", true, size}}, kLines});
+    pages.push_back({[part](FigureDrawing& d, SynthRandom& random) { d.faults.hand_shift = random.Sign() * part * 0.050; }, 0.5, false,
+                      {{"hand beside", std::to_string(part).substr(0, 3), "limb.continuity.forearm_l", true, size}}, kLines});
+  }
+  for (const double girth : {0.6, 0.5})
+    pages.push_back({Faults([girth](DrawingFaults& f) { f.leg_girth = {girth, girth}; }), 0.5, false,
+                      {{"thin legs", std::to_string(girth).substr(0, 4), "limb.thickness.legs", true, constant}}, kGirth});
   for (const double girth : {0.85, 0.7}) {
     pages.push_back({Faults([girth](DrawingFaults& f) { f.leg_girth[0] = girth; }), 0.5, false,
                       {{"left leg", std::to_string(girth).substr(0, 4), "limb.thickness.pair.leg", true, constant}}, kLimbs});

@@ -59,6 +59,8 @@ struct DrawingFaults {
   bool parallel_folds = false;             // evenly spaced instead of from points of tension
   bool block_shoes = false;                // bricks instead of wedges
   double shoe_shift = 0.0;                 // left shoe beside its leg, stature
+  double boot_shift = 0.0;                 // left boot with its shaft beside its leg, to the figure's left, stature
+  double hand_shift = 0.0;                 // left hand and cuff beside its sleeve, to the hand's own left, stature
   std::array<double, 2> leg_girth{1.0, 1.0}, arm_girth{1.0, 1.0};  // left, right: thickness of one limb
   std::vector<double> line_gaps_px;        // openings in outer contours, px
   int hairy_strokes = 0;                   // contours gone over again

@@ -14,6 +14,16 @@ WornFigure Wear(const WearOptions& options) {
   SynthRandom choice(options.seed, 88);
   if (options.change) options.change(drawing, choice);
   const double size = options.size;
+  // Marks go where the drawing has the part.
+  const auto carried = [&](double by, const Axes& axes, PointId joint, std::initializer_list<PointId> points) {
+    if (by == 0.0) return;
+    const Vec3 at = drawing.body.Joint(joint);
+    const Vec2 shift = drawing.camera.Project(at + by * axes.col(0)) - drawing.camera.Project(at);
+    for (const PointId id : points)
+      if (const auto mark = worn.truth.marks.points.find(id); mark != worn.truth.marks.points.end()) mark->second += shift;
+  };
+  carried(drawing.faults.boot_shift, drawing.body.foot[0], PointId::kAnkleL, {PointId::kAnkleL, PointId::kToeL});
+  carried(drawing.faults.hand_shift, drawing.body.hand[0], PointId::kWristL, {PointId::kWristL, PointId::kHandTipL});
   const bool small = size < 1.0;
   if (small) {
     drawing.width_px = static_cast<int>(size * drawing.width_px);

@@ -51,7 +51,8 @@ void DrawLeg(Studio& s, int side) {
     return (at <= 1.0 ? (at + 0.06) / 1.06 * first : first + (at - 1.0) * second) / (first + second);
   };
 
-  const Shape outline = leg.Outline();
+  // A boot drawn beside its leg hides what would be inside it.
+  const Shape outline = leg.Outline(0.0, side == 0 && s.spec.faults.boot_shift != 0.0 ? t_of(1.45) : 1.0);
   s.sheet.Part(outline, c.trousers, {s.line_px, 1.0});
   s.out.garment.Add(outline);
   if (const auto cloth = c.patterns.find("legs"); cloth != c.patterns.end()) {
@@ -78,7 +79,9 @@ void DrawShoe(Studio& s, int side, const Tube&) {
   const Costume& c = s.spec.costume;
   const auto n = static_cast<std::size_t>(side);
   const double g = s.girth;
-  const Vec3 shift = side == 0 ? Vec3(b.foot[n].col(0) * s.spec.faults.shoe_shift) : Vec3(Vec3::Zero());
+  const DrawingFaults& faults = s.spec.faults;
+  const Vec3 boot_shift = side == 0 ? Vec3(b.foot[n].col(0) * faults.boot_shift) : Vec3(Vec3::Zero());
+  const Vec3 shift = side == 0 ? Vec3(b.foot[n].col(0) * faults.shoe_shift + boot_shift) : Vec3(Vec3::Zero());
   const Vec3 knee = b.Joint(On(side, PointId::kKneeL)), ankle = b.Joint(On(side, PointId::kAnkleL)) + shift,
              toe = b.Joint(On(side, PointId::kToeL)) + shift;
   const Vec3 up = b.foot[n].col(1), out = b.foot[n].col(0) * (side == 0 ? 1.0 : -1.0);
@@ -143,7 +146,7 @@ void DrawShoe(Studio& s, int side, const Tube&) {
                                                    {1.55, 0.038, 0.042, 0.002, 0.006},
                                                    {1.80, 0.030, 0.033, 0.0, 0.002},
                                                    {2.02, 0.029, 0.034, 0.0, 0.0}};
-  const Tube shaft(LimbKeys(b.Joint(On(side, PointId::kHipL)), knee, ankle, b.thigh[n], b.shin[n], outward,
+  const Tube shaft(LimbKeys(b.Joint(On(side, PointId::kHipL)) + boot_shift, knee + boot_shift, ankle, b.thigh[n], b.shin[n], outward,
                             shaft_stations, g * s.spec.faults.leg_girth[n]),
                    s.spec.camera, 18);
   // Sole and heel.
@@ -325,8 +328,9 @@ void DrawArm(Studio& s, int side) {
   const double bow = s.Bow("cuff" + suffix);
   const std::vector<LimbStation> cuff_stations = {
       {1.83, 0.0285, 0.029, 0.0, 0.0}, {1.90, 0.0275, 0.028, 0.0, 0.0}, {1.985, 0.0265, 0.027, 0.0, 0.0}};
+  const Vec3 cuff_shift = side == 0 ? Vec3(b.hand[n].col(0) * s.spec.faults.hand_shift) : Vec3(Vec3::Zero());
   const Tube cuff(
-      LimbKeys(shoulder, elbow, wrist, b.upper_arm[n], b.forearm[n], outward, cuff_stations,
+      LimbKeys(shoulder + cuff_shift, elbow + cuff_shift, wrist + cuff_shift, b.upper_arm[n], b.forearm[n], outward, cuff_stations,
                s.girth * s.spec.faults.arm_girth[n]),
       s.spec.camera, 10);
   if (hand_last) {
@@ -362,7 +366,8 @@ void DrawHand(Studio& s, int side) {
   const auto n = static_cast<std::size_t>(side);
   const HandPose& pose = s.spec.hands[n];
   const double outward = side == 0 ? 1.0 : -1.0;
-  const Vec3 wrist = b.Joint(On(side, PointId::kWristL)), tip = b.Joint(On(side, PointId::kHandTipL));
+  const Vec3 shift = side == 0 ? Vec3(b.hand[n].col(0) * s.spec.faults.hand_shift) : Vec3(Vec3::Zero());
+  const Vec3 wrist = b.Joint(On(side, PointId::kWristL)) + shift, tip = b.Joint(On(side, PointId::kHandTipL)) + shift;
   const double h = (tip - wrist).norm();
   const Vec3 down = (tip - wrist).normalized();
   // Thumb side and palm side, turned about the forearm.

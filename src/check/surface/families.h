@@ -29,5 +29,13 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
 // Shoes without a wedge, and limbs of a pair drawn differently thick, from the figure's contour.
 void CheckFeetShape(const body_check::BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out);
 void CheckLimbThickness(const body_check::BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out);
+// A limb's two pieces at a boot top, a cuff, a hem or behind something: in one line or beside each other.
+void CheckLimbLine(const body_check::BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out);
+// Legs, neck and waist far thinner or thicker than usual (observations), a bare limb that widens towards its joint.
+void CheckGirth(const body_check::BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out);
+// Which side of limbs and trunk the light falls on.
+void CheckPartLight(const body_check::BodyFacts& facts, const Silhouette& silhouette, const Picture& picture, std::vector<Finding>& out);
+// Outlined hands and fingers: lengths, arcs, handedness; size against the face. Marks alone.
+void CheckHands(const body_check::BodyFacts& facts, std::vector<Finding>& out);
 
 }  // namespace armslength::surface_check

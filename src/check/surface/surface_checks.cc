@@ -13,9 +13,13 @@ std::vector<Finding> CheckSurface(const FigureMarks& marks, const BodyReading& r
   surface_check::CheckRings(facts, out);
   const auto silhouette = surface_check::Silhouette::Of(facts, picture);
   surface_check::CheckCentreFront(facts, silhouette ? &*silhouette : nullptr, out);
+  surface_check::CheckHands(facts, out);
   if (silhouette) {
     surface_check::CheckLimbThickness(facts, *silhouette, out);
     surface_check::CheckFeetShape(facts, *silhouette, out);
+    surface_check::CheckLimbLine(facts, *silhouette, out);
+    surface_check::CheckGirth(facts, *silhouette, out);
+    if (picture && picture->image.width > 0) surface_check::CheckPartLight(facts, *silhouette, *picture, out);
   }
   if (!picture || picture->image.width <= 0 || control.Stopped()) return out;
   surface_check::CheckPatterns(facts, *picture, out);

@@ -15,8 +15,15 @@ namespace armslength {
 //   cloth.pattern.<name>  (areas "pattern") stripes laid round the form or pasted flat; needs the picture
 //   cloth.folds.<name>    (areas "folds") parallel, evenly spaced folds, an observation; needs the picture
 //   limb.thickness.pair.<limb>  left against right, across the bones from contour to contour
+//   limb.continuity.<bone>  in one line through a boot top, a cuff, a hem or something that hides a stretch
+//   limb.thickness.{legs,neck,waist}  far thinner than usual: observations
+//   limb.taper.<bone>       narrows towards its joint; judged where an area "skin" says it is bare
 //   foot.shape.<side>       a wedge or a block
-// The last two need the figure's contour: an area "figure", alpha, layers or a flat background.
+//   value.light.parts       limbs and trunk lit from one side; needs the picture and the figure's contour
+//   hand.size.<side>        against the face from chin to hairline
+//   hand.shape.{fingers,palm,side,arc}.<side>  from outlines of fingers, palm or back (areas "part" on the hand,
+//                           named thumb, index, middle, ring, little, palm, back)
+// limb and foot findings need the figure's contour: an area "figure", alpha, layers or a flat background.
 // Wants a reading with its hypotheses scanned: a length fault found there is already granted in the
 // pose, so that it is not reported again through the clothes.
 // `picture` may be null: then only the checks that need marks alone. Empty when the reading is

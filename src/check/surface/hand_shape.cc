@@ -1,0 +1,384 @@
+// Hands from their outlines: areas of kind "part" on hand_l or hand_r, one a finger, named after it, and the palm or
+// the back of the hand. And the hand's length against the face.
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "check/body/guides.h"
+#include "check/surface/families.h"
+
+namespace armslength::surface_check {
+namespace {
+
+using body_check::BodyFacts;
+using body_check::kDegree;
+using P = PointId;
+
+// Trade defaults, editable. A hand is as long as the face from chin to hairline; neighbours' lengths and the
+// palm within 15 % (figure-drawing handbooks, from memory).
+constexpr double kSizeTolerance = 0.15, kFingerTolerance = 0.15;
+// From the back the fingers start at the knuckles, as long as the hand up to there; from the palm they start at the web:
+// the palm is 0.59 of the hand (US Army survey 2012, NATICK/TR-15/007: 0.594 men, 0.580 women), 1.44 fingers.
+constexpr double kBackRatio = 1.0, kPalmRatio = 1.44;
+constexpr double kOutlineSd = 0.05;  // of a finger's length from its outline, log
+constexpr double kSure = 3.0;
+constexpr std::array<std::string_view, 5> kNames{"thumb", "index", "middle", "ring", "little"};
+// Against the middle finger's length; means of handbooks, from memory.
+constexpr std::array<double, 5> kUsual{0.0, 0.90, 1.0, 0.93, 0.73};
+
+struct Finger {
+  Vec2 root = Vec2::Zero(), tip = Vec2::Zero();
+  [[nodiscard]] Vec2 Way() const { return (tip - root).normalized(); }
+  [[nodiscard]] double px() const { return (tip - root).norm(); }
+};
+
+struct Hand {
+  bool left = true;
+  std::array<std::optional<Finger>, 5> fingers;  // thumb first
+  std::optional<bool> palm_seen;                 // by an area named palm or back
+  [[nodiscard]] int Count() const {
+    return static_cast<int>(std::count_if(fingers.begin(), fingers.end(), [](const auto& f) { return f.has_value(); }));
+  }
+};
+
+std::string Lower(std::string text) {
+  for (char& c : text)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return text;
+}
+
+// Middle of the outline's part nearest to the wrist, and of the part farthest from that.
+std::optional<Finger> FingerOf(const std::vector<Vec2>& outline, const Vec2& wrist) {
+  if (outline.size() < 4) return std::nullopt;
+  Vec2 middle = Vec2::Zero();
+  for (const Vec2& p : outline) middle += p / static_cast<double>(outline.size());
+  Eigen::Matrix2d spread = Eigen::Matrix2d::Zero();
+  for (const Vec2& p : outline) spread += (p - middle) * (p - middle).transpose();
+  const double turn = 0.5 * std::atan2(2.0 * spread(0, 1), spread(0, 0) - spread(1, 1));
+  Vec2 way(std::cos(turn), std::sin(turn));
+  if (way.dot(middle - wrist) < 0.0) way = -way;
+  double low = 1e18, high = -1e18, wide_low = 1e18, wide_high = -1e18;
+  const Vec2 across(-way.y(), way.x());
+  for (const Vec2& p : outline) {
+    low = std::min(low, (p - middle).dot(way));
+    high = std::max(high, (p - middle).dot(way));
+    wide_low = std::min(wide_low, (p - middle).dot(across));
+    wide_high = std::max(wide_high, (p - middle).dot(across));
+  }
+  // Curled up it is no longer than wide, and its direction means nothing.
+  if (high - low < 1.7 * (wide_high - wide_low) || high - low < 6.0) return std::nullopt;
+  return Finger{middle + low * way, middle + high * way};
+}
+
+std::optional<Hand> HandOf(const BodyFacts& facts, bool left) {
+  Hand hand;
+  hand.left = left;
+  const Vec2 wrist = facts.Px(left ? P::kWristL : P::kWristR);
+  const std::string_view on = left ? "hand_l" : "hand_r";
+  for (const Area& area : facts.Marks().areas) {
+    if (area.kind != "part" || area.on != on) continue;
+    const std::string name = Lower(area.name);
+    for (std::size_t i = 0; i < kNames.size(); ++i)
+      if (name.find(kNames[i]) != std::string::npos) hand.fingers[i] = FingerOf(area.outline, wrist);
+    if (name.find("palm") != std::string::npos) hand.palm_seen = true;
+    if (name.find("back") != std::string::npos) hand.palm_seen = false;
+  }
+  if (hand.Count() == 0) return std::nullopt;
+  return hand;
+}
+
+double Cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
+
+Finding Begin(const BodyFacts& facts, const Hand& hand, const char* what, const char* title) {
+  Finding f = body_check::Start(facts, fmt::format("hand.shape.{}.{}", what, hand.left ? "left" : "right"),
+                                fmt::format("{} hand: {}", hand.left ? "Left" : "Right", title), Kind::kConstruction, Verdict::kCannotTell);
+  f.stage = Stage::kSketch;
+  for (const auto& finger : hand.fingers)
+    if (finger) f.where.points.insert(f.where.points.end(), {finger->root, finger->tip});
+  return f;
+}
+
+void End(const BodyFacts& facts, const Hand& hand, Finding f, std::vector<Finding>& out) {
+  const std::array<PointId, 1> rests_on{hand.left ? P::kWristL : P::kWristR};
+  body_check::Finish(facts, rests_on, f);
+  out.push_back(std::move(f));
+}
+
+// Lengths against the middle finger, for those that point its way: they are as foreshortened as it is.
+void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
+  Finding f = Begin(facts, hand, "fingers", "lengths of the fingers");
+  f.unit = "of the middle finger";
+  f.test = "distance in sd";
+  f.source = "index 0.90, ring 0.93, little finger 0.73 of the middle one, within 15 %: figure-drawing handbooks from memory, default, editable";
+  const auto& middle = hand.fingers[2];
+  std::size_t worst = 0;
+  double excess = -1e9, log_off = 0.0;
+  int told = 0;
+  const double sd = std::sqrt(2.0) * kOutlineSd;
+  if (middle)
+    for (std::size_t i : {1, 3, 4}) {
+      const auto& finger = hand.fingers[i];
+      if (!finger || finger->Way().dot(middle->Way()) < std::cos(20.0 * kDegree)) continue;
+      ++told;
+      const double off = std::log(finger->px() / middle->px() / kUsual[i]);
+      const double e = (std::abs(off) - std::log1p(kFingerTolerance)) / sd;
+      if (e > excess) {
+        excess = e;
+        worst = i;
+        log_off = off;
+      }
+    }
+  if (told == 0) {
+    f.why = middle ? "No other outlined finger points the way of the middle one; bent apart their lengths cannot be compared."
+                   : "The middle finger is not outlined, or is curled up.";
+    f.ask = "Outline the fingers from knuckle to tip, as areas of kind \"part\" on the hand, each named after its finger.";
+    return End(facts, hand, std::move(f), out);
+  }
+  const Finger& finger = *hand.fingers[worst];
+  f.measured = finger.px() / middle->px();
+  f.expected = kUsual[worst];
+  f.tolerance = kFingerTolerance * kUsual[worst];
+  f.sd = sd * *f.measured;
+  f.smallest_visible = kUsual[worst] * std::exp(std::log1p(kFingerTolerance) + kSure * sd);
+  f.evidence = excess;
+  f.why = fmt::format("The {} finger is {:.2f} times as long as the middle one beside it; usual is {:.2f}", kNames[worst], *f.measured, kUsual[worst]);
+  if (excess > kSure) {
+    f.verdict = Verdict::kOff;
+    f.title = fmt::format("{} hand: {} finger too {} beside the middle one", hand.left ? "Left" : "Right", kNames[worst], log_off > 0 ? "long" : "short");
+    f.why += ".";
+    const Vec2 target = finger.root + finger.Way() * (middle->px() * kUsual[worst]);
+    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {finger.root, finger.tip}),
+                body_check::Line(GuideShape::Role::kTarget, {finger.root, target}, body_check::Percent(std::exp(-log_off) - 1.0)),
+                body_check::Around(target, kFingerTolerance * middle->px() * kUsual[worst])};
+    f.remedy = {RemedyWay::kGuide, 10.0, "Draw the arcs of knuckles and tips first, then the finger up to them."};
+    f.gain = 2.0;
+  } else if (excess < 0.0) {
+    f.verdict = Verdict::kClear;
+    f.why += ".";
+  } else {
+    f.why += ": near the limit; the other one may be bent towards the eye.";
+    f.ask = "Outline them again at high zoom, from knuckle to tip.";
+  }
+  End(facts, hand, std::move(f), out);
+}
+
+void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
+  const auto& middle = hand.fingers[2];
+  const P wrist_id = hand.left ? P::kWristL : P::kWristR;
+  if (!middle || !facts.Joint(wrist_id).marked) return;
+  const Vec2 wrist = facts.Px(wrist_id);
+  Finding f = Begin(facts, hand, "palm", "palm against fingers");
+  f.unit = "ratio";
+  f.test = "distance in sd";
+  f.source = "from the back wrist to knuckle as long as knuckle to tip (handbooks, from memory), from the palm 1.44 times the finger (US Army "
+             "survey 2012), within 15 %; default, editable";
+  const double palm = (middle->root - wrist).norm(), ratio = palm / middle->px();
+  if (palm < 4.0) return;
+  const double wrist_px = facts.SigmaStature() * facts.PxPerStature(facts.Joint(wrist_id).at.z());
+  const double sd = std::hypot(std::hypot(kOutlineSd, 1.3 * wrist_px / palm), 0.05);
+  const double least = hand.palm_seen.value_or(false) ? kPalmRatio : kBackRatio, most = hand.palm_seen.value_or(true) ? kPalmRatio : kBackRatio;
+  const double nearest = std::clamp(ratio, least, most), off = std::log(ratio / nearest);
+  const double excess = (std::abs(off) - std::log1p(kFingerTolerance)) / sd;
+  f.measured = ratio;
+  f.expected = nearest;
+  f.tolerance = kFingerTolerance * nearest;
+  f.sd = sd * ratio;
+  f.smallest_visible = nearest * std::exp(std::log1p(kFingerTolerance) + kSure * sd);
+  f.evidence = excess;
+  f.why = fmt::format("From the wrist to the middle finger's root it is {:.2f} times the finger's length", ratio);
+  const bool straight = (middle->root - wrist).normalized().dot(middle->Way()) > std::cos(20.0 * kDegree);
+  // A finger bent towards the eye is short on a sound hand as well: only a short palm is a fault by itself.
+  if (excess > kSure && straight && off < 0.0) {
+    f.verdict = Verdict::kOff;
+    f.title = fmt::format("{} hand: fingers too long for the palm", hand.left ? "Left" : "Right");
+    f.why += fmt::format("; usual is {:.2f}.", nearest);
+    const Vec2 target = middle->root + middle->Way() * (palm / nearest);
+    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {wrist, middle->root, middle->tip}),
+                body_check::Line(GuideShape::Role::kTarget, {wrist, middle->root, target})};
+    f.remedy = {RemedyWay::kGuide, 12.0, "Set the knuckles halfway between wrist and tip, then draw the fingers anew."};
+    f.gain = 2.5;
+  } else if (std::abs(off) < std::log1p(kFingerTolerance)) {
+    f.verdict = Verdict::kClear;
+    f.why += ".";
+  } else {
+    f.why += off > 0 ? ": a finger bent towards the eye would look so too." : ": bent, or near the limit.";
+    f.ask = "Name the hand's own area \"palm\" or \"back\", and mark the wrist again at high zoom.";
+  }
+  End(facts, hand, std::move(f), out);
+}
+
+// Fingers in order, and the thumb on the side that goes with the palm or the back of this hand.
+void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
+  Vec2 way = Vec2::Zero(), middle = Vec2::Zero();
+  int n = 0;
+  for (std::size_t i = 1; i < 5; ++i)
+    if (hand.fingers[i]) {
+      way += hand.fingers[i]->Way();
+      middle += hand.fingers[i]->root;
+      ++n;
+    }
+  Finding f = Begin(facts, hand, "side", "thumb on its side");
+  f.source = "construction: a left hand seen from its back, fingers up, has its thumb at the right";
+  if (!hand.fingers[0] || n == 0 || way.norm() < 0.8 * n) {
+    f.why = "Which side the thumb lies on needs the outlines of the thumb and of at least one finger that is not curled up.";
+    f.ask = "Outline thumb and forefinger as areas of kind \"part\" on the hand, named so.";
+    return End(facts, hand, std::move(f), out);
+  }
+  way.normalize();
+  middle /= n;
+  const Vec2 to_thumb = hand.fingers[0]->root - middle;
+  // The thumb's root lies nearer the wrist as well; its side must show.
+  const double aside = Cross(way, to_thumb), size = hand.fingers[0]->px();
+  // Order across: thumb, index, middle, ring, little.
+  if (hand.fingers[1] && hand.fingers[4]) {
+    const double row = Cross(way, hand.fingers[1]->root - hand.fingers[4]->root);
+    if (std::abs(row) > 0.25 * size && std::abs(aside) > 0.25 * size && row * aside < 0.0) {
+      f.verdict = Verdict::kOff;
+      f.title = fmt::format("{} hand: the thumb lies on the little finger's side", hand.left ? "Left" : "Right");
+      f.why = "Across the hand the fingers run from the little one to the forefinger, and the thumb comes after the wrong end.";
+      f.guides = {body_check::Line(GuideShape::Role::kDrawn, {hand.fingers[0]->root, hand.fingers[0]->tip}),
+                  body_check::Line(GuideShape::Role::kHelp, {hand.fingers[4]->root, hand.fingers[1]->root})};
+      f.remedy = {RemedyWay::kGuide, 15.0, "Put the thumb beside the forefinger."};
+      f.gain = 4.0;
+      return End(facts, hand, std::move(f), out);
+    }
+  }
+  if (!hand.palm_seen || std::abs(aside) < 0.25 * size) {
+    f.why = std::abs(aside) < 0.25 * size ? "Seen from its edge the hand does not show which side the thumb lies on."
+                                          : "Whether this is the hand's palm or its back is not marked.";
+    f.ask = "Outline the palm or the back of the hand, as an area of kind \"part\" on the hand named \"palm\" or \"back\".";
+    return End(facts, hand, std::move(f), out);
+  }
+  const bool as_left = (aside > 0.0) != *hand.palm_seen;  // y runs down
+  f.why = fmt::format("Seen from the {}, the thumb lies where a {} hand has it.", *hand.palm_seen ? "palm" : "back", as_left ? "left" : "right");
+  if (as_left == hand.left) {
+    f.verdict = Verdict::kClear;
+  } else {
+    f.verdict = Verdict::kOff;
+    f.title = fmt::format("{0} hand is drawn as a {1} hand", hand.left ? "Left" : "Right", as_left ? "left" : "right");
+    const Vec2 across = to_thumb - way * way.dot(to_thumb);
+    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {hand.fingers[0]->root, hand.fingers[0]->tip}),
+                body_check::Line(GuideShape::Role::kTarget, {Vec2(hand.fingers[0]->root - 2.0 * across),
+                                                             Vec2(hand.fingers[0]->tip - 2.0 * across)}),
+                body_check::Line(GuideShape::Role::kHelp, {middle, middle + way * size})};
+    f.remedy = {RemedyWay::kGuide, 20.0, "Mirror the hand and draw it anew, or turn palm and back."};
+    f.gain = 5.0;
+  }
+  End(facts, hand, std::move(f), out);
+}
+
+// Tips of the four fingers on an arc with the middle one ahead. An observation.
+void CheckArc(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
+  Vec2 way = Vec2::Zero();
+  for (std::size_t i = 1; i < 5; ++i) {
+    if (!hand.fingers[i]) return;
+    way += hand.fingers[i]->Way();
+  }
+  if (way.norm() < 3.8) return;  // spread or bent fingers: no common arc
+  way.normalize();
+  const auto bow = [&](const auto& at) {
+    const Vec2 a = at(1), b = at(4), chord = b - a;
+    const Vec2 out_way = (way - chord * (way.dot(chord) / chord.squaredNorm())).normalized();
+    return 0.5 * ((at(2) - a).dot(out_way) + (at(3) - a).dot(out_way)) / chord.norm();
+  };
+  const auto tip = [&](std::size_t i) -> Vec2 { return hand.fingers[i]->tip; };
+  const auto root = [&](std::size_t i) -> Vec2 { return hand.fingers[i]->root; };
+  if ((tip(1) - tip(4)).norm() < 0.3 * hand.fingers[2]->px()) return;
+  const double tips = bow(tip), roots = bow(root);
+  Finding f = Begin(facts, hand, "arc", "tips and knuckles on arcs");
+  f.kind = Kind::kTaste;
+  f.unit = "of the row's length";
+  f.measured = std::min(tips, roots);
+  f.tolerance = 0.0;
+  f.source = "tips and knuckles lie on arcs: figure-drawing handbooks, default, editable";
+  f.why = fmt::format("The row of tips bows by {:.0f} % of its length, that of the knuckles by {:.0f} %.", 100 * tips, 100 * roots);
+  if (tips < -0.05 || (std::abs(tips) < 0.02 && std::abs(roots) < 0.01)) {
+    f.verdict = Verdict::kOff;
+    f.title = fmt::format("{} hand: tips in a straight row, like a rake", hand.left ? "Left" : "Right");
+    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {tip(1), tip(2), tip(3), tip(4)}),
+                body_check::Line(GuideShape::Role::kDrawn, {root(1), root(2), root(3), root(4)})};
+    f.remedy = {RemedyWay::kGuide, 8.0, "Draw the arcs of knuckles and tips first."};
+    f.gain = 1.0;
+  } else {
+    f.verdict = Verdict::kClear;
+  }
+  End(facts, hand, std::move(f), out);
+}
+
+void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
+  const P wrist_id = left ? P::kWristL : P::kWristR, tip_id = left ? P::kHandTipL : P::kHandTipR;
+  const auto hairline = facts.Marks().At(P::kHairline);
+  if (!hairline || !facts.Marked({wrist_id, tip_id, P::kChin, P::kCrown})) return;
+  const BoneId bone = left ? BoneId::kHandL : BoneId::kHandR;
+  const double head = facts.Reading().length[static_cast<std::size_t>(BoneId::kHead)];
+  const double crown_px = (facts.Px(P::kCrown) - facts.Px(P::kChin)).norm(), face_px = (*hairline - facts.Px(P::kChin)).norm();
+  if (head <= 0.0 || crown_px < 8.0 || face_px < 0.45 * crown_px || face_px > 0.98 * crown_px) return;
+  const double unit = facts.PxPerStature(0.5 * (facts.Joint(wrist_id).at.z() + facts.Joint(tip_id).at.z()));
+  const double hand = (facts.Px(tip_id) - facts.Px(wrist_id)).norm() / unit, face = head * face_px / crown_px;
+  const double ratio = hand / face;
+  const auto across_sd = [&](PointId id) { return std::sqrt(facts.Joint(id).cov(0, 0)); };
+  const double z_sd = std::sqrt(std::max(0.0, facts.Joint(wrist_id).cov(2, 2)));
+  const double sd = std::hypot(std::hypot(std::hypot(across_sd(wrist_id), across_sd(tip_id)) / std::max(hand, 1e-3),
+                                          std::hypot(across_sd(P::kChin), across_sd(P::kCrown)) / face),
+                               facts.Reading().camera.inverse_distance * z_sd);
+  const auto flag = facts.Marks().depth.find(bone);
+  const bool flat = flag != facts.Marks().depth.end() && flag->second == Depth::kFlat;
+  const bool declared = facts.Reading().canon.declared;
+  const std::string side = left ? "Left" : "Right";
+  Finding f = body_check::Start(facts, left ? "hand.size.left" : "hand.size.right", side + " hand as long as the face",
+                                declared ? Kind::kCanon : Kind::kTaste, Verdict::kCannotTell);
+  f.stage = Stage::kSketch;
+  f.unit = "ratio";
+  f.measured = ratio;
+  f.expected = 1.0;
+  f.tolerance = kSizeTolerance;
+  f.sd = sd * ratio;
+  f.test = "distance in sd";
+  f.smallest_visible = std::exp(std::log1p(kSizeTolerance) + kSure * sd);
+  f.source = "a hand is as long as the face from chin to hairline, within 15 %: common practice, default, editable";
+  const std::vector<PointId> rests_on{wrist_id, tip_id, P::kChin, P::kCrown};
+  f.where = body_check::At(facts, std::array<PointId, 2>{wrist_id, tip_id});
+  f.why = fmt::format("As drawn the hand is {:.2f} (±{:.2f}) times the face from chin to hairline", ratio, sd * ratio);
+  const double high = std::log(ratio) - std::log1p(kSizeTolerance), low = -std::log(ratio) - std::log1p(kSizeTolerance);
+  f.evidence = std::max(high, low) / sd;
+  if (high > kSure * sd || (flat && low > kSure * sd)) {
+    f.verdict = Verdict::kOff;
+    f.title = fmt::format("{} hand too {} for the face", side, high > 0 ? "big" : "small");
+    f.why += high > 0 ? ", and a tilt only shortens it." : ", laid flat as marked.";
+    const Vec2 from = facts.Px(wrist_id), to = facts.Px(tip_id), target = from + (to - from) / ratio;
+    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {from, to}),
+                body_check::Line(GuideShape::Role::kTarget, {from, target}, body_check::Percent(1.0 / ratio - 1.0)),
+                body_check::Around(target, kSizeTolerance * (target - from).norm())};
+    f.remedy = body_check::ScaleRemedy(1.0 / ratio, 10.0, "Scale the hand about the wrist.");
+    f.gain = 2.5;
+  } else if (std::abs(std::log(ratio)) < std::log1p(kSizeTolerance) && 2.0 * sd < std::log1p(2.0 * kSizeTolerance)) {
+    f.verdict = Verdict::kClear;
+    f.why += ".";
+  } else {
+    f.why += ratio < 1.0 ? "; pointing towards or away from the viewer it would look short too." : "; the marks leave that much open.";
+    f.ask = flat ? "Mark wrist and hand tip again at high zoom." : "Say whether the hand lies flat in the picture (depth of the hand), and mark wrist and tip at high zoom.";
+  }
+  body_check::Finish(facts, rests_on, f);
+  out.push_back(std::move(f));
+}
+
+}  // namespace
+
+void CheckHands(const BodyFacts& facts, std::vector<Finding>& out) {
+  for (const bool left : {true, false}) {
+    CheckSize(facts, left, out);
+    const auto hand = HandOf(facts, left);
+    if (!hand) continue;
+    CheckFingers(facts, *hand, out);
+    CheckPalm(facts, *hand, out);
+    CheckSide(facts, *hand, out);
+    CheckArc(facts, *hand, out);
+  }
+}
+
+}  // namespace armslength::surface_check

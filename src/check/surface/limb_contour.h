@@ -1,0 +1,42 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "check/body/body_facts.h"
+#include "check/surface/silhouette.h"
+
+// A limb's contour as cuts across its bone in the picture. Private to check/surface.
+namespace armslength::surface_check {
+
+using body_check::BodyFacts;
+
+// One cut: from the bone's line to the contour on either side, px.
+struct LimbCut {
+  double t = 0.0;                  // 0 at the upper joint, 1 at the lower one
+  Vec2 at = Vec2::Zero();          // on the bone's line
+  double left = 0.0, right = 0.0;  // right: along `across`
+  bool seen = false;               // both edges found, no wider than such a limb can be
+  [[nodiscard]] double Width() const { return left + right; }
+  [[nodiscard]] double Middle() const { return 0.5 * (right - left); }
+};
+
+struct LimbContour {
+  BoneId bone{};
+  Vec2 from = Vec2::Zero(), to = Vec2::Zero();        // joints, px
+  Vec2 dir = Vec2::UnitY(), across = Vec2::UnitX();   // unit
+  double length_px = 0.0;
+  double unit_px = 1.0;                               // px per stature at the bone's middle
+  double pixel_px = 1.0;                              // accuracy of an edge
+  std::vector<LimbCut> cuts;                          // even steps of t
+  [[nodiscard]] double StepT() const { return cuts.size() > 1 ? cuts[1].t - cuts[0].t : 1.0; }
+};
+
+// Widest half-thickness that can still be this limb alone, clothes and all; stature.
+[[nodiscard]] double MostHalfWidth(BoneId bone);
+
+// Cuts from t0 to t1 (the line runs on beyond the joints). Nothing when the bone's joints are not
+// marked, or when it is seen so nearly from its end that the contour is its neighbours'.
+[[nodiscard]] std::optional<LimbContour> ContourOf(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0,
+                                                   double t1, int count);
+
+}  // namespace armslength::surface_check
