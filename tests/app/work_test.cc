@@ -230,6 +230,37 @@ TEST_F(WindowTest, RingsTakeThreeClicksAndAreasAnOutline) {
   EXPECT_TRUE(ParseMarks(MarksToJson(window->TheDocument().Current().marks), "test"));
 }
 
+TEST_F(WindowTest, WhatWasSkippedIsNotAskedAgain) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture()));
+  QTest::keyClick(window.get(), Qt::Key_F2);
+  ASSERT_EQ(window->TheMarks().Asked(), PointId::kCrown);
+  QTest::keyClick(window.get(), Qt::Key_D);
+  ASSERT_EQ(window->TheMarks().Asked(), PointId::kChin);
+  QTest::mouseClick(&window->TheCanvas(), Qt::LeftButton, Qt::NoModifier, OnScreen(*window, {800, 500}));
+  EXPECT_EQ(window->TheMarks().Asked(), PointId::kNeckPit) << "not the crown again";
+  for (int i = 0; i < 30 && window->TheMarks().Asked(); ++i) QTest::keyClick(window.get(), Qt::Key_D);
+  EXPECT_FALSE(window->TheMarks().Asked()) << "skipping comes to an end";
+  EXPECT_EQ(window->TheDocument().Current().marks.figures.at(0).points.size(), 1u);
+}
+
+// In a side view both hips lie on one spot: two clicks there, and no drag in between.
+TEST_F(WindowTest, TwoJointsOnOneSpotAreTwoClicks) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture()));
+  window->GoTo(QStringLiteral("mark"));
+  window->TheMarks().SetSnapping(false);
+  window->TheMarks().SetAsked(PointId::kHipL);
+  const QPoint spot = OnScreen(*window, {800, 1200});
+  QTest::mouseClick(&window->TheCanvas(), Qt::LeftButton, Qt::NoModifier, spot);
+  window->TheMarks().SetAsked(PointId::kHipR);
+  QTest::mouseClick(&window->TheCanvas(), Qt::LeftButton, Qt::NoModifier, spot);
+  const auto& points = window->TheDocument().Current().marks.figures.at(0).points;
+  ASSERT_EQ(points.size(), 2u);
+  EXPECT_EQ(points.at(PointId::kHipL), points.at(PointId::kHipR));
+  EXPECT_EQ(window->TheDocument().Undo().count(), 2);
+}
+
 TEST_F(WindowTest, PointsOfAnAreaAreMovedPutInAndTakenOut) {
   auto window = NewWindow();
   ASSERT_TRUE(Open(*window, Picture()));
