@@ -240,8 +240,9 @@ TEST_F(CritiquePlaceTest, WhatIsOlderThanTheMarksSaysSo) {
 TEST_F(CritiquePlaceTest, CardsAndButtonsHaveNames) {
   for (const FindingCard* card : b.place->Cards()) EXPECT_FALSE(card->accessibleName().isEmpty());
   for (const auto* button : b.place->findChildren<QAbstractButton*>())
-    if (button->isVisibleTo(b.place) && !button->text().isEmpty())
+    if (button->isVisibleTo(b.place) && !button->text().isEmpty()) {
       EXPECT_FALSE(QAccessible::queryAccessibleInterface(const_cast<QAbstractButton*>(button))->text(QAccessible::Name).isEmpty());
+    }
 }
 
 TEST_F(CritiquePlaceTest, NothingIsWiderThanThePanel) {
@@ -253,10 +254,12 @@ TEST_F(CritiquePlaceTest, NothingIsWiderThanThePanel) {
     if (!child->isVisibleTo(b.place)) continue;
     EXPECT_LE(child->mapTo(b.place, QPoint(child->width(), 0)).x(), room) << child->metaObject()->className();
     // No hole round a crop that is shown smaller than the room it was given.
-    if (child->hasHeightForWidth() && qobject_cast<const CropView*>(child))
+    if (child->hasHeightForWidth() && qobject_cast<const CropView*>(child)) {
       EXPECT_EQ(child->height(), child->heightForWidth(child->width()));
-    if (const auto* label = qobject_cast<const QLabel*>(child); label && label->wordWrap())
+    }
+    if (const auto* label = qobject_cast<const QLabel*>(child); label && label->wordWrap()) {
       EXPECT_GE(label->height(), label->heightForWidth(label->width())) << label->text().toStdString();
+    }
   }
 }
 

@@ -58,9 +58,10 @@ TEST_F(WindowTest, NoKeyIsUsedTwiceInOnePlace) {
   auto window = NewWindow();
   const auto& all = window->TheCommands().All();
   for (const auto& a : all)
-    if (!a.action->shortcut().isEmpty())
+    if (!a.action->shortcut().isEmpty()) {
       EXPECT_EQ(window->TheCommands().Holder(a.action->shortcut(), a.action), nullptr)
           << a.action->objectName().toStdString() << " " << a.action->shortcut().toString().toStdString();
+    }
 }
 
 TEST_F(WindowTest, KeysAreRemappedAndKept) {
@@ -116,14 +117,16 @@ TEST_F(WindowTest, NoButtonCutsItsWords) {
       window->GoTo(QLatin1String(place));
       QTest::qWait(50);
       for (auto* b : window->findChildren<QAbstractButton*>())
-        if (b->isVisible() && b->inherits("armslength::app::KeyButton"))
+        if (b->isVisible() && b->inherits("armslength::app::KeyButton")) {
           EXPECT_GE(b->width(), b->sizeHint().width()) << place << ": " << b->text().toStdString();
+        }
       if (QLatin1String(place) == QLatin1String("mark")) {
         window->TheMarkPlace().Show(MarkPlace::What::kRings);
         QTest::qWait(50);
         for (auto* b : window->findChildren<QAbstractButton*>())
-          if (b->isVisible() && b->inherits("armslength::app::KeyButton"))
+          if (b->isVisible() && b->inherits("armslength::app::KeyButton")) {
             EXPECT_GE(b->width(), b->sizeHint().width()) << "rings: " << b->text().toStdString();
+          }
       }
     }
     QCoreApplication::removeTranslator(&own);
