@@ -51,14 +51,15 @@ TEST(Character, OtherDrawingsHalveTheUncertaintyOfChinAndNose) {
 
 TEST(Character, AFaultOfOneDrawingDoesNotHideInTheAverage) {
   int found = 0, others = 0;
-  for (unsigned c = 20; c < 32; ++c) {
+  for (unsigned c = 20; c < 60; ++c) {
     const auto joint = ReadCharacter(Drawings(c, {30, 0, -25, 45}, {{F::kChinOffset, .08}}));
     ASSERT_TRUE(joint);
     found += joint->readings[0].Fault(F::kChinOffset).off;
     for (std::size_t i = 1; i < 4; ++i) others += joint->readings[i].Fault(F::kChinOffset).off;
   }
-  EXPECT_GE(found, 9);
-  EXPECT_LE(others, 5);
+  RecordProperty("found", found), RecordProperty("others", others);
+  EXPECT_GE(found, 30);
+  EXPECT_LE(others, 18);  // of 120: they are judged against a character that holds the faulty one
 }
 
 TEST(Style, AFarEyeLeftWideIsLearnedAsAConvention) {
