@@ -922,6 +922,14 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <source>Printed</source>
         <translation>Gedruckt</translation>
     </message>
+    <message>
+        <source>Marks carried to the saved state</source>
+        <translation>Marken in den gespeicherten Stand übernommen</translation>
+    </message>
+    <message>
+        <source>Saved elsewhere: %1 marks went with the drawing, %2 are to be confirmed</source>
+        <translation>Woanders gespeichert: %1 Marken gingen mit der Zeichnung, %2 sind zu bestätigen</translation>
+    </message>
 </context>
 <context>
     <name>armslength::app::MarkLayer</name>

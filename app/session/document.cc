@@ -100,6 +100,7 @@ void Document::Finished() {
   if (!files_.files().isEmpty()) files_.removePaths(files_.files());
   if (!files_.directories().isEmpty()) files_.removePaths(files_.directories());
   path_ = loaded.path;
+  previous_ = reloaded && before == loaded.pyramid->Size() ? source_ : nullptr;
   source_ = loaded.source;
   facts_ = source_->facts;
   pyramid_ = loaded.pyramid;

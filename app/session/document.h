@@ -3,6 +3,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include <QFileSystemWatcher>
@@ -58,6 +59,8 @@ class Document : public QObject {
   [[nodiscard]] std::shared_ptr<const Pyramid> Picture() const { return pyramid_; }
   // The decoded picture itself, for the checks. Null before the first PictureReady.
   [[nodiscard]] std::shared_ptr<const armslength::Picture> Source() const { return source_; }
+  // The state before a reload, once: the caller keeps it or lets it go. Null when there was none or its size differs.
+  [[nodiscard]] std::shared_ptr<const armslength::Picture> TakePrevious() { return std::exchange(previous_, nullptr); }
   // Grows with every picture shown, a reload included.
   [[nodiscard]] quint64 PictureRevision() const { return picture_revision_; }
 
@@ -99,7 +102,7 @@ class Document : public QObject {
 
   QString path_;
   PictureFacts facts_;
-  std::shared_ptr<const armslength::Picture> source_;
+  std::shared_ptr<const armslength::Picture> source_, previous_;
   std::shared_ptr<const Pyramid> pyramid_;
   Work work_;
   QUndoStack undo_;

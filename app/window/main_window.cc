@@ -193,6 +193,7 @@ void MainWindow::Connect() {
   connect(start_, &StartPage::PictureDropped, this, &MainWindow::OpenPicture);
   connect(start_, &StartPage::Chosen, this, &MainWindow::OpenPicture);
   connect(&document_, &Document::PictureReady, this, &MainWindow::PictureReady);
+  connect(&carrier_, &Carrier::Ready, this, [this](const auto& carried) { TakeCarried(*carried); });
   connect(&document_, &Document::PictureFailed, this, [this](const QString& why) {
     start_->SetBusy({});
     Say(why);
@@ -285,6 +286,8 @@ void MainWindow::PictureReady(bool reloaded) {
   const PictureFacts& facts = document_.Facts();
   if (reloaded) {
     Say(tr("Saved elsewhere: this is the new state, marks kept"));
+    if (const auto before = document_.TakePrevious())
+      carrier_.Start(before, document_.Current().marks, document_.MarksRevision(), document_.Source());
     AutoSave();
     AskReading();
   } else {
@@ -293,6 +296,14 @@ void MainWindow::PictureReady(bool reloaded) {
   recalled_ = reloaded && recalled_;
   keeper_->Open({document_.Path().toStdString(), facts.sha256, facts.width, facts.height},
                 Thumbnail(*document_.Picture()));
+}
+
+void MainWindow::TakeCarried(const Carried& carried) {
+  if (carried.marks_revision != document_.MarksRevision()) return;  // marks set meanwhile are the artist's newest word
+  Work work = document_.Current();
+  work.marks = carried.marks;
+  document_.Change(tr("Marks carried to the saved state"), std::move(work));
+  Say(tr("Saved elsewhere: %1 marks went with the drawing, %2 are to be confirmed").arg(carried.moved).arg(carried.to_confirm));
 }
 
 void MainWindow::Recall(std::shared_ptr<const Remembered> remembered) {

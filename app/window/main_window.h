@@ -9,6 +9,7 @@
 #include "app/canvas/mark_layer.h"
 #include "app/canvas/outline_layer.h"
 #include "app/places/place.h"
+#include "app/session/carrier.h"
 #include "app/session/document.h"
 #include "app/session/figure_files.h"
 #include "app/session/keeper.h"
@@ -75,6 +76,7 @@ class MainWindow : public QMainWindow {
   void Assemble();
   void Connect();
   void PictureReady(bool reloaded);
+  void TakeCarried(const Carried& carried);
   void Recall(std::shared_ptr<const Remembered> remembered);
   void AutoSave();
   void AskReading();
@@ -98,6 +100,7 @@ class MainWindow : public QMainWindow {
   FigureShelf shelf_;
   LiveReading reading_;
   PictureAnalysis analysis_;
+  Carrier carrier_;
   Commands* commands_ = nullptr;
   Keeper* keeper_ = nullptr;
   BreakReminder* breaks_ = nullptr;

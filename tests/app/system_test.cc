@@ -1,4 +1,5 @@
 // What happens around the window: saves elsewhere, a killed process, a very large picture, sockets.
+#include <algorithm>
 #include <csignal>
 
 #include <unistd.h>
@@ -31,6 +32,34 @@ TEST_F(WindowTest, ASaveElsewhereReloadsAndKeepsTheMarks) {
   EXPECT_NE(window->TheDocument().Facts().sha256, old_hash);
   ASSERT_EQ(window->TheDocument().Current().marks.figures.size(), 1u);
   EXPECT_EQ(window->TheDocument().Current().marks.figures[0].points.at(PointId::kChin), Vec2(800, 500));
+}
+
+TEST_F(WindowTest, MarksGoWithTheDrawingThatWasMoved) {
+  auto window = NewWindow();
+  const QString picture = Picture(QStringLiteral("old"), true);
+  ASSERT_TRUE(Open(*window, picture));
+  const Marks before = window->TheDocument().Current().marks;
+  ASSERT_GE(before.figures.at(0).points.size(), 12u);
+  // The figure pushed to the right by 24 px, as an artist would before mending on.
+  ImageRgba8 moved = window->TheDocument().Source()->image;
+  constexpr int kBy = 24;
+  for (int y = 0; y < moved.height; ++y)
+    for (int x = moved.width - 1; x >= 0; --x) std::copy_n(moved.At(std::max(0, x - kBy), y), 4, moved.At(x, y));
+  const auto png = EncodePng(moved, false);
+  ASSERT_TRUE(png);
+  ASSERT_TRUE(WriteFileAtomic(picture.toStdString(), *png));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().Undo().count() > 0; }, 60000));
+  const Marks after = window->TheDocument().Current().marks;
+  int right = 0, asked = 0;
+  for (const auto& [id, at] : before.figures[0].points) {
+    ++asked;
+    right += (after.figures[0].points.at(id) - at - Vec2(kBy, 0)).norm() < 3.0;
+  }
+  EXPECT_GE(right, asked * 8 / 10);
+  // Undone, every mark stands where the artist had it.
+  window->TheDocument().Undo().undo();
+  for (const auto& [id, at] : before.figures[0].points)
+    EXPECT_EQ(window->TheDocument().Current().marks.figures[0].points.at(id), at);
 }
 
 TEST_F(WindowTest, MarksGoWithAPictureScaledAsAWhole) {
