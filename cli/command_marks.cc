@@ -10,6 +10,18 @@
 #include "proposal/proposal.h"
 
 namespace armslength::cli {
+namespace {
+
+// Says so and answers true when the file exists: it may be the artist's work.
+bool RefuseToReplace(const std::string& out, Session& session) {
+  std::error_code error;
+  if (!std::filesystem::exists(out, error)) return false;
+  session.exit_code = Complain({ErrorKind::kUsage, out, "--out", "this file exists already and may hold your own marks",
+                                "Name another file, or add --force"});
+  return true;
+}
+
+}  // namespace
 
 void AddMarks(CLI::App& app, Session& session) {
   auto* marks = app.add_subcommand("marks", "Check, propose or carry marks, or list the names a marks file may use");
@@ -48,12 +60,7 @@ void AddMarks(CLI::App& app, Session& session) {
   propose->add_flag("--other", p->other, "The second reading of each figure: sides of limbs exchanged");
   propose->add_flag("--force", p->force, "Replace the file when it exists");
   propose->callback([&session, p] {
-    std::error_code error;
-    if (!p->force && std::filesystem::exists(p->out, error)) {
-      session.exit_code = Complain({ErrorKind::kUsage, p->out, "--out", "this file exists already and may hold your own marks",
-                                    "Name another file, or add --force"});
-      return;
-    }
+    if (!p->force && RefuseToReplace(p->out, session)) return;
     auto picture = LoadPicture(p->picture);
     if (!picture) {
       session.exit_code = Complain(picture.error());
@@ -107,12 +114,7 @@ void AddMarks(CLI::App& app, Session& session) {
   carry->add_option("--out", k->out, "Marks file to write for the later picture")->required();
   carry->add_flag("--force", k->force, "Replace the file when it exists");
   carry->callback([&session, k] {
-    std::error_code error;
-    if (!k->force && std::filesystem::exists(k->out, error)) {
-      session.exit_code = Complain({ErrorKind::kUsage, k->out, "--out", "this file exists already and may hold your own marks",
-                                    "Name another file, or add --force"});
-      return;
-    }
+    if (!k->force && RefuseToReplace(k->out, session)) return;
     const auto before = LoadPicture(k->before), after = LoadPicture(k->after);
     auto known = LoadMarks(k->marks);
     if (!before || !after || !known) {
@@ -130,13 +132,15 @@ void AddMarks(CLI::App& app, Session& session) {
     options.control = TerminalControl();
     std::string text;
     known->picture = {std::filesystem::path(k->after).filename().string(), after->image.width, after->image.height};
-    for (FigureMarks& figure : known->figures) {
-      auto carried = CarryMarks(*before, figure, *after, options);
-      EndProgress();
-      if (!carried) {
-        session.exit_code = Complain(carried.error());
-        return;
-      }
+    auto all = CarryFigures(*before, known->figures, *after, options);
+    EndProgress();
+    if (!all) {
+      session.exit_code = Complain(all.error());
+      return;
+    }
+    for (std::size_t f = 0; f < known->figures.size(); ++f) {
+      FigureMarks& figure = known->figures[f];
+      CarriedFigure* carried = &(*all)[f];
       std::array<std::string, 3> named;
       std::array<int, 3> count{};
       for (const auto& [id, how] : carried->how) {

@@ -1,11 +1,10 @@
 #pragma once
-#include <atomic>
 #include <memory>
 
-#include <QFutureWatcher>
 #include <QObject>
 
 #include "app/session/document.h"
+#include "app/session/newest_wins.h"
 
 namespace armslength::app {
 
@@ -18,21 +17,26 @@ struct Carried {
 };
 
 // Takes marks to the saved state of their picture, off this thread. A point whose surroundings are still there
-// goes with them; where the drawing is new the point is listed as proposed. A newer Start replaces an older one.
+// goes with them; where the drawing is new the point is listed as proposed. A newer Start replaces an older one. Ready
+// comes from another thread: connect it queued.
 class Carrier : public QObject {
   Q_OBJECT
  public:
   explicit Carrier(QObject* parent = nullptr);
-  ~Carrier() override;
   void Start(std::shared_ptr<const Picture> before, const Marks& marks, quint64 marks_revision, std::shared_ptr<const Picture> after);
-  [[nodiscard]] bool Busy() const { return watcher_.isRunning(); }
 
  signals:
   void Ready(std::shared_ptr<const armslength::app::Carried> carried);  // only when something changed
 
  private:
-  QFutureWatcher<std::shared_ptr<const Carried>> watcher_;
-  std::shared_ptr<std::atomic<bool>> cancel_;
+  struct Job {
+    std::shared_ptr<const Picture> before, after;
+    Marks marks;
+    quint64 marks_revision = 0;
+  };
+  void Carry(Job& job, const JobControl& control);
+
+  NewestWins<Job> worker_;
 };
 
 }  // namespace armslength::app

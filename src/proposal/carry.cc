@@ -88,18 +88,27 @@ struct Seen {
   Box box;
 };
 
-// The proposed figure that lies about where `expected` is.
-std::optional<Seen> FigureAt(const Picture& picture, const Box& expected, const JobControl& control, Result<void>& trouble) {
-  ProposalOptions options;
-  options.control = control;
-  const auto proposal = ProposeMarks(picture, options);
-  if (!proposal) {
-    trouble = tl::unexpected(proposal.error());
-    return std::nullopt;
+// What the networks see on one version, asked for when first needed.
+class Version {
+ public:
+  Version(const Picture& picture, const JobControl& control) : picture_(picture) { options_.control = control; }
+  [[nodiscard]] const Picture& Sheet() const { return picture_; }
+  [[nodiscard]] const Result<Proposal>& Proposed() {
+    if (!proposal_) proposal_ = ProposeMarks(picture_, options_);
+    return *proposal_;
   }
+
+ private:
+  const Picture& picture_;
+  ProposalOptions options_;
+  std::optional<Result<Proposal>> proposal_;
+};
+
+// The proposed figure that lies about where `expected` is.
+std::optional<Seen> FigureAt(const Proposal& proposal, const Box& expected) {
   const ProposedFigure* best = nullptr;
   double most = 0.2;  // of the union
-  for (const ProposedFigure& f : proposal->figures) {
+  for (const ProposedFigure& f : proposal.figures) {
     const Vec2 low(f.box[0], f.box[1]), high(f.box[0] + f.box[2], f.box[1] + f.box[3]);
     const Vec2 common = (high.cwiseMin(expected.high) - low.cwiseMax(expected.low)).cwiseMax(0.0);
     const double both = common.prod(), united = f.box[2] * f.box[3] + (expected.high - expected.low).prod() - both;
@@ -159,9 +168,8 @@ class Drift {
   std::vector<std::pair<Vec2, Vec2>> moves_;
 };
 
-}  // namespace
-
-Result<CarriedFigure> CarryMarks(const Picture& before, const FigureMarks& marks, const Picture& after, const CarryOptions& options) {
+Result<CarriedFigure> CarryOne(Version& earlier, const FigureMarks& marks, Version& later, const CarryOptions& options) {
+  const Picture &before = earlier.Sheet(), &after = later.Sheet();
   CarriedFigure out;
   out.marks = marks;
   if (marks.points.empty()) return out;
@@ -212,10 +220,14 @@ Result<CarriedFigure> CarryMarks(const Picture& before, const FigureMarks& marks
   // What the networks see on both versions, where matching leaves points open.
   std::optional<Seen> seen0, seen1;
   if (doubtful > 0 && options.network) {
-    Result<void> trouble;
-    seen0 = FigureAt(before, box, options.control, trouble);
-    if (seen0) seen1 = FigureAt(after, later_box, options.control, trouble);
-    if (!trouble) return tl::unexpected(trouble.error());
+    const Result<Proposal>& there = earlier.Proposed();
+    if (!there) return tl::unexpected(there.error());
+    seen0 = FigureAt(*there, box);
+    if (seen0) {
+      const Result<Proposal>& here = later.Proposed();
+      if (!here) return tl::unexpected(here.error());
+      seen1 = FigureAt(*here, later_box);
+    }
     if (seen0) NameLike(marks.points, extent, *seen0);
     if (seen1) NameLike(expected, later_extent, *seen1);
   }
@@ -257,6 +269,26 @@ Result<CarriedFigure> CarryMarks(const Picture& before, const FigureMarks& marks
   for (FeatureTick& tick : out.marks.features)
     if (tick.at) follow(*tick.at);
   if (out.marks.marking_error_px) *out.marks.marking_error_px *= laid.scale;
+  return out;
+}
+
+}  // namespace
+
+Result<CarriedFigure> CarryMarks(const Picture& before, const FigureMarks& marks, const Picture& after, const CarryOptions& options) {
+  auto all = CarryFigures(before, {&marks, 1}, after, options);
+  if (!all) return tl::unexpected(all.error());
+  return std::move(all->front());
+}
+
+Result<std::vector<CarriedFigure>> CarryFigures(const Picture& before, std::span<const FigureMarks> figures, const Picture& after,
+                                                const CarryOptions& options) {
+  Version earlier(before, options.control), later(after, options.control);
+  std::vector<CarriedFigure> out;
+  for (const FigureMarks& marks : figures) {
+    auto carried = CarryOne(earlier, marks, later, options);
+    if (!carried) return tl::unexpected(carried.error());
+    out.push_back(std::move(*carried));
+  }
   return out;
 }
 

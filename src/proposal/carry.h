@@ -1,5 +1,7 @@
 #pragma once
 #include <map>
+#include <span>
+#include <vector>
 
 #include "marks/figure.h"
 #include "picture/picture.h"
@@ -32,5 +34,8 @@ struct CarryOptions {
 // tests/proposal/carry_test.cc says how well it does. Deterministic. Errors: kCancelled, kInternal.
 [[nodiscard]] Result<CarriedFigure> CarryMarks(const Picture& before, const FigureMarks& marks, const Picture& after,
                                                const CarryOptions& options = {});
+// The same for all figures of a sheet, in their order; the networks look at each version once.
+[[nodiscard]] Result<std::vector<CarriedFigure>> CarryFigures(const Picture& before, std::span<const FigureMarks> figures,
+                                                              const Picture& after, const CarryOptions& options = {});
 
 }  // namespace armslength

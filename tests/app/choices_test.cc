@@ -30,16 +30,6 @@ bool ChooseEntry(QComboBox* list, const QString& text) {
   return list->currentText() == text;
 }
 
-bool Measured(MainWindow& window) {
-  window.GoTo(QStringLiteral("critique"));
-  return QTest::qWaitFor(
-      [&] {
-        const CritiquePlace& place = window.TheCritiquePlace();
-        return place.Fresh() && place.Result()->measured.picture_checked;
-      },
-      120000);
-}
-
 class ChoicesTest : public WindowTest {
  protected:
   void SetUp() override {
@@ -82,7 +72,7 @@ TEST_F(ChoicesTest, ACharacterBesideThePictureIsChosenKeptAndUsed) {
                             QStringLiteral("Pia of the kites")));
     ASSERT_TRUE(Read(*window));
     EXPECT_EQ(window->LatestReading()->head->prior.name, "Pia of the kites");
-    ASSERT_TRUE(Measured(*window));
+    ASSERT_TRUE(CritiqueIsThere(*window));
     ASSERT_TRUE(window->TheCritiquePlace().Result()->measured.figures.at(0).head);
     EXPECT_EQ(window->TheCritiquePlace().Result()->measured.figures[0].head->prior.name, "Pia of the kites");
     // Taken back, and forth again.
@@ -111,7 +101,7 @@ TEST_F(ChoicesTest, ACharacterFileThatIsGoneIsSaidAndTheHeadJudgedFreely) {
   EXPECT_NE(window->TheMarkPlace().Choices().ChooseCharacter(picture_), QString()) << "a picture is no character";
   EXPECT_EQ(window->TheDocument().Undo().count(), 1) << "refused files change nothing";
   ASSERT_TRUE(QFile::remove(folder_.filePath(QStringLiteral("pia.character.json"))));
-  ASSERT_TRUE(Measured(*window));
+  ASSERT_TRUE(CritiqueIsThere(*window));
   const auto& measured = window->TheCritiquePlace().Result()->measured;
   ASSERT_EQ(measured.trouble.size(), 1u);
   EXPECT_NE(measured.trouble[0].find("pia.character.json"), std::string::npos);
@@ -132,7 +122,7 @@ TEST_F(ChoicesTest, ACanonFileBesideThePictureIsDeclared) {
 TEST_F(ChoicesTest, AStageHoldsLaterFindingsBackAndIsKept) {
   {
     auto window = Opened();
-    ASSERT_TRUE(Measured(*window));
+    ASSERT_TRUE(CritiqueIsThere(*window));
     const auto later = [&] {
       std::size_t count = 0;
       for (const Finding* f : window->TheCritiquePlace().Shown().critique.All()) count += f->stage > Stage::kConstruction ? 1 : 0;
@@ -141,7 +131,7 @@ TEST_F(ChoicesTest, AStageHoldsLaterFindingsBackAndIsKept) {
     ASSERT_GT(later(), 0u);
     ASSERT_TRUE(ChooseEntry(ListNamed(window->TheCritiquePlace(), "Stage the piece is at"), QStringLiteral("construction sketch")));
     EXPECT_EQ(window->TheDocument().Current().stage, Stage::kConstruction);
-    ASSERT_TRUE(Measured(*window));
+    ASSERT_TRUE(CritiqueIsThere(*window));
     EXPECT_EQ(later(), 0u);
     EXPECT_GT(window->TheCritiquePlace().Shown().critique.held_back, 0);
     EXPECT_FALSE(window->TheCritiquePlace().Shown().critique.first.empty()) << "the long legs are asked at this stage";

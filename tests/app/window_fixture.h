@@ -9,6 +9,7 @@
 #include <QTest>
 #include <gtest/gtest.h>
 
+#include "app/critique/critique_place.h"
 #include "app/window/main_window.h"
 #include "synth/demo.h"
 
@@ -56,6 +57,20 @@ class WindowTest : public testing::Test {
   }
   static QPoint OnScreen(MainWindow& window, const Vec2& at) {
     return window.TheCanvas().WidgetFromPicture().map(QPointF(at.x(), at.y())).toPoint();
+  }
+
+  static void Click(MainWindow& window, const Vec2& at) {
+    QTest::mouseClick(&window.TheCanvas(), Qt::LeftButton, Qt::NoModifier, OnScreen(window, at));
+  }
+  // Goes to the Critique place and waits for what it says of the marks and the picture as they are.
+  static bool CritiqueIsThere(MainWindow& window) {
+    window.GoTo(QStringLiteral("critique"));
+    return QTest::qWaitFor(
+        [&] {
+          const CritiquePlace& place = window.TheCritiquePlace();
+          return place.Fresh() && place.Result()->measured.picture_checked;
+        },
+        120000);
   }
 
   QTemporaryDir folder_;

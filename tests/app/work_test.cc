@@ -25,16 +25,6 @@ void Drop(QWidget& on, const QString& path) {
   QCoreApplication::sendEvent(&on, &drop);
 }
 
-bool Critique(MainWindow& window) {
-  window.GoTo(QStringLiteral("critique"));
-  return QTest::qWaitFor(
-      [&] {
-        const CritiquePlace& place = window.TheCritiquePlace();
-        return place.Fresh() && place.Result()->measured.picture_checked;
-      },
-      120000);
-}
-
 TEST_F(WindowTest, DropNotesMarkFindingMeantUndoSaveReopen) {
   const QString picture = Picture();
   const Marks truth = *LoadMarks((DemoFolder() + QStringLiteral("/old.marks.json")).toStdString());
@@ -75,14 +65,14 @@ TEST_F(WindowTest, DropNotesMarkFindingMeantUndoSaveReopen) {
     ASSERT_TRUE(QTest::qWaitFor([&] { return window->LatestReading() && window->LatestReading()->reading.usable; }, 20000));
 
     // Twelve marks give findings of the body.
-    ASSERT_TRUE(Critique(*window));
+    ASSERT_TRUE(CritiqueIsThere(*window));
     EXPECT_TRUE(std::ranges::any_of(window->TheCritiquePlace().Result()->measured.findings,
                                     [](const Finding& f) { return f.id.starts_with("body."); }));
     // All marks and the declared proportions, from the file of an earlier sitting: then something is off.
     EXPECT_EQ(window->TheMarkPlace().CopyMarksFrom(DemoFolder() + QStringLiteral("/old.marks.json")), QString());
 
     // The first finding, then "meant".
-    ASSERT_TRUE(Critique(*window));
+    ASSERT_TRUE(CritiqueIsThere(*window));
     CritiquePlace& place = window->TheCritiquePlace();
     ASSERT_FALSE(place.Shown().critique.first.empty());
     FindingCard* card = place.Current();
@@ -128,7 +118,7 @@ TEST_F(WindowTest, FirstPictureFindingWithinTenSecondsOfTheDrop) {
   Drop(window->TheCanvas(), picture);
   ASSERT_TRUE(QTest::qWaitFor([&] { return window->TheDocument().Picture() != nullptr; }, 30000));
   const double shown = static_cast<double>(clock.elapsed()) / 1000.0;
-  ASSERT_TRUE(Critique(*window));
+  ASSERT_TRUE(CritiqueIsThere(*window));
   const double found = static_cast<double>(clock.elapsed()) / 1000.0;
   std::printf("from the drop: picture shown after %.2f s, first finding of the picture after %.2f s\n", shown, found);
   EXPECT_FALSE(window->TheCritiquePlace().Shown().critique.All().empty());
@@ -142,7 +132,7 @@ TEST_F(WindowTest, TheDemoLeadsToAFindingWithoutAnyMark) {
   clock.start();
   window->TheCommands().Find(QStringLiteral("file.demo"))->trigger();
   ASSERT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, 60000));
-  ASSERT_TRUE(Critique(*window));
+  ASSERT_TRUE(CritiqueIsThere(*window));
   std::printf("demo asked for to first finding: %.2f s\n", static_cast<double>(clock.elapsed()) / 1000.0);
   EXPECT_EQ(window->TheCritiquePlace().Shown().critique.first.size(), 3u);
   qunsetenv("ARMSLENGTH_DATA");
@@ -207,10 +197,7 @@ TEST_F(WindowTest, RingsTakeThreeClicksAndAreasAnOutline) {
   auto window = NewWindow();
   ASSERT_TRUE(Open(*window, Picture()));
   window->GoTo(QStringLiteral("mark"));
-  Canvas& canvas = window->TheCanvas();
-  const auto click = [&](double x, double y) {
-    QTest::mouseClick(&canvas, Qt::LeftButton, Qt::NoModifier, OnScreen(*window, {x, y}));
-  };
+  const auto click = [&](double x, double y) { Click(*window, {x, y}); };
   QTest::keyClick(window.get(), Qt::Key_E);
   click(600, 1000);
   click(700, 1040);
@@ -266,9 +253,7 @@ TEST_F(WindowTest, PointsOfAnAreaAreMovedPutInAndTakenOut) {
   ASSERT_TRUE(Open(*window, Picture()));
   window->GoTo(QStringLiteral("mark"));
   Canvas& canvas = window->TheCanvas();
-  const auto click = [&](double x, double y) {
-    QTest::mouseClick(&canvas, Qt::LeftButton, Qt::NoModifier, OnScreen(*window, {x, y}));
-  };
+  const auto click = [&](double x, double y) { Click(*window, {x, y}); };
   const auto area = [&]() -> const std::vector<Vec2>& { return window->TheDocument().Current().marks.figures.at(0).areas.at(0).outline; };
   QTest::keyClick(window.get(), Qt::Key_R);
   click(400, 400);
@@ -330,7 +315,7 @@ TEST_F(WindowTest, PdfOfTheCritique) {
   auto window = NewWindow();
   ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
   EXPECT_NE(window->WritePdf(folder_.filePath(QStringLiteral("c.pdf"))), QString());  // nothing measured yet
-  ASSERT_TRUE(Critique(*window));
+  ASSERT_TRUE(CritiqueIsThere(*window));
   EXPECT_EQ(window->WritePdf(folder_.filePath(QStringLiteral("c.pdf"))), QString());
   QFile file(folder_.filePath(QStringLiteral("c.pdf")));
   ASSERT_TRUE(file.open(QIODevice::ReadOnly));
@@ -345,7 +330,7 @@ TEST_F(WindowTest, ThePrinterGetsThePagesOfTheCritique) {
   printer.setOutputFormat(QPrinter::PdfFormat);
   printer.setOutputFileName(folder_.filePath(QStringLiteral("print.pdf")));
   EXPECT_NE(window->PrintOn(printer), QString()) << "nothing measured yet";
-  ASSERT_TRUE(Critique(*window));
+  ASSERT_TRUE(CritiqueIsThere(*window));
   EXPECT_EQ(window->PrintOn(printer), QString());
   QFile file(folder_.filePath(QStringLiteral("print.pdf")));
   ASSERT_TRUE(file.open(QIODevice::ReadOnly));

@@ -10,6 +10,12 @@ double MostHalfWidth(BoneId bone) {
   }
 }
 
+std::optional<LimbEdges> EdgesAcross(const Silhouette& silhouette, const Vec2& at, const Vec2& across, double most_px) {
+  const auto right = silhouette.ToEdge(at, across, 1.6 * most_px), left = silhouette.ToEdge(at, -across, 1.6 * most_px);
+  if (!right || !left || *right + *left > 2.0 * most_px) return std::nullopt;
+  return LimbEdges{*left, *right};
+}
+
 std::optional<LimbContour> ContourOf(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,
                                      int count) {
   if (!facts.BoneMarked(bone) || count < 2) return std::nullopt;
@@ -30,10 +36,9 @@ std::optional<LimbContour> ContourOf(const BodyFacts& facts, const Silhouette& s
     cut.t = t0 + (t1 - t0) * i / (count - 1);
     cut.at = c.from + cut.t * (c.to - c.from);
     const double most = MostHalfWidth(bone) * facts.PxPerStature(from.z() + cut.t * (to.z() - from.z()));
-    const auto right = silhouette.ToEdge(cut.at, c.across, 1.6 * most), left = silhouette.ToEdge(cut.at, -c.across, 1.6 * most);
-    if (right && left && *right + *left <= 2.0 * most) {
-      cut.right = *right;
-      cut.left = *left;
+    if (const auto edges = EdgesAcross(silhouette, cut.at, c.across, most)) {
+      cut.right = edges->right;
+      cut.left = edges->left;
       cut.seen = true;
     }
     c.cuts.push_back(cut);

@@ -31,6 +31,13 @@ struct LimbContour {
   [[nodiscard]] double StepT() const { return cuts.size() > 1 ? cuts[1].t - cuts[0].t : 1.0; }
 };
 
+// From a place on the bone's line to both edges of the contour, px; nothing when one is missing or they stand
+// further apart than 2 `most_px`, so that another part comes in.
+struct LimbEdges {
+  double left = 0.0, right = 0.0;  // right: along `across`
+};
+[[nodiscard]] std::optional<LimbEdges> EdgesAcross(const Silhouette& silhouette, const Vec2& at, const Vec2& across, double most_px);
+
 // Widest half-thickness that can still be this limb alone, clothes and all; stature.
 [[nodiscard]] double MostHalfWidth(BoneId bone);
 

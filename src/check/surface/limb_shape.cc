@@ -8,7 +8,7 @@
 
 #include "check/body/guides.h"
 #include "check/surface/families.h"
-#include "check/surface/part_axis.h"
+#include "check/surface/limb_contour.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -29,15 +29,6 @@ struct Thickness {
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // at the middle station
 };
 
-// Widest half-thickness that can still be this limb alone, clothes and all; stature.
-double Most(BoneId bone) {
-  switch (bone) {
-    case BoneId::kThighL: case BoneId::kThighR: return 0.100;
-    case BoneId::kShinL: case BoneId::kShinR: return 0.075;
-    default: return 0.065;
-  }
-}
-
 // Across the bone in the picture from its line to the contour on either side. Nothing when another
 // part lies beside or behind it, so that the contour is not its own.
 std::optional<Thickness> Across(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone) {
@@ -53,14 +44,14 @@ std::optional<Thickness> Across(const BodyFacts& facts, const Silhouette& silhou
   double asymmetry = 0.0;
   for (const double t : kStations) {
     const Vec2 at = a + t * (b - a);
-    const double unit = facts.PxPerStature(from.z() + t * (to.z() - from.z())), most = Most(bone) * unit;
-    const auto right = silhouette.ToEdge(at, across, 1.6 * most), left = silhouette.ToEdge(at, -across, 1.6 * most);
-    if (!right || !left || *right + *left > 2.0 * most) continue;
-    widths.push_back((*right + *left) / unit);
-    asymmetry += std::abs(*right - *left) / (*right + *left);
+    const double unit = facts.PxPerStature(from.z() + t * (to.z() - from.z()));
+    const auto edges = EdgesAcross(silhouette, at, across, MostHalfWidth(bone) * unit);
+    if (!edges) continue;
+    widths.push_back((edges->right + edges->left) / unit);
+    asymmetry += std::abs(edges->right - edges->left) / (edges->right + edges->left);
     if (widths.size() == 1 || std::abs(t - 0.51) < 0.01) {
-      out.from = at - *left * across;
-      out.to = at + *right * across;
+      out.from = at - edges->left * across;
+      out.to = at + edges->right * across;
     }
   }
   if (widths.size() < 5) return std::nullopt;

@@ -8,13 +8,15 @@
 #include <fmt/format.h>
 
 #include "check/body/guides.h"
+#include "check/pixels/context.h"
 #include "check/surface/families.h"
-#include "check/surface/part_axis.h"
+#include "check/surface/limb_contour.h"
 #include "colour/spaces.h"
 
 namespace armslength::surface_check {
 namespace {
 
+using body_check::kDegree;
 using P = PointId;
 
 constexpr int kStations = 24;             // rows along a part, clear of its joints
@@ -29,7 +31,6 @@ constexpr double kSure = 3.0;             // sd of a part's slope
 constexpr double kStrongDeg = 65.0, kWeakDeg = 90.0;
 constexpr double kContraryDeg = 20.0;     // a part counts as contrary when the light would have to turn by more
 constexpr std::size_t kFewest = 4, kEnough = 6;  // parts that speak: to ask at all, to say that all agree
-constexpr double kRadius = std::numbers::pi / 180.0;
 
 struct Lit {
   std::string spoken;
@@ -79,12 +80,6 @@ std::optional<Row> ReadRow(const ImageRgba8& image, const Vec2& left, const Vec2
   return Row{(sul - su * sl / n) / (suu - su * su / n), mean[1] - mean[0], a[1] - a[0], b[1] - b[0]};
 }
 
-double MedianOf(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
-
 // What a part between two places shows of a light across itself. Nothing when its contour is not free on
 // both sides, when it is not shaded, or when its halves are of different colour.
 std::optional<Lit> ReadPart(const ImageRgba8& image, const Silhouette& silhouette, const Vec2& a, const Vec2& b, double most_px) {
@@ -95,10 +90,10 @@ std::optional<Lit> ReadPart(const ImageRgba8& image, const Silhouette& silhouett
   for (int i = 0; i < kStations; ++i) {
     const double t = 0.18 + 0.64 * i / (kStations - 1);
     const Vec2 at = a + t * (b - a);
-    const auto right = silhouette.ToEdge(at, across, 1.6 * most_px), left = silhouette.ToEdge(at, -across, 1.6 * most_px);
-    if (!right || !left || *right + *left > 2.0 * most_px || *right + *left < 8.0) continue;
-    const Vec2 middle = at + 0.5 * (*right - *left) * across;
-    const double half = 0.5 * (*right + *left);
+    const auto edges = EdgesAcross(silhouette, at, across, most_px);
+    if (!edges || edges->right + edges->left < 8.0) continue;
+    const Vec2 middle = at + 0.5 * (edges->right - edges->left) * across;
+    const double half = 0.5 * (edges->right + edges->left);
     const auto row = ReadRow(image, middle - kWithin * half * across, middle + kWithin * half * across);
     if (!row) continue;
     slopes.push_back(row->slope / kWithin);
@@ -108,43 +103,39 @@ std::optional<Lit> ReadPart(const ImageRgba8& image, const Silhouette& silhouett
     halves.push_back(half);
   }
   if (slopes.size() < kStations / 2) return std::nullopt;
-  const double slope = MedianOf(slopes);
+  const double slope = Median(slopes);
   std::vector<double> off;
   for (const double s : slopes) off.push_back(std::abs(s - slope));
   // Neighbouring rows see the same paint: about a third of them are worth counting.
-  const double sd = 1.4826 * MedianOf(off) / std::sqrt(static_cast<double>(slopes.size()) / 3.0);
+  const double sd = 1.4826 * Median(off) / std::sqrt(static_cast<double>(slopes.size()) / 3.0);
   if (std::abs(slope) < kLeastSlope || std::abs(slope) < kSure * sd) return std::nullopt;
-  if (std::abs(MedianOf(steps)) > kMostStep || std::hypot(MedianOf(da), MedianOf(db)) > kSame) return std::nullopt;
+  if (std::abs(Median(steps)) > kMostStep || std::hypot(Median(da), Median(db)) > kSame) return std::nullopt;
   Lit lit;
   lit.at = 0.5 * (a + b);
   lit.across = slope > 0 ? across : Vec2(-across);
   lit.slope = std::abs(slope);
-  lit.half_px = MedianOf(halves);
+  lit.half_px = Median(halves);
   return lit;
 }
 
-struct Part {
-  BoneId bone;
-  double most;  // widest half-width that can still be this part alone, stature
-};
-constexpr std::array<Part, 9> kParts{{{BoneId::kUpperArmL, .065}, {BoneId::kUpperArmR, .065}, {BoneId::kForearmL, .065},
-                                      {BoneId::kForearmR, .065}, {BoneId::kThighL, .100}, {BoneId::kThighR, .100},
-                                      {BoneId::kShinL, .075}, {BoneId::kShinR, .075}, {BoneId::kTrunk, .16}}};
+constexpr std::array kParts{BoneId::kUpperArmL, BoneId::kUpperArmR, BoneId::kForearmL, BoneId::kForearmR, BoneId::kThighL,
+                            BoneId::kThighR,    BoneId::kShinL,     BoneId::kShinR,    BoneId::kTrunk};
+constexpr double kMostTrunk = 0.16;  // as MostHalfWidth
 
 std::vector<Lit> ReadParts(const BodyFacts& facts, const Silhouette& silhouette, const ImageRgba8& image) {
   std::vector<Lit> lit;
   const Vec2 hips = 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR));
   const Vec2 core = 0.5 * (hips + facts.Px(P::kNeckPit));
-  for (const Part& part : kParts) {
-    if (!facts.BoneMarked(part.bone)) continue;
-    const BoneEnds ends = Ends(part.bone);
-    const bool trunk = part.bone == BoneId::kTrunk;
+  for (const BoneId bone : kParts) {
+    if (!facts.BoneMarked(bone)) continue;
+    const BoneEnds ends = Ends(bone);
+    const bool trunk = bone == BoneId::kTrunk;
     const Vec2 a = facts.Px(trunk ? P::kNeckPit : ends.from), b = trunk ? hips : facts.Px(ends.to);
-    const double most = part.most * facts.PxPerStature(facts.Joint(trunk ? P::kNeckPit : ends.to).at.z());
+    const double most = (trunk ? kMostTrunk : MostHalfWidth(bone)) * facts.PxPerStature(facts.Joint(trunk ? P::kNeckPit : ends.to).at.z());
     auto one = ReadPart(image, silhouette, a, b, most);
     if (!one) continue;
-    one->spoken = SpokenName(part.bone);
-    one->rests_on = body_check::PointsOf(part.bone);
+    one->spoken = SpokenName(bone);
+    one->rests_on = body_check::PointsOf(bone);
     one->dark_outside = !trunk && one->across.dot(core - one->at) > 0;
     lit.push_back(std::move(*one));
   }
@@ -154,7 +145,7 @@ std::vector<Lit> ReadParts(const BodyFacts& facts, const Silhouette& silhouette,
 // Degrees by which a light at `azimuth` would have to turn before this part were lit as it is.
 double TurnNeeded(const Lit& part, double usual_slope, double azimuth) {
   const double agree = part.across.x() * std::cos(azimuth) + part.across.y() * std::sin(azimuth);
-  const double between = std::acos(std::clamp(agree, -1.0, 1.0)) / kRadius;
+  const double between = std::acos(std::clamp(agree, -1.0, 1.0)) / kDegree;
   const double strength = std::min(1.0, part.slope / usual_slope);
   return std::max(0.0, between - (kWeakDeg - (kWeakDeg - kStrongDeg) * strength));
 }
@@ -166,10 +157,10 @@ void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const 
   if (parts.size() < kFewest) return;
   std::vector<double> slopes;
   for (const Lit& part : parts) slopes.push_back(part.slope);
-  const double usual = MedianOf(slopes);
+  const double usual = Median(slopes);
   double best = 0.0, least = 1e18;
   for (int k = 0; k < 72; ++k) {
-    const double azimuth = 5.0 * k * kRadius;
+    const double azimuth = 5.0 * k * kDegree;
     double sum = 0.0;
     for (const Lit& part : parts) sum += std::min(60.0, TurnNeeded(part, usual, azimuth));
     // Of lights that suit as well, the one that most parts face.
@@ -205,7 +196,7 @@ void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const 
     names.push_back(part->spoken);
     f.where.points.push_back(part->at);
   }
-  const double clock = std::fmod(best / kRadius / 30.0 + 3.0 + 24.0, 12.0);
+  const double clock = std::fmod(best / kDegree / 30.0 + 3.0 + 24.0, 12.0);
   f.why = fmt::format("Lightness was read across {} parts from contour to contour; a light from about {:.0f} o'clock suits most of them",
                       parts.size(), clock < 0.5 ? 12.0 : clock);
   // Both inner sides dark is the trunk's own shade, whatever the light: one outer side must be dark too.

@@ -23,11 +23,11 @@ constexpr double kStartDistance = 0.12;  // inverse viewing distance of a start
 
 double& Z(Params& x, P id) { return x[3 * At(id) + 2]; }
 
-// Puts a joint on its line of sight at its present depth.
-void OntoRay(const BodyProblem& problem, double scale, Params& x, P id) {
+// Puts a joint on the line of sight through `at` at its present depth.
+void OntoRay(const Vec2& at, double scale, Params& x, P id) {
   const double f = (1.0 + x[kInverseDistance] * Z(x, id)) / scale;
-  x[3 * At(id)] = problem.at[At(id)].x() * f;
-  x[3 * At(id) + 1] = problem.at[At(id)].y() * f;
+  x[3 * At(id)] = at.x() * f;
+  x[3 * At(id) + 1] = at.y() * f;
 }
 
 }  // namespace
@@ -106,15 +106,15 @@ std::vector<Basin> Lift(const BodyModel& model, double scale, const Params& colu
       Z(x, P::kNeckPit) = pit;
       Z(x, P::kShoulderL) = pit + 0.5 * turn * shoulders;
       Z(x, P::kShoulderR) = pit - 0.5 * turn * shoulders;
-      for (P id : {P::kHipL, P::kHipR, P::kNeckPit, P::kShoulderL, P::kShoulderR}) OntoRay(problem, scale, x, id);
+      for (P id : {P::kHipL, P::kHipR, P::kNeckPit, P::kShoulderL, P::kShoulderR}) OntoRay(at[At(id)], scale, x, id);
       // The chin stands a little to the front of the pit.
       const auto joint = [&](P id) { return Vec3(x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]); };
       const Vec3 up = joint(P::kNeckPit) - 0.5 * (joint(P::kHipL) + joint(P::kHipR));
       const Vec3 front = (joint(P::kHipL) - joint(P::kHipR)).cross(up).normalized();
       Z(x, P::kChin) = pit + 0.04 * front.z() + 0.1 * lean * trunk;
       Z(x, P::kCrown) = Z(x, P::kChin) - 0.015 * front.z() + 0.2 * lean * trunk;
-      OntoRay(problem, scale, x, P::kChin);
-      OntoRay(problem, scale, x, P::kCrown);
+      OntoRay(at[At(P::kChin)], scale, x, P::kChin);
+      OntoRay(at[At(P::kCrown)], scale, x, P::kCrown);
 
       for (int limb = 0; limb < 4; ++limb) {
         const Chain& chain = kChains[static_cast<std::size_t>(limb)];
@@ -127,7 +127,7 @@ std::vector<Basin> Lift(const BodyModel& model, double scale, const Params& colu
             if (problem.flag[At(bone)] == Flag::kFlat) dz *= 0.6;
             const double sign = (signs >> i) & 1 ? 1.0 : -1.0;
             Z(x, chain.joint[i + 1]) = Z(x, chain.joint[i]) + sign * dz;
-            OntoRay(problem, scale, x, chain.joint[i + 1]);
+            OntoRay(at[At(chain.joint[i + 1])], scale, x, chain.joint[i + 1]);
           }
           const double cost = LimbCost(model, x, limb);
           if (cost < best) {
@@ -212,9 +212,7 @@ Basin StartFrom(const BodyModel& model, const BodyReading& reading) {
     const Vec2 at = problem.marked[At(id)] ? problem.at[At(id)]
                                            : Vec2((reading.JointPx(id) - problem.origin_px) / problem.unit_px);
     Z(x, id) = reading.Joint(id).z();
-    const double f = (1.0 + x[kInverseDistance] * Z(x, id)) / scale;
-    x[3 * At(id)] = at.x() * f;
-    x[3 * At(id) + 1] = at.y() * f;
+    OntoRay(at, scale, x, id);
   }
   basin.cost = Cost(model, x);
   return basin;
