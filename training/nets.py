@@ -12,6 +12,11 @@ HEAD = ("crown chin head_top jaw_l jaw_r contour_l contour_r eye_l_inner eye_l_o
         "hairline").split()
 
 
+# the parts of a limb between two points, left then right; beside the points they tell training which limb is whose
+LIMBS = [("shoulder", "elbow"), ("elbow", "wrist"), ("wrist", "hand_tip"), ("hip", "knee"), ("knee", "ankle"), ("ankle", "toe"), ("shoulder", "hip")]
+LIMB_ENDS = [[BODY.index(a + s), BODY.index(b + s)] for a, b in LIMBS for s in ("_l", "_r")]
+
+
 def mirror(names):
     def other(n):
         parts = n.split("_")
@@ -38,7 +43,7 @@ def unit(i, o, k, stride=1):
 
 
 class Net(nn.Module):
-    def __init__(self, maps, aux, stem, widths, down, up):
+    def __init__(self, maps, aux, stem, widths, down, up, limbs=0):
         super().__init__()
         self.stem = nn.Sequential(unit(3, stem, 3, 2), unit(stem, widths[0], 3, 2))
         n = len(widths)
@@ -48,8 +53,10 @@ class Net(nn.Module):
         self.dec = nn.ModuleList([nn.Sequential(*[Block(widths[i]) for _ in range(up[i])]) for i in range(n - 1)])
         self.maps = nn.Conv2d(widths[0], maps, 1)
         self.aux = nn.Conv2d(widths[-1], aux, 1)
+        self.limbs = nn.Conv2d(widths[1], limbs, 1) if limbs else None
 
     def forward(self, x):
+        """Maps, aux; with limbs also one map a limb part at an eighth of the input's side (logits: the part passes through the cell)."""
         x = self.stem((x - 0.5) * 2)
         skip = []
         for i, e in enumerate(self.enc):
@@ -60,7 +67,9 @@ class Net(nn.Module):
         a = self.aux(F.adaptive_avg_pool2d(x, 1)).flatten(1)
         for i in reversed(range(len(skip))):
             x = self.dec[i](skip[i] + F.interpolate(self.up[i](x), scale_factor=2, mode="nearest"))
-        return self.maps(x), a
+            if i == 1 and self.limbs is not None:
+                limbs = self.limbs(x)
+        return (self.maps(x), a) if self.limbs is None else (self.maps(x), a, limbs)
 
 
 class Thin(nn.Module):
@@ -112,7 +121,7 @@ HINTS = 2 + 9 + 7  # belief, kind of joint, cues (refine_data.py)
 
 def make(kind):
     if kind == "body":  # 19 points, figure centre, log half width, log half height; in the picture x 19, facing x 2
-        return Net(22, 21, 24, (56, 104, 160, 208), (1, 2, 3, 2), (2, 1, 1))
+        return Net(22, 21, 24, (56, 104, 160, 208), (1, 2, 4, 4), (2, 1, 2), len(LIMB_ENDS))
     if kind == "joints":
         return Refiner(HINTS)
     return Net(22, 22, 16, (32, 56, 96, 136), (1, 1, 2, 1), (2, 1, 1))

@@ -2,6 +2,7 @@
 
   python3 train.py body --seconds 480 --seed 1 --out OUT [--init OUT/body.pt]
   torchrun --nproc_per_node 2 train.py body ...        # the same on several GPUs
+  ... --seconds 1400 --pause 580                       # 580 s of it now; the same command again goes on where this one stopped
 
 Nothing but the drawer's own pictures is ever read. Needs nvcc, PyTorch and one GPU; `--smoke` runs a few steps on a CPU.
 """
@@ -24,6 +25,7 @@ ap.add_argument("--init", default="")
 ap.add_argument("--seed", type=int, default=1)
 ap.add_argument("--out", default="out")
 ap.add_argument("--gpu", type=int, default=0)
+ap.add_argument("--pause", type=float, default=0, help="seconds after which this process stops, to be gone on with by the next one with the same --out")
 ap.add_argument("--smoke", action="store_true")
 a = ap.parse_args()
 
@@ -266,13 +268,35 @@ def loss_of(out, aux, pts, box, meta, sigma):
     return loss, logp
 
 
+def limb_loss(limbs, pts, meta):
+    """Whose limb passes through which cell of 8 x 8: what the points alone say only at their own places."""
+    g = torch.arange(SIDE // 8, device=dev).float()
+    cell = (pts[..., :2] - 4) / 8
+    from_, to = cell[:, LIMB_ENDS[:, 0]], cell[:, LIMB_ENDS[:, 1]]
+    d = to - from_
+    x, y = g[None, None, None] - from_[..., 0, None, None], g[None, None, :, None] - from_[..., 1, None, None]
+    t = ((x * d[..., 0, None, None] + y * d[..., 1, None, None]) / ((d ** 2).sum(-1) + 1e-3)[..., None, None]).clamp(0, 1)
+    target = torch.exp(-((x - t * d[..., 0, None, None]) ** 2 + (y - t * d[..., 1, None, None]) ** 2) / (2 * 0.7 ** 2))
+    w = pts[:, LIMB_ENDS[:, 0], 2] * pts[:, LIMB_ENDS[:, 1], 2] * (meta["main"] * (1 - meta["ambiguous"]))[:, None]
+    each = F.binary_cross_entropy_with_logits(limbs.float(), target, reduction="none").sum((2, 3)) / (target.sum((2, 3)) + 4)
+    return (each * w).sum() / (w.sum() + 1e-3)
+
+
 net = nets.make(a.kind)
 if BODYNET:
+    LIMB_ENDS = torch.tensor(nets.LIMB_ENDS, device=dev)
     with torch.no_grad():
         net.maps.bias[19] = -4.6  # figures' centres are rare
+        net.limbs.bias.fill_(-3)
 net = net.to(dev).to(memory_format=torch.channels_last)
-if a.init:
-    net.load_state_dict({k: v.float() if v.is_floating_point() else v for k, v in torch.load(a.init, map_location=dev).items()})
+state_path = os.path.join(a.out, "state_%s.pt" % a.kind)
+state = torch.load(state_path, map_location=dev) if a.pause and os.path.exists(state_path) else None
+if state:
+    net.load_state_dict(state["net"])
+elif a.init:
+    kept = {k: v.float() if v.is_floating_point() else v for k, v in torch.load(a.init, map_location=dev).items() if not k.startswith("limbs.")}
+    missing, foreign = net.load_state_dict(kept, strict=False)
+    assert not foreign and all(k.startswith("limbs.") for k in missing), (missing, foreign)
 if world > 1:
     for p in list(net.parameters()) + list(net.buffers()):
         dist.broadcast(p.data, 0)
@@ -282,6 +306,9 @@ for p in ema.parameters():
 decay = [p for p in net.parameters() if p.dim() > 1]
 plain = [p for p in net.parameters() if p.dim() <= 1]
 opt = torch.optim.AdamW([{"params": decay, "weight_decay": 0.03}, {"params": plain, "weight_decay": 0}], lr=a.rate, **({} if smoke else {"fused": True}))
+if state:
+    ema.load_state_dict(state["ema"])
+    opt.load_state_dict(state["opt"])
 say = (lambda *s: print(a.kind, *s, flush=True)) if rank == 0 else (lambda *s: None)
 say("%.2f M parameters" % (sum(p.numel() for p in net.parameters()) / 1e6))
 
@@ -290,6 +317,8 @@ if smoke:
     image, lab = None, None
 else:
     drawer = GpuDrawer()
+    if state:
+        drawer.made = state["made"]
     side = torch.cuda.Stream()
     with torch.cuda.stream(side):
         drawer.make(0, side)
@@ -315,8 +344,8 @@ if not smoke and os.environ.get("COMPILE", "1") == "1":
         run = torch.compile(net)
         for _ in range(2):
             with torch.autocast("cuda", torch.bfloat16):
-                o, x2 = run(image.contiguous(memory_format=torch.channels_last))
-            (o.float().mean() * 0 + x2.float().mean() * 0).backward()
+                outputs = run(image.contiguous(memory_format=torch.channels_last))
+            sum(o.float().mean() * 0 for o in outputs).backward()
         torch.cuda.synchronize()
         say("compiled after %.0f s" % (time.time() - t_start))
     except Exception as trouble:
@@ -325,9 +354,18 @@ if not smoke and os.environ.get("COMPILE", "1") == "1":
     net.zero_grad(set_to_none=True)
 per_pool = max(1, 2 * a.pool // B)  # steps a pool serves
 it, t0, active = 0, time.time(), 0
-budget = a.seconds - (t0 - t_start)  # what making ready took comes off
+budget = a.seconds - (0 if a.pause else t0 - t_start)  # what making ready took comes off
+if state:
+    it, t0 = state["it"], t0 - state["spent"]
+last_saved = time.time()
+
+
+def save():
+    torch.save({k: (v.half() if v.is_floating_point() else v).cpu() for k, v in ema.state_dict().items()}, os.path.join(a.out, a.kind + ".pt"))
+
+
 step_in_pool, order = per_pool, None
-log = open(os.path.join(a.out, "log_%s.txt" % a.kind), "w") if rank == 0 else None
+log = open(os.path.join(a.out, "log_%s.txt" % a.kind), "a" if state else "w") if rank == 0 else None
 stop = torch.zeros(1, device=dev)
 
 
@@ -380,12 +418,16 @@ while True:
             t.record_stream(torch.cuda.current_stream())
     spent = time.time() - t0
     frac = (it / 3.0) if smoke else spent / budget
+    if rank == 0 and time.time() - last_saved > 100:
+        save()
+        last_saved = time.time()
+    pausing = a.pause > 0 and time.time() - t_start > a.pause
     if world > 1 and it % 10 == 0:
-        stop.fill_(1.0 if frac >= 1 else 0.0)
+        stop.fill_(1.0 if frac >= 1 or pausing else 0.0)
         dist.broadcast(stop, 0)
         if stop.item() > 0:
             break
-    elif world == 1 and frac >= 1:
+    elif world == 1 and (frac >= 1 or pausing):
         break
     nxt = start_fetch()
     rate = a.rate * min(1, (it + 1) / 300) * (0.5 + 0.5 * math.cos(math.pi * min(frac, 1))) + 1e-6
@@ -394,8 +436,10 @@ while True:
     sigma = 1.5 if frac < 0.4 and not a.init else 1.2
     x = x.contiguous(memory_format=torch.channels_last)
     with torch.autocast("cpu" if smoke else "cuda", torch.bfloat16, enabled=not smoke):
-        out, aux = run(x)
+        out, aux, *limbs = run(x)
     loss, logp = loss_of(out, aux, pts, box, meta, sigma)
+    if limbs:
+        loss = loss + 0.1 * limb_loss(limbs[0], pts, meta)
     opt.zero_grad(set_to_none=True)
     loss.backward()
     if world > 1:
@@ -438,7 +482,10 @@ while True:
     it += 1
 
 if rank == 0:
-    torch.save({k: (v.half() if v.is_floating_point() else v).cpu() for k, v in ema.state_dict().items()}, os.path.join(a.out, a.kind + ".pt"))
+    save()
+    if a.pause:
+        torch.save({"net": net.state_dict(), "ema": ema.state_dict(), "opt": opt.state_dict(), "it": it, "spent": time.time() - t0,
+                    "made": 0 if smoke else drawer.made}, state_path)
     say("%d steps, %d pictures, %.0f s in all" % (it, it * B * world, time.time() - t_start))
 if world > 1:
     dist.destroy_process_group()

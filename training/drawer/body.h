@@ -16,11 +16,14 @@ struct Outfit {
   bool boots, heels, barefoot, gloves, wheels;
   float boot_length, cloth;
   float skirt_length, skirt_flare;
+  float far_shade;       // far limbs painted darker, as many draw them; 1: not
 };
 
 AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   Outfit o{};
   o.cloth = look.bare ? 1.0f : r.In(1.02f, 1.35f);
+  const bool white = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch || look.simple;
+  o.far_shade = !white && r.Chance(0.18f) ? r.In(0.55f, 0.9f) : 1.0f;
   if (look.bare) { o.barefoot = true; return o; }
   const float u = r.F();
   o.dress = u < 0.15f;
@@ -91,6 +94,11 @@ struct Painter {
     e.Capsule(k.heel[i], ra * 0.75f, k.toe[i] - k.foot_dir[i] * (ra * 0.45f), ra * 0.45f);
   }
 
+  // The limb's own colour; darker when the other one of the pair is clearly nearer.
+  AL_BOTH Colour Own(Colour c, float depth, float other) const { return other > depth + 0.025f ? Dim(c, o.far_shade) : c; }
+  AL_BOTH float LegDepth(int i) const { return e.Depth(Mix(k.hip[i], k.ankle[i], 0.5f)); }
+  AL_BOTH float ArmDepth(int i) const { return e.Depth(k.elbow[i]); }
+
   AL_BOTH void Leg(int i) {
     const Proportions& p = k.p;
     const float thigh = e.Depth(Mix(k.hip[i], k.knee[i], 0.6f)), shin = e.Depth(Mix(k.knee[i], k.ankle[i], 0.5f));
@@ -99,13 +107,14 @@ struct Painter {
     leg_depth[i] = d1;
     shin_depth[i] = d2;
     const bool split = fabsf(d2 - d1) > 0.01f;
-    e.Begin(d1, look.skin, look.ink, look.width, 1.5f);
+    const Colour skin = Own(look.skin, LegDepth(i), LegDepth(1 - i));
+    e.Begin(d1, skin, look.ink, look.width, 1.5f);
     ThighVolume(i, 1);
     if (!split) { ShinVolume(i, 1); if (o.barefoot) BareFoot(i); }
     Patterned(e.Now(), r, look.pattern * (look.bare ? 0.3f : 1));
     e.HideLine(k.hip[i], p.r_thigh * 1.3f);
     if (split) {
-      e.Begin(d2, look.skin, look.ink, look.width, 1.5f);
+      e.Begin(d2, skin, look.ink, look.width, 1.5f);
       ShinVolume(i, 1);
       if (o.barefoot) BareFoot(i);
       if (d2 > d1) e.HideLine(k.knee[i], p.r_knee * 1.1f);
@@ -119,7 +128,7 @@ struct Painter {
     const Proportions& p = k.p;
     const float f = Max(p.r_ankle * r.In(0.85f, 1.3f), 0.012f) * (p.foot > 0.14f ? 1.25f : 1.0f);
     const V3 down = Unit(k.heel[i] - k.ankle[i]);
-    e.Begin(depth + 3e-3f, look.shoe, look.ink, look.width, 1.5f);
+    e.Begin(depth + 3e-3f, Own(look.shoe, LegDepth(i), LegDepth(1 - i)), look.ink, look.width, 1.5f);
     e.Capsule(k.ankle[i], p.r_ankle * 1.15f, Mix(k.ankle[i], k.toe[i], 0.72f), f * 0.9f);
     e.Capsule(k.heel[i], f, k.toe[i] - k.foot_dir[i] * (f * 0.7f), f * r.In(0.65f, 1.1f));
     if (o.boots) e.Capsule(k.ankle[i], p.r_ankle * 1.2f, Mix(k.ankle[i], k.knee[i], o.boot_length), Max(p.r_calf, p.r_ankle) * r.In(1.05f, 1.4f));
@@ -142,18 +151,19 @@ struct Painter {
   AL_BOTH void Trouser(int i, float d1, float d2, bool split) {
     const Proportions& p = k.p;
     const float w = o.leg_loose, t = Min(1, o.leg_length), u = o.leg_length - 1;
+    const Colour bottom = Own(look.bottom, LegDepth(i), LegDepth(1 - i));
     const V3 end = Mix(k.hip[i], k.knee[i], t);
     const float r_end = Mix(p.r_thigh, p.r_knee, t) * w * (o.legs == 1 ? o.leg_flare : 1);
     const V3 hem = Mix(k.knee[i], k.ankle[i], Max(0, u));
     const float r_hem = Max(p.r_ankle * 1.15f, Mix(p.r_calf, p.r_ankle, u) * w * o.leg_flare);
-    e.Begin(d1 + 4e-3f, look.bottom, look.ink, look.width, 1.5f);
+    e.Begin(d1 + 4e-3f, bottom, look.ink, look.width, 1.5f);
     if (u > 0) e.Capsule(k.hip[i], p.r_thigh * 1.1f * w, end, r_end);
     else e.Tube(k.hip[i], p.r_thigh * 1.1f * w, end, r_end);
     if (u > 0 && !split) e.Tube(k.knee[i], r_end, hem, r_hem);
     Patterned(e.Now(), r, look.pattern);
     e.HideLine(k.hip[i], p.r_thigh * 1.35f);
     if (u > 0 && split) {
-      e.Begin(d2 + 5e-3f, look.bottom, look.ink, look.width, 1.5f);
+      e.Begin(d2 + 5e-3f, bottom, look.ink, look.width, 1.5f);
       e.Tube(k.knee[i], r_end, hem, r_hem);
       if (d2 > d1) e.HideLine(k.knee[i], p.r_knee * 1.2f);
       Patterned(e.Now(), r, look.pattern);
@@ -441,15 +451,16 @@ struct Painter {
     float d2 = fore > body - 0.02f ? Max(trunk + 0.021f, fore + 0.04f + trunk - body) : Min(trunk - 0.021f, fore + trunk - body);
     const bool split = (d1 - trunk) * (d2 - trunk) < 0 || r.Chance(0.15f);
     if (!split) d1 = d2 = Max(d1, d2);
+    const Colour skin = Own(look.skin, ArmDepth(i), ArmDepth(1 - i)), top = Own(look.top, ArmDepth(i), ArmDepth(1 - i));
     const V3 swell = Mix(k.elbow[i], k.wrist[i], 0.28f), biceps = Mix(k.shoulder[i], k.elbow[i], 0.45f);
-    e.Begin(d1, look.skin, look.ink, look.width, 1.5f);
+    e.Begin(d1, skin, look.ink, look.width, 1.5f);
     e.Capsule(k.shoulder[i], rs, biceps, Mix(rs, re, p.noodle ? 0.5f : 0.3f));
     e.Capsule(biceps, Mix(rs, re, p.noodle ? 0.5f : 0.3f), k.elbow[i], re);
     if (!split) { e.Capsule(k.elbow[i], re, swell, p.r_forearm); e.Capsule(swell, p.r_forearm, k.wrist[i], rw); }
     e.HideLine(k.shoulder[i], rs * r.In(1.1f, 1.5f));
     Patterned(e.Now(), r, look.pattern * 0.4f);
     if (split) {
-      e.Begin(d2, look.skin, look.ink, look.width, 1.5f);
+      e.Begin(d2, skin, look.ink, look.width, 1.5f);
       e.Capsule(k.elbow[i], re, swell, p.r_forearm);
       e.Capsule(swell, p.r_forearm, k.wrist[i], rw);
       if (d2 > d1) e.HideLine(k.elbow[i], re * 1.15f);
@@ -460,14 +471,14 @@ struct Painter {
       const V3 end = Mix(k.shoulder[i], k.elbow[i], t), hem = Mix(k.elbow[i], k.wrist[i], Max(0, u));
       const float r_end = Mix(rs, re, t) * w * (o.sleeves == 1 ? Min(o.sleeve_flare, 1.7f) : 1.0f);
       const float r_hem = Max(rw * 1.1f, Mix(re, rw, u) * w * o.sleeve_flare);
-      e.Begin(d1 + 5e-3f, look.top, look.ink, look.width, 1.5f);
+      e.Begin(d1 + 5e-3f, top, look.ink, look.width, 1.5f);
       if (u > 0) e.Capsule(k.shoulder[i], rs * 1.12f * Min(w, 1.25f), end, r_end);
       else e.Tube(k.shoulder[i], rs * 1.12f * Min(w, 1.25f), end, r_end);
       if (u > 0 && !split) e.Tube(k.elbow[i], r_end, hem, r_hem);
       e.HideLine(k.shoulder[i], rs * r.In(1.15f, 1.6f));
       Patterned(e.Now(), r, look.pattern);
       if (u > 0 && split) {
-        e.Begin(d2 + 6e-3f, look.top, look.ink, look.width, 1.5f);
+        e.Begin(d2 + 6e-3f, top, look.ink, look.width, 1.5f);
         e.Tube(k.elbow[i], r_end, hem, r_hem);
         if (d2 > d1) e.HideLine(k.elbow[i], re * 1.25f);
         Patterned(e.Now(), r, look.pattern);
@@ -484,7 +495,7 @@ struct Painter {
     const Proportions& p = k.p;
     const V3 along = k.hand_dir[i], wide = Unit(Cross(along, V3{r.Bell(1), r.Bell(1), r.Bell(1)}));
     const float l = Length(k.tip[i] - k.wrist[i]), palm = Max(p.r_wrist * 1.05f, p.hand * r.In(0.2f, 0.3f));
-    const Colour c = o.gloves ? look.accent : look.skin;
+    const Colour c = Own(o.gloves ? look.accent : look.skin, ArmDepth(i), ArmDepth(1 - i));
     e.Begin(depth + 4e-3f, c, look.ink, look.width, 1);
     if (look.technique == kPictogram) {
       e.Capsule(k.wrist[i], p.r_wrist, k.tip[i], p.r_wrist * 0.8f);
