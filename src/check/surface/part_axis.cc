@@ -58,6 +58,38 @@ double TiltSdFromLength(double cosine, double length, double length_log_sd, doub
   return std::hypot(0.04, std::min(of_square / (2.0 * std::max(std::abs(cosine), 1e-6)), std::sqrt(of_square)));
 }
 
+// What a limb's seen length and its depth flag leave open of its tilt: c is the cosine to the line of sight, > 0 with the
+// near end low. Flags as the reading takes them: turned is more than about 0.30, flat is less than about 0.36.
+constexpr double kTurned = 0.30, kFlat = 0.36, kFlagSd = 0.08, kFlagWrong = 0.04;
+constexpr double kFreeSpread = 0.06, kFreeSure = 1.0;  // of canon lengths, when the flag is left aside
+constexpr double kTiltSd = 0.55;  // of c in drawn poses; default of ours
+
+// `known`: the sign is the flag's; else the spread is that of |c|, and the sign is kept from `solved`.
+Measure TiltOfLimb(double solved, double length, double length_log_sd, double end_sigma, std::optional<Depth> flag, bool known) {
+  if (length <= 0.0) return {solved, 1.0};
+  const double seen = std::sqrt(std::max(0.0, 1.0 - solved * solved));
+  const double error = std::hypot(end_sigma / length, seen * length_log_sd);
+  const auto beyond = [](double x) { return 0.5 * std::erfc(-x / std::sqrt(2.0)); };
+  const double sign = solved < 0.0 ? -1.0 : 1.0;
+  double sum = 0.0, first = 0.0, second = 0.0;
+  constexpr int kSteps = 200;
+  for (int i = 0; i < kSteps; ++i) {
+    const double c = (i + 0.5) / kSteps * 2.0 - 1.0;
+    double p = std::exp(-0.5 * std::pow((std::sqrt(1.0 - c * c) - seen) / error, 2) - 0.5 * c * c / (kTiltSd * kTiltSd));
+    if (flag) {
+      const double right = *flag == Depth::kFlat ? beyond((kFlat - std::abs(c)) / kFlagSd)
+                                                 : beyond((c * (*flag == Depth::kToward ? 1.0 : -1.0) - kTurned) / kFlagSd);
+      p *= (1.0 - kFlagWrong) * right + 0.5 * kFlagWrong;
+    }
+    const double value = known ? c : sign * std::abs(c);
+    sum += p;
+    first += p * value;
+    second += p * value * value;
+  }
+  if (sum <= 0.0) return {solved, 1.0};
+  return {first / sum, std::hypot(0.04, std::sqrt(std::max(0.0, second / sum - first * first / (sum * sum))))};
+}
+
 bool Holds(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
 
 }  // namespace
@@ -173,9 +205,21 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
                                                             : *BoneFromName(around);
   const auto bone_index = static_cast<std::size_t>(measure_by);
   const double ends = part.rests_on.size() == 2 ? std::sqrt(2.0) : part.rests_on == kHangPoints ? 1.0 : std::sqrt(1.5);
-  part.along_sight_sd = std::min(
-      along.sd, TiltSdFromLength(along.value, facts.Reading().length[bone_index],
-                                 std::max(0.02, facts.Reading().length_log_sd[bone_index]), ends * facts.SigmaStature()));
+  const double length = facts.Reading().length[bone_index], log_sd = std::max(0.02, facts.Reading().length_log_sd[bone_index]);
+  part.along_sight_sd = std::min(along.sd, TiltSdFromLength(along.value, length, log_sd, ends * facts.SigmaStature()));
+  if (part.rests_on.size() == 2) {
+    const auto flag = facts.Marks().depth.find(measure_by);
+    const Measure tilt = TiltOfLimb(along.value, length, log_sd, ends * facts.SigmaStature(),
+                                    flag != facts.Marks().depth.end() ? std::optional(flag->second) : std::nullopt, part.sign_known);
+    part.along_sight = tilt.value;
+    part.along_sight_sd = tilt.sd;
+    const double canon = facts.CanonLength(measure_by);
+    if (canon > 0.0) {
+      const double seen = (facts.Px(part.rests_on[0]) - facts.Px(part.rests_on[1])).norm() / facts.PxPerStature(part.at.z()) / canon;
+      const double least = seen * (1.0 - kFreeSure * std::hypot(ends * facts.SigmaStature() / canon, kFreeSpread)) - 0.02;
+      part.along_sight_most = std::sqrt(std::max(0.0, 1.0 - least * std::max(least, 0.0)));
+    }
+  }
   if (part.rests_on.size() != 2) {
     const bool hang = part.rests_on == kHangPoints;
     const auto flagged = [&](BoneId bone) { return facts.Marks().depth.contains(bone); };

@@ -24,6 +24,8 @@ struct PartAxis {
   double turn_rad = 0.0;            // of the section against the sight: 0 front or back, pi/2 from the side
   double depth_ratio_sd = 0.0;
   double usual_half_width = 0.0;    // stature, of a middling figure
+  // Limbs: the largest |n . s| that its seen length allows when its depth flag is left aside; 1 when not known.
+  double along_sight_most = 1.0;
   bool sign_known = true;           // false: it may as well lean the other way (no depth flag)
   std::vector<PointId> rests_on;
   std::string spoken;               // "left forearm"

@@ -1,7 +1,10 @@
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+#include <map>
+#include <optional>
+#include <vector>
 
+#include <Eigen/Dense>
 #include <fmt/format.h>
 
 #include "check/body/guides.h"
@@ -19,9 +22,15 @@ using body_check::kDegree;
 constexpr double kBowTolerance = 0.10;
 // Spreads beyond the tolerance before a ring is off; the cloth's own slack is in the spread.
 // Default; false alarms on sound figures are counted in tests/check/surface.
-constexpr double kRingSure = 1.8;
+constexpr double kRingSure = 2.0;
 // A stroke at least this wide, of the usual half-width, goes from edge to edge. Default.
 constexpr double kWhole = 0.65;
+// Several rings of one figure drawn straight, or bowed the wrong way, speak for each other: a habit, in nats that the rings
+// together are likelier so than sound. Straight means within kStraightSd. Set on figures with seeds from 1500001.
+constexpr double kHabit = 3.0, kStraightSd = 0.06;
+constexpr int kHabitRings = 3;
+// With a habit, spreads beyond the tolerance that a ring's own bow must probably be.
+constexpr double kProbably = 0.7;
 // The chord of a ring lies across the part to within this; beyond, the stroke is no ring of it.
 constexpr double kAcross = 40.0 * kDegree;
 
@@ -60,6 +69,8 @@ struct Expected {
   double full = 0.0;   // bulge of the whole near half along the axis' direction
   double low = 0.0;    // smallest in magnitude that a part of the arc could show; same sign
   double sd = 0.0;
+  double round = 1.0;      // largest magnitude with the depth flag left aside
+  double joints_sd = 0.0;  // of it, what rings of one part share
 };
 
 Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_width_px) {
@@ -74,6 +85,8 @@ Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_w
   const double by_slack = part.slack_rad * across * factor(rho);
   const double by_joints = part.along_sight_sd * factor(rho);
   const double by_section = part.along_sight * (factor(rho + part.depth_ratio_sd) - factor(rho));
+  e.round = part.along_sight_most * factor(rho);
+  e.joints_sd = std::abs(by_joints);
   e.sd = std::sqrt(by_slack * by_slack + by_joints * by_joints + by_section * by_section);
   return e;
 }
@@ -91,51 +104,118 @@ Finding Ask(const BodyFacts& facts, const Ring& ring, std::string why, std::stri
   return f;
 }
 
-void CheckRing(const BodyFacts& facts, const Ring& ring, std::vector<Finding>& out) {
+// A ring that can be compared with its part.
+struct RingRead {
+  const Ring* ring = nullptr;
+  std::string spoken;
+  RingShape shape;
+  PartAxis part;
+  Expected e;
+  double way = 1.0;           // of the shape's normal along the part
+  double drawn = 0.0;
+  bool unsigned_test = false; // only the roundness counts
+  [[nodiscard]] double Low() const { return std::min(e.low, e.full); }
+  [[nodiscard]] double High() const { return std::max(e.low, e.full); }
+  [[nodiscard]] double Nearest() const { return std::clamp(drawn, Low(), High()); }
+  [[nodiscard]] double Sd() const { return std::hypot(e.sd, shape.bow_sd); }
+};
+
+std::optional<RingRead> ReadRing(const BodyFacts& facts, const Ring& ring, std::vector<Finding>& out) {
   const std::string spoken = Spoken(ring);
-  if (ring.points.empty()) return;
+  if (ring.points.empty()) return std::nullopt;
   const double sigma_px = std::max(1.0, 0.25 * facts.SigmaStature() * facts.Reading().camera.scale_px);
   const auto shape = ShapeOf(ring.points, sigma_px);
   Vec2 middle = Vec2::Zero();
   for (const Vec2& p : ring.points) middle += p / static_cast<double>(ring.points.size());
   const auto part = AxisOf(facts, ring.around, ring.name, middle);
-  const auto add = [&](Finding f, std::span<const PointId> rests_on) {
+  const auto ask = [&](Finding f, std::span<const PointId> rests_on) {
     body_check::Finish(facts, rests_on, f);
     out.push_back(std::move(f));
+    return std::nullopt;
   };
-  if (!shape) {
-    add(Ask(facts, ring, fmt::format("The stroke along the {} is too short to tell its bow.", spoken),
-            "Draw it as three marks or more from one edge of the part to the other."), {});
-    return;
-  }
-  if (!part) {
-    add(Ask(facts, ring, fmt::format("The part that the {} goes round is not solved.", spoken),
-            "Mark both ends of that part, or name the bone it goes round."), {});
-    return;
-  }
+  if (!shape)
+    return ask(Ask(facts, ring, fmt::format("The stroke along the {} is too short to tell its bow.", spoken),
+                   "Draw it as three marks or more from one edge of the part to the other."), {});
+  if (!part)
+    return ask(Ask(facts, ring, fmt::format("The part that the {} goes round is not solved.", spoken),
+                   "Mark both ends of that part, or name the bone it goes round."), {});
   const double lean = std::acos(std::min(1.0, std::abs(shape->normal.dot(part->direction))));
-  if (lean > kAcross && std::abs(part->along_sight) < 0.85) {
-    add(Ask(facts, ring,
-            fmt::format("The stroke of the {} runs {:.0f} degrees off the direction across the {}, so it is not read as "
-                        "a ring round it.", spoken, lean / kDegree, part->spoken),
-            "Mark the curve from one edge of the part to the other."), part->rests_on);
-    return;
-  }
-  const double way = shape->normal.dot(part->direction) < 0 ? -1.0 : 1.0;
-  Expected e = ExpectedBow(facts, *part, shape->closed ? 1e9 : shape->half_width_px);
-  double drawn = way * shape->bow;
-  bool unsigned_test = shape->closed;
+  if (lean > kAcross && std::abs(part->along_sight) < 0.85)
+    return ask(Ask(facts, ring,
+                   fmt::format("The stroke of the {} runs {:.0f} degrees off the direction across the {}, so it is not read as "
+                               "a ring round it.", spoken, lean / kDegree, part->spoken),
+                   "Mark the curve from one edge of the part to the other."), part->rests_on);
+  RingRead r;
+  r.ring = &ring;
+  r.spoken = spoken;
+  r.shape = *shape;
+  r.part = *part;
+  r.way = shape->normal.dot(part->direction) < 0 ? -1.0 : 1.0;
+  r.e = ExpectedBow(facts, *part, shape->closed ? 1e9 : shape->half_width_px);
+  r.drawn = r.way * shape->bow;
   // A limb without a depth flag may as well lean the other way: only its roundness counts.
-  if (!part->sign_known) unsigned_test = true;
-  if (unsigned_test) {
-    drawn = std::abs(drawn);
-    e.full = std::abs(e.full);
-    e.low = std::abs(e.low);
+  r.unsigned_test = shape->closed || !part->sign_known;
+  if (r.unsigned_test) {
+    r.drawn = std::abs(r.drawn);
+    r.e.full = std::abs(r.e.full);
+    r.e.low = std::abs(r.e.low);
   }
-  const double sd = std::hypot(e.sd, shape->bow_sd);
+  return r;
+}
+
+enum class Habit : std::uint8_t { kNone, kStraight, kWrongWay };
+
+// What the open rings of the figure have in common. Rings of one part share its tilt and are weighed together.
+Habit HabitOf(const std::vector<RingRead>& rings) {
+  std::map<std::vector<PointId>, std::vector<const RingRead*>> parts;
+  int count = 0, signed_count = 0;
+  for (const RingRead& r : rings) {
+    if (r.shape.closed) continue;
+    parts[r.part.rests_on].push_back(&r);
+    ++count;
+    signed_count += !r.unsigned_test;
+  }
+  double straight = 0.0, wrong = 0.0;
+  for (const auto& [points, group] : parts) {
+    const auto n = static_cast<Eigen::Index>(group.size());
+    Eigen::MatrixXd spread = Eigen::MatrixXd::Zero(n, n);
+    Eigen::VectorXd off(n), turned(n);
+    for (Eigen::Index i = 0; i < n; ++i) {
+      const RingRead& r = *group[static_cast<std::size_t>(i)];
+      for (Eigen::Index k = 0; k < n; ++k) spread(i, k) = r.e.joints_sd * group[static_cast<std::size_t>(k)]->e.joints_sd;
+      spread(i, i) = r.Sd() * r.Sd();
+      off[i] = r.drawn - r.Nearest();
+      turned[i] = r.unsigned_test ? off[i] : r.drawn + (r.drawn * r.e.full > 0.0 ? r.e.full : std::clamp(-r.drawn, r.Low(), r.High()));
+      straight -= 0.5 * r.drawn * r.drawn / (kStraightSd * kStraightSd + r.shape.bow_sd * r.shape.bow_sd);
+    }
+    const Eigen::LDLT<Eigen::MatrixXd> solver(spread);
+    const double sound = off.dot(solver.solve(off));
+    straight += 0.5 * (sound - static_cast<double>(n));
+    wrong += 0.5 * (sound - turned.dot(solver.solve(turned)));
+  }
+  if (count >= kHabitRings && straight > kHabit && straight > wrong) return Habit::kStraight;
+  if (signed_count >= kHabitRings && wrong > kHabit) return Habit::kWrongWay;
+  return Habit::kNone;
+}
+
+void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size_t rings, std::vector<Finding>& out) {
+  const Ring& ring = *r.ring;
+  const std::string& spoken = r.spoken;
+  const RingShape* shape = &r.shape;
+  const PartAxis* part = &r.part;
+  const Expected& e = r.e;
+  const double drawn = r.drawn, way = r.way, lo = r.Low(), hi = r.High();
+  const bool unsigned_test = r.unsigned_test;
+  const double sd = r.Sd();
   const double visible = kBowTolerance + kRingSure * sd;
-  const double lo = std::min(e.low, e.full), hi = std::max(e.low, e.full);
-  const double beyond = drawn < lo ? drawn - lo : drawn > hi ? drawn - hi : 0.0;
+  const double beyond = drawn - r.Nearest();
+  // A round ring and a short limb agree: then the flag (or none) is what they contradict.
+  const bool flag_instead = unsigned_test && !shape->closed && beyond > 0.0 && drawn < e.round + kBowTolerance;
+  // What the other rings say counts for this one as far as it goes along.
+  const double least = std::min(std::abs(e.low), std::abs(e.full)) - kBowTolerance;
+  const bool joins = !shape->closed && ((habit == Habit::kStraight && std::abs(drawn) < kBowTolerance && least > std::abs(drawn) + kProbably * sd) ||
+                                        (habit == Habit::kWrongWay && !unsigned_test && drawn * e.full < 0.0 && least > 0.0 &&
+                                         std::abs(drawn) + least > kProbably * sd));
 
   Finding f = Ask(facts, ring, "", "");
   f.measured = drawn;
@@ -172,7 +252,7 @@ void CheckRing(const BodyFacts& facts, const Ring& ring, std::vector<Finding>& o
                                        part->spoken, part->spoken.find(" and ") != std::string::npos ? "are" : "is",
                                        std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
                                        unsigned_test && !shape->closed ? "one way" : Way(bulge), std::abs(e.full));
-  if (std::abs(beyond) > visible) {
+  if ((std::abs(beyond) > visible && !flag_instead) || joins) {
     f.verdict = Verdict::kOff;
     f.title = body_check::Sentence(spoken);
     if (!unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance)
@@ -182,6 +262,11 @@ void CheckRing(const BodyFacts& facts, const Ring& ring, std::vector<Finding>& o
     else
       f.title += std::abs(drawn) < std::abs(*f.expected) ? " too flat for the form" : " too round for the form";
     f.why = fmt::format("{}; it is drawn with {:.2f}.", tilt, drawn);
+    if (std::abs(beyond) <= visible)
+      f.why += fmt::format(" Alone that might pass, but the {} rings of this figure {}.", rings,
+                           habit == Habit::kStraight ? "run straight whatever their part's tilt" : "bow against their parts' tilt");
+    if (f.title.ends_with("wrong way") && part->rests_on.size() == 2)
+      f.why += fmt::format(" If the ring is right, the depth set for the {} is not.", part->spoken);
     f.remedy = {RemedyWay::kGuide, 12.0, fmt::format("Redraw the {} along the guide arc; its ends stay.", spoken)};
     f.gain = std::clamp(2.0 + 6.0 * (std::abs(beyond) - kBowTolerance), 2.0, 6.0);
   } else if (std::min(std::abs(e.low), std::abs(e.full)) > visible && std::abs(beyond) <= kBowTolerance + sd) {
@@ -196,13 +281,18 @@ void CheckRing(const BodyFacts& facts, const Ring& ring, std::vector<Finding>& o
                              : fmt::format("Say whether the {} points towards or away from the viewer.", part->spoken);
     f.guides.clear();
   }
-  add(std::move(f), part->rests_on);
+  body_check::Finish(facts, part->rests_on, f);
+  out.push_back(std::move(f));
 }
 
 }  // namespace
 
 void CheckRings(const BodyFacts& facts, std::vector<Finding>& out) {
-  for (const Ring& ring : facts.Marks().rings) CheckRing(facts, ring, out);
+  std::vector<RingRead> rings;
+  for (const Ring& ring : facts.Marks().rings)
+    if (auto read = ReadRing(facts, ring, out)) rings.push_back(std::move(*read));
+  const Habit habit = HabitOf(rings);
+  for (const RingRead& r : rings) JudgeRing(facts, r, habit, rings.size(), out);
 }
 
 }  // namespace armslength::surface_check

@@ -1,0 +1,169 @@
+#pragma once
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "bench/surface_truth.h"
+#include "marks/names.h"
+#include "synth/worn.h"
+
+// Whether a drawing's view shows its fault at all: decided from the true joints and from what the fault does to the
+// drawn outline, never from what the checks say.
+namespace armslength::bench {
+
+// Errors at which a pose is known from marks: canons of drawn figures spread by 3 % in length.
+inline constexpr double kMarkSigma = 0.01, kLengthSpread = 0.03;
+// How far rings lie from square to their part on sound drawings (cloth, bent spine), one sd.
+inline constexpr double kRingSlack = 7.0 * M_PI / 180;
+
+inline Vec3 TrueJoint(const WornFigure& worn, PointId id) { return worn.truth.joints[static_cast<std::size_t>(id)]; }
+
+// The bulge a ring may differ by for no fault of its own: the tilt of a part of true length `length` told by its
+// foreshortening, and the slack.
+inline double BowSd(const Vec3& from, const Vec3& to, const BodyCamera& camera) {
+  const Vec3 axis = to - from;
+  const double length = axis.norm();
+  const double along = std::abs(axis.dot(surface_check::Sight(camera, 0.5 * (from + to)))) / length;
+  const double seen = std::sqrt(std::max(0.0, 1.0 - along * along));
+  const double square = 2.0 * seen * std::hypot(std::sqrt(2.0) * kMarkSigma / length, seen * kLengthSpread);
+  const double tilt = std::min(square / (2.0 * std::max(along, 1e-6)), std::sqrt(square));
+  return std::hypot(tilt, kRingSlack * seen);
+}
+
+// `times` the bow is the fault: 1 drawn straight, 2 the wrong way. Shown when that is the tolerance and two such spreads.
+inline bool RingShown(const WornFigure& worn, const WornFigure& sound, const Finding& finding, double times) {
+  const Ring* ring = nullptr;
+  for (const Ring& r : worn.marks.rings)
+    if (finding.id == "cloth.ring." + r.name) ring = &r;
+  if (!ring) return false;
+  // Which way a limb leans, one view does not tell: only its depth flag does.
+  if (const auto bone = BoneFromName(ring->around); times > 1.5 && bone && ring->around != "neck" && ring->around != "trunk") {
+    const auto flag = worn.marks.depth.find(*bone);
+    if (flag == worn.marks.depth.end() || flag->second == Depth::kFlat) return false;
+  }
+  const auto at = [&](PointId id) { return TrueJoint(worn, id); };
+  const Vec3 hips = 0.5 * (at(PointId::kHipL) + at(PointId::kHipR));
+  double sd = 0.0;
+  if (ring->name == "hem") sd = BowSd(hips, 0.5 * (at(PointId::kKneeL) + at(PointId::kKneeR)), worn.truth.camera);
+  else if (const auto bone = BoneFromName(ring->around); bone && ring->around != "neck" && ring->around != "trunk")
+    sd = BowSd(at(Ends(*bone).from), at(Ends(*bone).to), worn.truth.camera);
+  else sd = BowSd(hips, at(PointId::kNeckPit), worn.truth.camera);
+  return times * TrueBow(sound, finding) > 0.10 + 2.0 * sd;
+}
+
+// From a place in an outline to its edge on either side.
+struct TrueCut {
+  double left = 0.0, right = 0.0;  // right: along the given way, px
+  [[nodiscard]] double Width() const { return left + right; }
+};
+
+inline std::optional<TrueCut> CutAt(const WornFigure& worn, const Vec2& at, const Vec2& way) {
+  const Area* figure = nullptr;
+  for (const Area& area : worn.marks.areas)
+    if (area.kind == "figure") figure = &area;
+  if (!figure) return std::nullopt;
+  const Vec2 across(-way.y(), way.x());
+  TrueCut cut{1e9, 1e9};
+  int beyond = 0;
+  for (std::size_t i = 0, j = figure->outline.size() - 1; i < figure->outline.size(); j = i++) {
+    const Vec2 a = figure->outline[j] - at, b = figure->outline[i] - at;
+    const double u = a.dot(across), v = b.dot(across);
+    if ((u > 0) == (v > 0)) continue;
+    const double s = (a + u / (u - v) * (b - a)).dot(way);
+    if (s > 0) {
+      ++beyond;
+      cut.right = std::min(cut.right, s);
+    } else {
+      cut.left = std::min(cut.left, -s);
+    }
+  }
+  if (beyond % 2 == 0 || cut.left > 1e8) return std::nullopt;  // outside
+  return cut;
+}
+
+inline std::pair<Vec2, Vec2> BonePx(const WornFigure& worn, BoneId bone) {
+  return {worn.truth.camera.Project(TrueJoint(worn, Ends(bone).from)), worn.truth.camera.Project(TrueJoint(worn, Ends(bone).to))};
+}
+
+// Share of the cuts across a bone whose width changes by `log_ratio` between two drawings, to within a third of it: there the
+// outline is the limb's own on both sides.
+inline double OwnOutline(const WornFigure& thin, const WornFigure& sound, BoneId bone, double log_ratio, double t0 = 0.30, double t1 = 0.72) {
+  const auto [a, b] = BonePx(sound, bone);
+  const Vec2 way = Vec2(-(b - a).y(), (b - a).x()).normalized();
+  int own = 0;
+  constexpr int kCuts = 9;
+  for (int i = 0; i < kCuts; ++i) {
+    const Vec2 at = a + (t0 + (t1 - t0) * i / (kCuts - 1)) * (b - a);
+    const auto before = CutAt(sound, at, way), after = CutAt(thin, at, way);
+    own += before && after && std::abs(std::log(after->Width() / before->Width()) - log_ratio) < 0.33 * std::abs(log_ratio);
+  }
+  return static_cast<double>(own) / kCuts;
+}
+
+// A limb's lower piece is drawn beside: both edges move by `shift_px` (in the picture) over most of t0..t1, at
+// least twice the tolerance of a fifth of its width there, and the piece above is its own outline.
+inline bool ShiftShown(const WornFigure& worn, const WornFigure& sound, const WornFigure& thin, BoneId bone, double thin_log, const Vec2& shift_px,
+                       double t0, double t1, double above0, double above1) {
+  const auto [a, b] = BonePx(sound, bone);
+  const Vec2 way = Vec2(-(b - a).y(), (b - a).x()).normalized();
+  const double by = shift_px.dot(way);
+  int moved = 0;
+  constexpr int kCuts = 7;
+  for (int i = 0; i < kCuts; ++i) {
+    const Vec2 at = a + (t0 + (t1 - t0) * i / (kCuts - 1)) * (b - a);
+    const auto before = CutAt(sound, at, way);
+    const auto after = before ? CutAt(worn, at + 0.5 * by * way, way) : std::nullopt;
+    if (!before || !after || std::abs(by) < 0.4 * before->Width()) continue;
+    const double right = after->right + 0.5 * by - before->right, left = before->left - (after->left - 0.5 * by);
+    moved += std::abs(right - by) < 0.3 * std::abs(by) && std::abs(left - by) < 0.3 * std::abs(by);
+  }
+  return moved >= 5 && OwnOutline(thin, sound, bone, thin_log, above0, above1) > 0.7;
+}
+
+// How much the outline over the toes against that over the instep changes, log, along the true foot.
+inline double ShoeChange(const WornFigure& brick, const WornFigure& sound, bool left) {
+  const auto side = static_cast<std::size_t>(left ? 0 : 1);
+  const Vec3 ankle = TrueJoint(sound, left ? PointId::kAnkleL : PointId::kAnkleR), toe = TrueJoint(sound, left ? PointId::kToeL : PointId::kToeR);
+  const Axes& axes = sound.truth.body.foot[side];
+  const double rise = (ankle - toe).dot(axes.col(1));
+  const BodyCamera& camera = sound.truth.camera;
+  const auto height = [&](const WornFigure& worn, double t) {
+    const Vec3 base = ankle + t * (toe - ankle) - (1.0 - t) * rise * axes.col(1);
+    const Vec2 low = camera.Project(base), high = camera.Project(base + rise * axes.col(1));
+    if ((high - low).norm() < 4.0) return 0.0;
+    const auto cut = CutAt(worn, low + 0.4 * (high - low), (high - low).normalized());
+    return cut && cut->Width() < 4.0 * (high - low).norm() ? cut->Width() : 0.0;
+  };
+  const auto profile = [&](const WornFigure& worn) {
+    std::array<double, 2> sum{};
+    for (const double d : {-0.06, 0.0, 0.06}) {
+      const double near = height(worn, 0.52 + d), far = height(worn, 0.86 + d);
+      if (near <= 0.0 || far <= 0.0) return std::optional<double>();
+      sum[0] += near;
+      sum[1] += far;
+    }
+    return std::optional<double>(std::log(sum[1] / sum[0]));
+  };
+  const auto a = profile(brick), b = profile(sound);
+  return a && b ? *a - *b : 0.0;
+}
+
+// The shift of a fastening that ten or so degrees of turn would explain as well, parts of the trunk's width: the turn is
+// known from the widths of shoulders and hips alone.
+inline double FrontSd(const WornFigure& worn) {
+  double information = 0.0;
+  for (const auto& [l, r] : {std::pair{PointId::kShoulderL, PointId::kShoulderR}, std::pair{PointId::kHipL, PointId::kHipR}}) {
+    const Vec3 line = TrueJoint(worn, l) - TrueJoint(worn, r);
+    const double width = line.norm(), cosine = std::min(1.0, std::abs(line.x()) / width), sine = std::sqrt(1.0 - cosine * cosine);
+    const double of_cosine = std::hypot(std::sqrt(2.0) * kMarkSigma / width, kLengthSpread * cosine);
+    const double turn = std::min(of_cosine / std::max(sine, 1e-6), std::sqrt(2.0 * of_cosine));
+    information += 1.0 / (turn * turn);
+  }
+  const Vec3 line = TrueJoint(worn, PointId::kShoulderL) - TrueJoint(worn, PointId::kShoulderR);
+  return 0.5 * 0.8 / std::sqrt(information) * std::min(1.0, std::abs(line.x()) / line.norm());
+}
+
+}  // namespace armslength::bench
