@@ -210,14 +210,11 @@ std::vector<Page> Pages() {
     pages.push_back({[part](FigureDrawing& d, SynthRandom& random) { d.faults.hand_shift = random.Sign() * part * 0.050; }, 0.5, {Change{}, thin(kOwn, kOwn)},
                       {{"hand beside", std::to_string(part).substr(0, 3), "limb.continuity.forearm_l", true, size, moved(part * 0.050, false)}}, kLines});
   }
-  for (const double girth : {0.6, 0.5})
+  for (const double girth : {0.6, 0.5, 0.4})
     pages.push_back({thin(girth, 1.0), 0.5, sound,
-                      {{"thin legs", std::to_string(girth).substr(0, 4), "limb.thickness.legs", true, constant,
+                      {{"thin legs", std::to_string(girth).substr(0, 4), "limb.thickness.legs", true,
                         [girth](const WornFigure& w, const Others& o, const Finding&) {
-                          int own = 0;
-                          for (const BoneId bone : {BoneId::kShinL, BoneId::kShinR, BoneId::kThighL, BoneId::kThighR})
-                            own += bench::OwnOutline(w, o[0], bone, std::log(girth)) > 0.7;
-                          return own > 0;
+                          return std::log(std::min(1.0, bench::TrueLegs(w, o[0], std::log(girth)))) / std::log(0.80);
                         }}},
                       kGirth});
   const auto pair = [](double factor, const char* limb) {

@@ -103,6 +103,29 @@ inline double OwnOutline(const WornFigure& thin, const WornFigure& sound, BoneId
   return static_cast<double>(own) / kCuts;
 }
 
+// How thick the legs' own outline is over what is usual for the bones' true length (shin a quarter of it, thigh three eighths),
+// the thinnest of the four pieces that the outline shows; 1 when it shows none.
+inline double TrueLegs(const WornFigure& worn, const WornFigure& sound, double log_ratio) {
+  double least = 1.0;
+  for (const auto& [bone, usual] : {std::pair{BoneId::kShinL, 0.25}, {BoneId::kShinR, 0.25}, {BoneId::kThighL, 0.38}, {BoneId::kThighR, 0.38}}) {
+    if (OwnOutline(worn, sound, bone, log_ratio) < 0.7) continue;
+    const auto [a, b] = BonePx(worn, bone);
+    const Vec2 way = Vec2(-(b - a).y(), (b - a).x()).normalized();
+    const Vec3 from = TrueJoint(worn, Ends(bone).from), to = TrueJoint(worn, Ends(bone).to);
+    double sum = 0.0;
+    int n = 0;
+    for (int i = 0; i < 9; ++i) {
+      const double t = 0.30 + 0.42 * i / 8.0;
+      const auto cut = CutAt(worn, a + t * (b - a), way);
+      if (!cut) continue;
+      sum += cut->Width() * (1.0 + worn.truth.camera.inverse_distance * (from.z() + t * (to.z() - from.z()))) / worn.truth.camera.scale_px;
+      ++n;
+    }
+    if (n > 0) least = std::min(least, sum / n / (to - from).norm() / usual);
+  }
+  return least;
+}
+
 // A limb's lower piece is drawn beside: both edges move by `shift_px` (in the picture) over most of t0..t1, at
 // least twice the tolerance of a fifth of its width there, and the piece above is its own outline.
 inline bool ShiftShown(const WornFigure& worn, const WornFigure& sound, const WornFigure& thin, BoneId bone, double thin_log, const Vec2& shift_px,

@@ -1,5 +1,8 @@
 #include "check/surface/limb_contour.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace armslength::surface_check {
 
 double MostHalfWidth(BoneId bone) {
@@ -14,6 +17,63 @@ std::optional<LimbEdges> EdgesAcross(const Silhouette& silhouette, const Vec2& a
   const auto right = silhouette.ToEdge(at, across, 1.6 * most_px), left = silhouette.ToEdge(at, -across, 1.6 * most_px);
   if (!right || !left || *right + *left > 2.0 * most_px) return std::nullopt;
   return LimbEdges{*left, *right};
+}
+
+namespace {
+
+// The covered place nearest to the bone's line, px along `across`, so far as the marks' error goes.
+std::optional<double> NearestCovered(const Silhouette& silhouette, const Vec2& at, const Vec2& across, double most_px) {
+  const double step = std::max(1.0, 0.5 * silhouette.PixelPx());
+  for (double by = 0.0; by <= most_px; by += step)
+    for (const double sign : {1.0, -1.0})
+      if (silhouette.Covers(at + sign * by * across)) return sign * by;
+  return std::nullopt;
+}
+
+double Median(std::vector<double> v) {
+  std::nth_element(v.begin(), v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2), v.end());
+  return v[v.size() / 2];
+}
+
+}  // namespace
+
+std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1, int count) {
+  auto c = ContourOf(facts, silhouette, bone, t0, t1, count);
+  if (!c) return std::nullopt;
+  const double most_off = kMarkSure * facts.SigmaStature() * c->unit_px;
+  std::vector<std::pair<double, double>> middles;  // t, px across
+  for (LimbCut& cut : c->cuts) {
+    const auto start = NearestCovered(silhouette, cut.at, c->across, most_off);
+    const auto edges = start ? EdgesAcross(silhouette, cut.at + *start * c->across, c->across, MostHalfWidth(bone) * c->unit_px) : std::nullopt;
+    cut.seen = edges.has_value();
+    if (!edges) continue;
+    middles.emplace_back(cut.t, *start + 0.5 * (edges->right - edges->left));
+    cut.right = edges->right + *start;
+    cut.left = edges->left - *start;
+  }
+  if (middles.size() < 4) return std::nullopt;
+  // Theil and Sen's line: a place where something else comes in does not bend it.
+  std::vector<double> slopes, rest;
+  for (std::size_t i = 0; i < middles.size(); ++i)
+    for (std::size_t k = i + 1; k < middles.size(); ++k)
+      slopes.push_back((middles[k].second - middles[i].second) / (middles[k].first - middles[i].first));
+  const double slope = Median(slopes);
+  for (const auto& [t, v] : middles) rest.push_back(v - slope * t);
+  const double base = Median(rest);
+  std::vector<double> widths;
+  for (const LimbCut& cut : c->cuts)
+    if (cut.seen) widths.push_back(cut.Width());
+  const double room = most_off + 0.15 * Median(widths);
+  if (std::abs(base + slope * t0) > room || std::abs(base + slope * t1) > room) return std::nullopt;
+  for (LimbCut& cut : c->cuts) {
+    const double by = base + slope * cut.t;
+    cut.at += by * c->across;
+    cut.right -= by;
+    cut.left += by;
+    // What the contour's edges stand far off the common middle is another part's.
+    if (cut.seen && (cut.right < 0.2 * cut.Width() || cut.left < 0.2 * cut.Width())) cut.seen = false;
+  }
+  return c;
 }
 
 std::optional<LimbContour> ContourOf(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,

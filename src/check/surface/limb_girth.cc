@@ -7,22 +7,21 @@
 #include <optional>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include "check/body/guides.h"
 #include "check/surface/families.h"
 #include "check/surface/limb_contour.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
 
 using P = PointId;
-constexpr double kSure = 2.6;
+constexpr double kSure = 2.6, kLegsSure = 1.8;
 
 // Mean width over the middle of the bone, parts of the bone's length, of a middling drawn figure: common practice, no
-// source (calf and thigh girths of 0.22 and 0.36 of stature over pi, from memory, give the same). Below 0.72 of
+// source (calf and thigh girths of 0.22 and 0.36 of stature over pi, from memory, give the same). Below 0.80 of
 // it a leg is remarked on: style may be far from middling, so an observation. Default, editable.
-constexpr double kUsualShin = 0.25, kUsualThigh = 0.38, kThinLegs = 0.72;
+constexpr double kUsualShin = 0.25, kUsualThigh = 0.38, kThinLegs = 0.80;
 // Neck over the head's width: stylised heads go down to a half (common practice); 15 % room below. Waist over the
 // head's width: about 2 measured (US Army survey 2012, NATICK/TR-15/007); wasp waists stay above 1.1. Defaults, editable.
 constexpr double kThinNeck = 0.43, kThinWaist = 1.1;
@@ -30,6 +29,7 @@ constexpr double kThinNeck = 0.43, kThinWaist = 1.1;
 constexpr double kFewestHeads = 6.0;
 // Bare forearms and shins narrow towards wrist and ankle; widening by more than this is remarked on.
 constexpr double kFlare = 1.12;
+constexpr double kAlike = 0.20;  // log; of two measures of one leg
 constexpr double kContourSd = 0.05;  // of a mean width, log
 
 struct Girth {
@@ -40,9 +40,9 @@ struct Girth {
 
 // Mean over cuts t0..t1. Nothing when another part comes in.
 std::optional<Girth> MeanWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1) {
-  const auto c = ContourOf(facts, silhouette, bone, t0, t1, 9);
+  const auto c = OwnContour(facts, silhouette, bone, t0, t1, 9);
   if (!c) return std::nullopt;
-  double log_sum = 0.0, askew = 0.0, last = 0.0;
+  double log_sum = 0.0, last = 0.0;
   int seen = 0;
   Girth g;
   for (std::size_t i = 0; i < c->cuts.size(); ++i) {
@@ -51,14 +51,13 @@ std::optional<Girth> MeanWidth(const BodyFacts& facts, const Silhouette& silhoue
     if (last > 0.0 && std::abs(std::log(k.Width() / last)) > 0.22) return std::nullopt;
     last = k.Width();
     log_sum += std::log(k.Width() / c->unit_px);
-    askew += std::abs(k.right - k.left) / k.Width();
     ++seen;
     if (i == 4 || seen == 1) {
       g.from = k.at - k.left * c->across;
       g.to = k.at + k.right * c->across;
     }
   }
-  if (seen < 7 || askew / seen > 0.5) return std::nullopt;
+  if (seen < 7) return std::nullopt;
   g.width = std::exp(log_sum / seen);
   g.log_sd = std::hypot(kContourSd, c->pixel_px / (g.width * c->unit_px));
   return g;
@@ -73,65 +72,75 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
   };
   std::array<Leg, 2> legs{Leg{BoneId::kShinL, BoneId::kThighL}, Leg{BoneId::kShinR, BoneId::kThighR}};
   for (Leg& leg : legs) {
-    double sum = 0.0, var = 0.0;
+    // Skirts, boots and wide trousers only add: where shin and thigh disagree, the thinner one is nearer to the leg.
     for (const auto& [bone, usual] : {std::pair{leg.shin, kUsualShin}, std::pair{leg.thigh, kUsualThigh}}) {
       const auto g = MeanWidth(facts, silhouette, bone, 0.30, 0.72);
       const auto i = static_cast<std::size_t>(bone);
       if (!g || facts.Reading().length[i] <= 0.0) continue;
-      sum += std::log(g->width / facts.Reading().length[i] / usual);
-      var += g->log_sd * g->log_sd + std::pow(facts.Reading().length_log_sd[i], 2);
+      const double ratio = std::log(g->width / facts.Reading().length[i] / usual), sd = std::hypot(g->log_sd, facts.Reading().length_log_sd[i]);
       leg.cuts.push_back(*g);
+      if (leg.log_ratio && std::abs(ratio - *leg.log_ratio) < kAlike) {
+        leg.log_ratio = 0.5 * (ratio + *leg.log_ratio);
+        leg.sd = 0.5 * std::hypot(sd, leg.sd);
+      } else if (!leg.log_ratio || ratio < *leg.log_ratio) {
+        leg.log_ratio = ratio;
+        leg.sd = sd;
+        std::rotate(leg.cuts.begin(), leg.cuts.end() - 1, leg.cuts.end());
+      }
     }
-    if (leg.cuts.empty()) continue;
-    const auto n = static_cast<double>(leg.cuts.size());
-    leg.log_ratio = sum / n;
-    leg.sd = std::sqrt(var) / n;
   }
   if (!legs[0].log_ratio && !legs[1].log_ratio) return;
   const std::array<BoneId, 4> bones{BoneId::kThighL, BoneId::kShinL, BoneId::kThighR, BoneId::kShinR};
   const auto rests_on = body_check::PointsOf(bones);
-  Finding f = body_check::Start(facts, "limb.thickness.legs", "Legs as thick as usual for their length", Kind::kTaste, Verdict::kCannotTell);
+  Finding f = body_check::Start(facts, "limb.thickness.legs", Say("Legs as thick as usual for their length"), Kind::kTaste, Verdict::kCannotTell);
   f.stage = Stage::kSketch;
   f.unit = "ratio";
   f.expected = 1.0;
   f.tolerance = 1.0 - kThinLegs;
   f.test = "distance in sd";
-  f.source = "a shin a quarter, a thigh three eighths of its length wide, and 28 % below: common practice, default, editable";
+  f.source = Say("a shin a quarter, a thigh three eighths of its length wide, and 20 % below: common practice, default, editable");
   for (const Leg& leg : legs)
     for (const Girth& g : leg.cuts) f.where.points.insert(f.where.points.end(), {g.from, g.to});
-  const bool both = legs[0].log_ratio && legs[1].log_ratio;
-  const auto ratio = [&](std::size_t i) { return legs[i].log_ratio.value_or(*legs[1 - i].log_ratio); };
-  const double mean = 0.5 * (ratio(0) + ratio(1)), limit = std::log(kThinLegs);
-  const double sd = both ? 0.5 * std::hypot(legs[0].sd, legs[1].sd) : legs[0].log_ratio ? legs[0].sd : legs[1].sd;
-  const std::string who = both ? "both legs are" : legs[0].log_ratio ? "the left leg is" : "the right leg is";
+  // The thinner leg alone counts where the other one's contour is a skirt's or both legs' together.
+  bool both = legs[0].log_ratio && legs[1].log_ratio;
+  const bool alike = both && std::abs(*legs[0].log_ratio - *legs[1].log_ratio) < kAlike;
+  const std::size_t thin = !legs[0].log_ratio || (both && *legs[1].log_ratio < *legs[0].log_ratio) ? 1 : 0;
+  const double limit = std::log(kThinLegs);
+  const double mean = alike ? 0.5 * (*legs[0].log_ratio + *legs[1].log_ratio) : *legs[thin].log_ratio;
+  const double sd = alike ? 0.5 * std::hypot(legs[0].sd, legs[1].sd) : legs[thin].sd;
+  const bool one_told = both && !alike && mean < limit;
+  if (one_told) both = false;
+  const std::string side = thin == 0 ? "left" : "right";
+  const std::string who = both ? Say("both legs are") : Say("the {} leg is", side);
   f.measured = std::exp(mean);
   f.sd = sd;
-  f.smallest_visible = std::exp(limit - kSure * sd);
+  f.smallest_visible = std::exp(limit - kLegsSure * sd);
   f.evidence = (limit - mean) / sd;
-  f.why = fmt::format("Measured from contour to contour, {} {:.2f} times as thick as usual for {} length, clothes and all", who, std::exp(mean),
+  f.why = Say("Measured from contour to contour, {} {:.2f} times as thick as usual for {} length, clothes and all", who, std::exp(mean),
                       both ? "their" : "its");
-  if (mean < limit - kSure * sd && std::max(ratio(0), ratio(1)) < limit) {
+  if (mean < limit - kLegsSure * sd) {
     f.verdict = Verdict::kOff;
-    f.title = both ? "Legs very thin for their length" : legs[0].log_ratio ? "Left leg very thin for its length" : "Right leg very thin for its length";
-    f.why += "; as a style that is yours to choose.";
-    for (const Leg& leg : legs) {
-      if (!leg.log_ratio) continue;
+    f.title = both ? Say("Legs very thin for their length") : thin == 0 ? Say("Left leg very thin for its length") : Say("Right leg very thin for its length");
+    f.why += Say("; as a style that is yours to choose.");
+    for (std::size_t i = 0; i < 2; ++i) {
+      const Leg& leg = legs[i];
+      if (!leg.log_ratio || (!both && i != thin)) continue;
       const Girth& g = leg.cuts.front();
       const Vec2 middle = 0.5 * (g.from + g.to), half = 0.5 * (g.to - g.from) / std::exp(*leg.log_ratio);
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {g.from, g.to}));
       f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, {middle - half, middle + half}));
     }
-    f.remedy = {RemedyWay::kWarp, 20.0, "If it is not meant: widen the legs towards the marks, or shorten them."};
+    f.remedy = {RemedyWay::kWarp, 20.0, Say("If it is not meant: widen the legs towards the marks, or shorten them.")};
     f.gain = 1.5;
   } else if (mean > limit && both) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else if (mean > limit) {
-    f.why += "; the other one is covered.";
-    f.ask = "Nothing to add: the other leg is covered or touches other parts.";
+    f.why += Say("; the other one is covered.");
+    f.ask = Say("Nothing to add: the other leg is covered or touches other parts.");
   } else {
-    f.why += ": near the limit, not sure either way.";
-    f.ask = "Mark knees and ankles again at high zoom.";
+    f.why += Say(": near the limit, not sure either way.");
+    f.ask = Say("Mark knees and ankles again at high zoom.");
   }
   body_check::Finish(facts, rests_on, f);
   out.push_back(std::move(f));
@@ -185,7 +194,7 @@ void CheckNarrow(const BodyFacts& facts, const Silhouette& silhouette, bool neck
   if (!g) return;
   const double limit = neck ? kThinNeck : kThinWaist, ratio = g->width / *head;
   const double sd = std::hypot(0.08, silhouette.PixelPx() / g->width);
-  Finding f = body_check::Start(facts, "limb.thickness." + part, neck ? "Neck thick enough for the head" : "Waist wide enough for the head",
+  Finding f = body_check::Start(facts, "limb.thickness." + part, neck ? Say("Neck thick enough for the head") : Say("Waist wide enough for the head"),
                                 Kind::kTaste, Verdict::kCannotTell);
   f.stage = Stage::kSketch;
   f.unit = "head widths";
@@ -196,25 +205,25 @@ void CheckNarrow(const BodyFacts& facts, const Silhouette& silhouette, bool neck
   f.smallest_visible = limit * std::exp(-kSure * sd);
   f.test = "distance in sd";
   f.evidence = std::log(limit / ratio) / sd;
-  f.source = neck ? "stylised necks go down to half the head's width: common practice, default, editable"
-                  : "about two head widths measured (US Army survey 2012), wasp waists above 1.1: default, editable";
+  f.source = neck ? Say("stylised necks go down to half the head's width: common practice, default, editable")
+                  : Say("about two head widths measured (US Army survey 2012), wasp waists above 1.1: default, editable");
   f.where.points = {g->from, g->to};
-  f.why = fmt::format("At its narrowest the {}'s contour is {:.2f} of the head's width, clothes and hair and all", part, ratio);
+  f.why = Say("At its narrowest the {}'s contour is {:.2f} of the head's width, clothes and hair and all", part, ratio);
   if (ratio < *f.smallest_visible) {
     f.verdict = Verdict::kOff;
-    f.title = neck ? "Neck very thin under its head" : "Waist very narrow";
-    f.why += "; as a style that is yours to choose.";
+    f.title = neck ? Say("Neck very thin under its head") : Say("Waist very narrow");
+    f.why += Say("; as a style that is yours to choose.");
     const Vec2 middle = 0.5 * (g->from + g->to), half = 0.5 * (g->to - g->from) * (limit / ratio);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {g->from, g->to}),
                 body_check::Line(GuideShape::Role::kTarget, {middle - half, middle + half})};
-    f.remedy = {RemedyWay::kWarp, 10.0, fmt::format("If it is not meant: widen the {} towards the marks.", part)};
+    f.remedy = {RemedyWay::kWarp, 10.0, Say("If it is not meant: widen the {} towards the marks.", part)};
     f.gain = 1.0;
   } else if (ratio > limit) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
-    f.why += ": near the limit.";
-    f.ask = "Mark both sides of the face (contour_l, contour_r) for the head's width.";
+    f.why += Say(": near the limit.");
+    f.ask = Say("Mark both sides of the face (contour_l, contour_r) for the head's width.");
   }
   body_check::Finish(facts, rests_on, f);
   out.push_back(std::move(f));
@@ -230,7 +239,7 @@ void CheckTaper(const BodyFacts& facts, const Silhouette& silhouette, std::vecto
       return area.kind == "skin" && area.on == Name(bone);
     });
     const std::string spoken(SpokenName(bone));
-    Finding f = body_check::Start(facts, "limb.taper." + std::string(Name(bone)), body_check::Sentence(spoken) + " tapers towards its end",
+    Finding f = body_check::Start(facts, "limb.taper." + std::string(Name(bone)), body_check::Sentence(spoken) + Say(" tapers towards its end"),
                                   bare ? Kind::kConstruction : Kind::kTaste, Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "ratio";
@@ -241,27 +250,27 @@ void CheckTaper(const BodyFacts& facts, const Silhouette& silhouette, std::vecto
     f.smallest_visible = kFlare * std::exp(kSure * sd);
     f.test = "distance in sd";
     f.evidence = std::log(taper / kFlare) / sd;
-    f.source = "limbs narrow towards the joint: common practice, default, editable";
+    f.source = Say("limbs narrow towards the joint: common practice, default, editable");
     f.where.points = {high->from, high->to, low->from, low->to};
-    f.why = fmt::format("Three quarters down the {} its contour is {:.2f} times as wide as near the {}", spoken, taper, shin ? "calf" : "elbow");
+    f.why = Say("Three quarters down the {} its contour is {:.2f} times as wide as near the {}", spoken, taper, shin ? "calf" : "elbow");
     if (taper < 1.0) {
       f.verdict = Verdict::kClear;
       f.why += ".";
     } else if (bare && taper > *f.smallest_visible) {
       f.verdict = Verdict::kOff;
-      f.title = body_check::Sentence(spoken) + " widens where it should taper";
-      f.why += ", though it is bare.";
+      f.title = body_check::Sentence(spoken) + Say(" widens where it should taper");
+      f.why += Say(", though it is bare.");
       const Vec2 middle = 0.5 * (low->from + low->to), half = 0.5 * (low->to - low->from) * (0.8 / taper);
       f.guides = {body_check::Line(GuideShape::Role::kDrawn, {high->from, high->to}), body_check::Line(GuideShape::Role::kDrawn, {low->from, low->to}),
                   body_check::Line(GuideShape::Role::kTarget, {middle - half, middle + half})};
-      f.remedy = {RemedyWay::kWarp, 15.0, "Narrow it towards the joint, or widen it above."};
+      f.remedy = {RemedyWay::kWarp, 15.0, Say("Narrow it towards the joint, or widen it above.")};
       f.gain = 2.0;
     } else if (bare) {
-      f.why += ": within what drawings of bare limbs show.";
-      f.ask = "Mark both joints again at high zoom.";
+      f.why += Say(": within what drawings of bare limbs show.");
+      f.ask = Say("Mark both joints again at high zoom.");
     } else {
-      f.why += ": a flared sleeve or trouser leg does that too.";
-      f.ask = fmt::format("When the limb is bare, outline it as an area of kind \"skin\" on {}.", Name(bone));
+      f.why += Say(": a flared sleeve or trouser leg does that too.");
+      f.ask = Say("When the limb is bare, outline it as an area of kind \"skin\" on {}.", Name(bone));
     }
     const auto rests_on = body_check::PointsOf(bone);
     body_check::Finish(facts, rests_on, f);
