@@ -4,6 +4,8 @@
 #include <array>
 #include <string_view>
 
+#include "words/say.h"
+
 namespace armslength {
 namespace {
 
@@ -59,9 +61,9 @@ void HoldBackUnconfirmed(const FigureMarks& marks, std::vector<Finding>& finding
     std::stable_sort(open.begin(), open.end(), [&](PointId a, PointId b) { return doubt(a) > doubt(b); });
     f.verdict = Verdict::kCannotTell;
     f.why += f.why.empty() ? "" : " ";
-    f.why += "But this rests on marks that the program proposed and nobody has confirmed.";
-    f.ask = open.size() == 1 ? "confirm this mark, or move it: " + std::string(SpokenName(open[0]))
-                             : "confirm these two marks, or move them: " + std::string(SpokenName(open[0])) + " and " + std::string(SpokenName(open[1]));
+    f.why += Say("But this rests on marks that the program proposed and nobody has confirmed.");
+    f.ask = open.size() == 1 ? Say("confirm this mark, or move it: {}", SaidName(open[0]))
+                             : Say("confirm these two marks, or move them: {} and {}", SaidName(open[0]), SaidName(open[1]));
   }
 }
 

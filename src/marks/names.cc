@@ -1,5 +1,7 @@
 #include "marks/names.h"
 
+#include "words/say.h"
+
 namespace armslength {
 namespace {
 
@@ -115,6 +117,8 @@ std::string_view Name(P id) { return Row(id).name; }
 std::string_view Name(B id) { return Row(id).name; }
 std::string_view SpokenName(P id) { return Row(id).spoken; }
 std::string_view SpokenName(B id) { return Row(id).spoken; }
+std::string SaidName(P id) { return SayLater(SpokenName(id)); }
+std::string SaidName(B id) { return SayLater(SpokenName(id)); }
 P Mirrored(P id) { return Row(id).mirrored; }
 B Mirrored(B id) { return Row(id).mirrored; }
 int Side(P id) { return Row(id).side; }

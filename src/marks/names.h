@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <optional>
 #include <span>
+#include <string>
 #include <string_view>
 
 namespace armslength {
@@ -57,6 +58,9 @@ inline constexpr int kBoneCount = static_cast<int>(BoneId::kCount);
 // "left forearm", "right knee", "pit of the neck": for sentences.
 [[nodiscard]] std::string_view SpokenName(PointId id);
 [[nodiscard]] std::string_view SpokenName(BoneId id);
+// The same in the language spoken (words/say.h).
+[[nodiscard]] std::string SaidName(PointId id);
+[[nodiscard]] std::string SaidName(BoneId id);
 
 // Ends of a bone as marked points; trunk and neck ends see design: the trunk runs
 // from the middle of the hips to neck_pit and is reported as {kNeckPit, kNeckPit}.

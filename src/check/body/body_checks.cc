@@ -1,6 +1,7 @@
 #include "check/body/body_checks.h"
 
 #include "check/body/body_facts.h"
+#include "words/say.h"
 
 namespace armslength {
 
@@ -9,10 +10,10 @@ std::vector<Finding> CheckBody(const FigureMarks& marks, const BodyReading& read
   std::vector<Finding> out;
   const BodyFacts facts(marks, reading);
   if (!reading.usable) {
-    Finding f = Start(facts, "body.reading", "Body not read yet", Kind::kConstruction, Verdict::kCannotTell);
+    Finding f = Start(facts, "body.reading", Say("Body not read yet"), Kind::kConstruction, Verdict::kCannotTell);
     f.why = reading.why_not;
-    f.ask = "Mark both shoulders and hips, the pit of the neck, and one limb or the head.";
-    f.source = "default, editable";
+    f.ask = Say("Mark both shoulders and hips, the pit of the neck, and one limb or the head.");
+    f.source = Say("default, editable");
     Finish(facts, {}, f);
     out.push_back(std::move(f));
     return out;

@@ -7,6 +7,8 @@
 #include <Eigen/Eigenvalues>
 #include <fmt/format.h>
 
+#include "words/say.h"
+
 namespace armslength::body_check {
 namespace {
 std::size_t Index(PointId id) { return static_cast<std::size_t>(id); }
@@ -154,19 +156,9 @@ std::string Percent(double part) {
   return whole == 0 ? "0 %" : fmt::format("{:+d} %", whole);
 }
 
-std::string Sentence(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
+std::string Sentence(std::string text) { return Capital(std::move(text)); }
 
-std::string List(std::span<const std::string> words) {
-  std::string out;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) out += i + 1 == words.size() ? " and " : ", ";
-    out += words[i];
-  }
-  return out;
-}
+std::string List(const std::vector<std::string>& words) { return SayList(words); }
 
 void Finish(const BodyFacts& facts, std::span<const PointId> rests_on, Finding& finding) {
   finding.meant = IsMeant(finding.id, facts.Marks().meant);
@@ -175,9 +167,9 @@ void Finish(const BodyFacts& facts, std::span<const PointId> rests_on, Finding& 
   if (open.empty()) return;
   finding.verdict = Verdict::kCannotTell;
   std::vector<std::string> names;
-  for (const PointId id : open) names.emplace_back(SpokenName(id));
-  finding.ask = fmt::format("Confirm or move {}: {}.", open.size() == 1 ? "this mark" : "these marks", List(names));
-  finding.why += " It rests on marks that were proposed and not confirmed yet, so it is no fault so far.";
+  for (const PointId id : open) names.push_back(SaidName(id));
+  finding.ask = SayCount(open.size(), "Confirm or move this mark: {}.", "Confirm or move these marks: {}.", List(names));
+  finding.why += Say(" It rests on marks that were proposed and not confirmed yet, so it is no fault so far.");
 }
 
 }  // namespace armslength::body_check

@@ -94,7 +94,7 @@ class BodyFacts {
 
 [[nodiscard]] std::string Percent(double ratio_minus_one);       // "+12 %", "-5 %"
 [[nodiscard]] std::string Sentence(std::string text);            // first letter upper case
-[[nodiscard]] std::string List(std::span<const std::string> words);  // "a, b and c"
+[[nodiscard]] std::string List(const std::vector<std::string>& words);  // "a, b and c"
 
 // An unconfirmed proposed mark never makes a finding off by itself: then it cannot tell, and
 // asks for the marks. Also sets `meant`.

@@ -2,11 +2,10 @@
 #include <cmath>
 #include <optional>
 
-#include <fmt/format.h>
-
 #include "check/body/balance.h"
 #include "check/body/body_facts.h"
 #include "check/body/guides.h"
+#include "words/say.h"
 
 namespace armslength::body_check {
 namespace {
@@ -70,28 +69,32 @@ void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
   f.unit = "% of stature";
   f.test = "distance in sd";
   f.evidence = m.sd > 0.0 ? size / m.sd : 0.0;
-  f.source = "soles within 2.5 % of the standing height; default, editable";
-  const std::string high = m.value > 0 ? "left" : "right";
-  f.why = fmt::format("With the camera looking {:.0f} degrees {}, the {} sole lies {:.1f} % (±{:.1f}) of the standing height above the other.",
-                      std::abs(facts.Reading().camera.elevation_rad) / kDegree,
-                      facts.Reading().camera.elevation_rad >= 0 ? "down" : "up", high, 100.0 * size, 100.0 * m.sd);
+  f.source = Say("soles within 2.5 % of the standing height; default, editable");
+  const bool left = m.value > 0;
+  const double degrees = std::abs(facts.Reading().camera.elevation_rad) / kDegree;
+  const std::string camera = facts.Reading().camera.elevation_rad >= 0 ? Say("With the camera looking {:.0f} degrees down", degrees)
+                                                                       : Say("With the camera looking {:.0f} degrees up", degrees);
+  f.why = left ? Say("{}, the left sole lies {:.1f} % (±{:.1f}) of the standing height above the other.", camera, 100.0 * size, 100.0 * m.sd)
+               : Say("{}, the right sole lies {:.1f} % (±{:.1f}) of the standing height above the other.", camera, 100.0 * size, 100.0 * m.sd);
   if (off) {
-    f.title = fmt::format("Feet not on one floor: the {} one floats by {:.1f} % of the standing height", high, 100.0 * size);
+    f.title = left ? Say("Feet not on one floor: the left one floats by {:.1f} % of the standing height", 100.0 * size)
+                   : Say("Feet not on one floor: the right one floats by {:.1f} % of the standing height", 100.0 * size);
     const double px = size * facts.PxPerStature(facts.Joint(m.value > 0 ? P::kAnkleL : P::kAnkleR).at.z());
-    f.remedy = {RemedyWay::kMove, 12, fmt::format("Move the {} foot down by {:.0f} px, or its leg with it.", high, px)};
+    f.remedy = {RemedyWay::kMove, 12, left ? Say("Move the left foot down by {:.0f} px, or its leg with it.", px)
+                                           : Say("Move the right foot down by {:.0f} px, or its leg with it.", px)};
     f.gain = std::min(10.0, 3.0 + 60.0 * size);
     const P ankle = m.value > 0 ? P::kAnkleL : P::kAnkleR, toe = m.value > 0 ? P::kToeL : P::kToeR;
     const Vec2 down(0.0, px);
     f.guides = {Line(GuideShape::Role::kDrawn, {facts.Px(ankle), facts.Px(toe)}),
                 Line(GuideShape::Role::kTarget, {facts.Px(ankle) + down, facts.Px(toe) + down}),
-                Line(GuideShape::Role::kArrow, {facts.Px(toe), facts.Px(toe) + down}, fmt::format("{:.0f} px", px)),
+                Line(GuideShape::Role::kArrow, {facts.Px(toe), facts.Px(toe) + down}, Say("{:.0f} px", px)),
                 Around(facts.Px(toe) + down, kOneFloor * facts.PxPerStature(0.0))};
   } else if (clear) {
-    f.title = "Both feet stand on one floor";
+    f.title = Say("Both feet stand on one floor");
   } else {
-    f.title = "Feet on one floor: cannot tell from this view";
-    f.ask = heels ? "Mark ankles, toes and heels again at high zoom."
-                  : "Mark ankles and toes again at high zoom, and both heels.";
+    f.title = Say("Feet on one floor: cannot tell from this view");
+    f.ask = heels ? Say("Mark ankles, toes and heels again at high zoom.")
+                  : Say("Mark ankles and toes again at high zoom, and both heels.");
   }
   Finish(facts, ids, f);
   out.push_back(std::move(f));

@@ -8,6 +8,7 @@
 #include "check/body/body_facts.h"
 #include "check/body/guides.h"
 #include "check/body/limb_names.h"
+#include "words/say.h"
 
 namespace armslength::body_check {
 namespace {
@@ -64,7 +65,7 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
     if (q->value - kImpossible > kSure * q->sd && !Told(reading, bone)) {
       // Against a canon nobody declared it is an observation: the limb may be long on purpose.
       Finding f = Start(facts, fmt::format("body.foreshortening.{}", Name(bone)),
-                        fmt::format("{} drawn {:.2f} times its full length", Sentence(std::string(SpokenName(bone))), q->value),
+                        Say("{} drawn {:.2f} times its full length", Sentence(SaidName(bone)), q->value),
                         reading.canon.declared ? Kind::kCanon : Kind::kTaste, Verdict::kOff);
       f.where = At(facts, ids);
       f.measured = q->value;
@@ -75,10 +76,10 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
       f.unit = "ratio";
       f.test = "distance in sd";
       f.evidence = (q->value - 1.0) / q->sd;
-      f.source = "a tilt can only shorten; 5 % above full length, default, editable";
-      f.why = fmt::format("Lying flat to the picture it could be drawn at 1.00 of its length at most; it is drawn at {:.2f} (±{:.2f}).",
+      f.source = Say("a tilt can only shorten; 5 % above full length, default, editable");
+      f.why = Say("Lying flat to the picture it could be drawn at 1.00 of its length at most; it is drawn at {:.2f} (±{:.2f}).",
                           q->value, q->sd);
-      f.remedy = ScaleRemedy(q->value, 10, "Shorten it to its full length or bring it nearer to the viewer.");
+      f.remedy = ScaleRemedy(q->value, 10, Say("Shorten it to its full length or bring it nearer to the viewer."));
       f.gain = std::min(10.0, 28.0 * std::log(q->value));
       const std::array bones = {bone};
       f.guides = LengthGuide(facts, bones, q->value, 0.05, Percent(1.0 / q->value - 1.0));
@@ -100,17 +101,18 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
       const bool agrees = (dz < 0.0) == (flag->second == Depth::kToward);
       if (q->value + 2.0 * q->sd < 0.9 && agrees) {
         const double lean = Tilt_deg(q->value);
-        reads.push_back(fmt::format("{} {:.2f} of its length, {:.0f} degrees {}", SpokenName(bone), q->value, lean,
-                                    flag->second == Depth::kToward ? "towards the viewer" : "away from the viewer"));
+        reads.push_back(flag->second == Depth::kToward
+                            ? Say("{} {:.2f} of its length, {:.0f} degrees towards the viewer", SaidName(bone), q->value, lean)
+                            : Say("{} {:.2f} of its length, {:.0f} degrees away from the viewer", SaidName(bone), q->value, lean));
         for (const PointId id : ids) reads_at.push_back(id);
       }
     }
   }
   if (worst) {
     const auto ids = PointsOf(worst->bone);
-    const std::string words(SpokenName(worst->bone));
+    const std::string words = SaidName(worst->bone);
     Finding f = Start(facts, fmt::format("body.foreshortening.{}.depth", Name(worst->bone)),
-                      fmt::format("Depth of the {}: the mark and the drawing disagree", words), Kind::kConstruction, Verdict::kCannotTell);
+                      Say("Depth of the {}: the mark and the drawing disagree", words), Kind::kConstruction, Verdict::kCannotTell);
     f.where = At(facts, ids);
     f.measured = worst->q.value;
     f.sd = worst->q.sd;
@@ -118,23 +120,25 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
     f.unit = "ratio";
     f.test = "distance in sd";
     f.evidence = worst->strength;
-    f.source = "default, editable";
+    f.source = Say("default, editable");
     f.why = worst->flat
-                ? fmt::format("It is marked as flat to the picture but drawn at {:.2f} (±{:.2f}) of its length, which a tilt of {:.0f} degrees would do.",
+                ? Say("It is marked as flat to the picture but drawn at {:.2f} (±{:.2f}) of its length, which a tilt of {:.0f} degrees would do.",
                               worst->q.value, worst->q.sd, Tilt_deg(worst->q.value))
-                : fmt::format("It is marked as pointing {} but drawn at {:.2f} (±{:.2f}) of its length, hardly shortened.",
-                              facts.Marks().depth.at(worst->bone) == Depth::kToward ? "towards the viewer" : "away from the viewer",
-                              worst->q.value, worst->q.sd);
-    f.ask = fmt::format("Check the depth set for the {}; if it is right, the drawing does not show it yet.", words);
+                : facts.Marks().depth.at(worst->bone) == Depth::kToward
+                    ? Say("It is marked as pointing towards the viewer but drawn at {:.2f} (±{:.2f}) of its length, hardly shortened.",
+                          worst->q.value, worst->q.sd)
+                    : Say("It is marked as pointing away from the viewer but drawn at {:.2f} (±{:.2f}) of its length, hardly shortened.",
+                          worst->q.value, worst->q.sd);
+    f.ask = Say("Check the depth set for the {}; if it is right, the drawing does not show it yet.", words);
     Finish(facts, ids, f);
     out.push_back(std::move(f));
   }
   if (!reads.empty()) {
     if (reads.size() > 3) reads.resize(3);
-    Finding f = Start(facts, "body.foreshortening", "Foreshortening agrees with the depth that was meant", Kind::kKeep, Verdict::kClear);
+    Finding f = Start(facts, "body.foreshortening", Say("Foreshortening agrees with the depth that was meant"), Kind::kKeep, Verdict::kClear);
     f.where = At(facts, reads_at);
     f.unit = "ratio";
-    f.source = "drawn over full length is the cosine of the tilt (parallel view)";
+    f.source = Say("drawn over full length is the cosine of the tilt (parallel view)");
     f.why = Sentence(List(reads)) + ".";
     Finish(facts, reads_at, f);
     out.push_back(std::move(f));
@@ -150,22 +154,22 @@ void NearParts(const BodyFacts& facts, std::vector<Finding>& out) {
     const char* source;
   };
   constexpr std::array<Row, 4> kRows = {{
-      {B::kHandL, 0.15, "body.hand_l.size", "hand 15 % over the canon; default, editable"},
-      {B::kHandR, 0.15, "body.hand_r.size", "hand 15 % over the canon; default, editable"},
-      {B::kFootL, 0.15, "body.foot_l.size", "foot 15 % over the canon; default, editable"},
-      {B::kFootR, 0.15, "body.foot_r.size", "foot 15 % over the canon; default, editable"},
+      {B::kHandL, 0.15, "body.hand_l.size", Later("hand 15 % over the canon; default, editable")},
+      {B::kHandR, 0.15, "body.hand_r.size", Later("hand 15 % over the canon; default, editable")},
+      {B::kFootL, 0.15, "body.foot_l.size", Later("foot 15 % over the canon; default, editable")},
+      {B::kFootR, 0.15, "body.foot_r.size", Later("foot 15 % over the canon; default, editable")},
   }};
   for (const Row& row : kRows) {
     const auto q = Shortening(facts, row.bone);
     if (!q || Told(facts.Reading(), row.bone)) continue;
     if (q->value - 1.0 - row.tolerance <= kSure * q->sd) continue;
     const auto ids = PointsOf(row.bone);
-    const std::string words(SpokenName(row.bone));
+    const std::string words = SaidName(row.bone);
     const Kind kind = facts.Reading().canon.declared ? Kind::kCanon : Kind::kTaste;
-    Finding f = Start(facts, row.id, fmt::format("{} too big: at least {:.2f} times what goes with the figure there", Sentence(words), q->value),
+    Finding f = Start(facts, row.id, Say("{} too big: at least {:.2f} times what goes with the figure there", Sentence(words), q->value),
                       kind, Verdict::kOff);
     if (kind == Kind::kTaste)
-      f.title = fmt::format("{} bigger than usual: at least {:.2f} times what goes with the figure there", Sentence(words), q->value);
+      f.title = Say("{} bigger than usual: at least {:.2f} times what goes with the figure there", Sentence(words), q->value);
     f.where = At(facts, ids);
     f.measured = q->value;
     f.sd = q->sd;
@@ -175,8 +179,8 @@ void NearParts(const BodyFacts& facts, std::vector<Finding>& out) {
     f.unit = "ratio";
     f.test = "distance in sd";
     f.evidence = (q->value - 1.0) / q->sd;
-    f.source = row.source;
-    f.why = fmt::format("Stretched out flat at its depth it would be drawn at 1.00; it is drawn at {:.2f} (±{:.2f}), and a tilt only shortens.",
+    f.source = SayLater(row.source);
+    f.why = Say("Stretched out flat at its depth it would be drawn at 1.00; it is drawn at {:.2f} (±{:.2f}), and a tilt only shortens.",
                         q->value, q->sd);
     const double near = -facts.Joint(Ends(row.bone).from).at.z();
     const double k = facts.Reading().camera.inverse_distance;
@@ -184,10 +188,10 @@ void NearParts(const BodyFacts& facts, std::vector<Finding>& out) {
       // Size ratio of a part `near` in front of the body, seen from D: D / (D - near).
       const double whole = q->value / (1.0 - k * near);
       if (whole > 1.0)
-        f.why += fmt::format(" It would fit a viewer {:.1f} figure heights away; the rest of the figure is seen from about {:.1f}.",
+        f.why += Say(" It would fit a viewer {:.1f} figure heights away; the rest of the figure is seen from about {:.1f}.",
                              near * whole / (whole - 1.0), 1.0 / k);
     }
-    f.remedy = ScaleRemedy(q->value, 8, fmt::format("Scale the {} down by {:.0f} %.", words, 100 * (1 - 1 / q->value)));
+    f.remedy = ScaleRemedy(q->value, 8, Say("Scale the {} down by {:.0f} %.", words, 100 * (1 - 1 / q->value)));
     f.gain = std::min(10.0, 24.0 * std::log(q->value));
     const std::array bones = {row.bone};
     f.guides = LengthGuide(facts, bones, q->value, row.tolerance, Percent(1.0 / q->value - 1.0));

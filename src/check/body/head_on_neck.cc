@@ -2,10 +2,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "check/body/body_facts.h"
 #include "check/body/guides.h"
+#include "words/say.h"
 
 namespace armslength::body_check {
 namespace {
@@ -68,26 +67,26 @@ void CheckHeadOnNeck(const BodyFacts& facts, std::vector<Finding>& out) {
     }
   }
   if (!far && !beside && reading.view == ViewClass::kHighLow) return;
-  Finding f = Start(facts, "body.head.on_neck", "Head sits on its neck", Kind::kConstruction, far || beside ? Verdict::kOff : Verdict::kClear);
+  Finding f = Start(facts, "body.head.on_neck", Say("Head sits on its neck"), Kind::kConstruction, far || beside ? Verdict::kOff : Verdict::kClear);
   f.where = At(facts, ids);
   f.unit = "heads";
   f.test = "distance in sd";
   f.tolerance = kSeat_heads;
-  f.source = "pit of the neck to chin a third to half a head upright, 0.12 head; default, editable";
+  f.source = Say("pit of the neck to chin a third to half a head upright, 0.12 head; default, editable");
   if (beside && !far) {
     f.measured = aside_most;
     f.expected = 0.0;
     f.sd = aside_sd;
     f.smallest_visible = kSeat_heads + kSure * aside_sd;
     f.evidence = aside_sd > 0.0 ? aside_most / aside_sd : 0.0;
-    f.title = fmt::format("Head slides off its neck, by {:.2f} head", aside_most);
-    f.why = fmt::format("Its middle lies {:.2f} head (±{:.2f}) further to the side than a neck that leans with it would carry it.",
+    f.title = Say("Head slides off its neck, by {:.2f} head", aside_most);
+    f.why = Say("Its middle lies {:.2f} head (±{:.2f}) further to the side than a neck that leans with it would carry it.",
                         aside_most, aside_sd);
     const Vec2 shift = seat - 0.5 * (crown + chin);
-    f.remedy = {RemedyWay::kMove, 12, fmt::format("Move the head by {:.0f} px back over the neck.", shift.norm())};
+    f.remedy = {RemedyWay::kMove, 12, Say("Move the head by {:.0f} px back over the neck.", shift.norm())};
     f.gain = std::min(10.0, 5.0 + 6.0 * aside_most);
     f.guides = {Line(GuideShape::Role::kDrawn, {pit, chin, crown}), Line(GuideShape::Role::kTarget, {pit, chin + shift, crown + shift}),
-                Line(GuideShape::Role::kArrow, {crown, crown + shift}, fmt::format("{:.2f} head", aside_most)),
+                Line(GuideShape::Role::kArrow, {crown, crown + shift}, Say("{:.2f} head", aside_most)),
                 Around(crown + shift, kSeat_heads * px_per_head)};
   } else {
     f.measured = gap;
@@ -95,14 +94,14 @@ void CheckHeadOnNeck(const BodyFacts& facts, std::vector<Finding>& out) {
     f.sd = sd;
     f.smallest_visible = most + kSeat_heads + kSure * sd;
     f.evidence = sd > 0.0 ? (gap - most) / sd : 0.0;
-    f.why = fmt::format("Chin to pit of the neck is drawn at {:.2f} head (±{:.2f}); a lifted chin reaches about {:.2f}.", gap, sd, most);
+    f.why = Say("Chin to pit of the neck is drawn at {:.2f} head (±{:.2f}); a lifted chin reaches about {:.2f}.", gap, sd, most);
     if (far) {
-      f.title = fmt::format("Head floats above its neck: chin to pit is {:.2f} head, {:.2f} at most", gap, most);
+      f.title = Say("Head floats above its neck: chin to pit is {:.2f} head, {:.2f} at most", gap, most);
       const Vec2 shift = (pit - chin).normalized() * ((gap - neck / head) * px_per_head);
-      f.remedy = {RemedyWay::kMove, 12, fmt::format("Move the head {:.0f} px towards the pit of the neck.", shift.norm())};
+      f.remedy = {RemedyWay::kMove, 12, Say("Move the head {:.0f} px towards the pit of the neck.", shift.norm())};
       f.gain = std::min(10.0, 5.0 + 8.0 * (gap - most));
       f.guides = {Line(GuideShape::Role::kDrawn, {pit, chin, crown}), Line(GuideShape::Role::kTarget, {pit, chin + shift, crown + shift}),
-                  Line(GuideShape::Role::kArrow, {chin, chin + shift}, fmt::format("{:.2f} head", shift.norm() / px_per_head)),
+                  Line(GuideShape::Role::kArrow, {chin, chin + shift}, Say("{:.2f} head", shift.norm() / px_per_head)),
                   Around(chin + shift, kSeat_heads * px_per_head)};
     } else if (!asked && gap < 0.5 * neck / head) {
       return;  // a bowed head from above: nothing measured worth saying

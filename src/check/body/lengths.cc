@@ -2,14 +2,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "canon/canon.h"
 #include "check/body/body_facts.h"
 #include "check/body/guides.h"
 #include "check/body/limb_names.h"
 #include "reading/body/body_helpful.h"
 #include "check/body/standing.h"
+#include "words/say.h"
 
 namespace armslength::body_check {
 namespace {
@@ -24,7 +23,7 @@ double LogSd(const LengthHypothesis& h) {
 bool HasInterval(const LengthHypothesis& h) { return h.factor_low > 0.0 && h.factor_high > h.factor_low; }
 
 std::string Interval(const LengthHypothesis& h) {
-  return HasInterval(h) ? fmt::format(" ({:.2f} to {:.2f})", h.factor_low, h.factor_high) : std::string();
+  return HasInterval(h) ? Say(" ({:.2f} to {:.2f})", h.factor_low, h.factor_high) : std::string();
 }
 
 double Sum(const Canon& canon, std::span<const B> bones) {
@@ -57,23 +56,18 @@ bool BeyondEveryCanon(const LengthHypothesis& h, const Canon& in_use) {
 // Left against right: `factor` is left over right there, not a length over the canon's.
 bool IsPair(const LengthHypothesis& h) { return h.id.starts_with("body.pair."); }
 
-std::string CanonWords(const CanonInUse& canon) {
-  return canon.declared ? "the canon" : "the proportions that fit the rest of the figure";
-}
-
 // What a fault-free answer could have shown.
 std::string Visible(const Part& part, const LengthHypothesis& h) {
-  const std::string be = fmt::format("the {} drawn", part.words);
   if (h.smallest_long && h.smallest_short)
-    return fmt::format("Marks like these would have shown {} {:.0f} % {} or {:.0f} % {}.", be,
-                       100 * (*h.smallest_long - 1), part.too_long, 100 * (1 - *h.smallest_short), part.too_short);
+    return Say("Marks like these would have shown the {} drawn {:.0f} % {} or {:.0f} % {}.", part.words,
+               100 * (*h.smallest_long - 1), part.too_long, 100 * (1 - *h.smallest_short), part.too_short);
   if (h.smallest_long)
-    return fmt::format("Marks like these would have shown {} {:.0f} % {}; {} could hide in the depth.", be,
-                       100 * (*h.smallest_long - 1), part.too_long, part.too_short);
+    return Say("Marks like these would have shown the {} drawn {:.0f} % {}; {} could hide in the depth.", part.words,
+               100 * (*h.smallest_long - 1), part.too_long, part.too_short);
   if (h.smallest_short)
-    return fmt::format("Marks like these would have shown {} {:.0f} % {}; {} would not have shown.", be,
-                       100 * (1 - *h.smallest_short), part.too_short, part.too_long);
-  return fmt::format("From this view no size of fault in the {} would have shown.", part.words);
+    return Say("Marks like these would have shown the {} drawn {:.0f} % {}; {} would not have shown.", part.words,
+               100 * (1 - *h.smallest_short), part.too_short, part.too_long);
+  return Say("From this view no size of fault in the {} would have shown.", part.words);
 }
 
 std::string Ask(const BodyReading& reading, const std::string& id) {
@@ -88,10 +82,11 @@ std::string Ask(const BodyReading& reading, const std::string& id) {
 std::string HeadsSentence(const BodyReading& reading) {
   const StandingFigure standing = Straighten(reading);
   if (!standing.usable || !standing.heads_drawn) return {};
-  return fmt::format("drawn {:.1f} heads tall ({:.1f} to {:.1f}), {} {:.1f}", *standing.heads_drawn,
-                     *standing.heads_low, *standing.heads_high,
-                     reading.canon.declared ? "the canon says" : "the rest of the figure goes with",
-                     standing.heads_canon);
+  return reading.canon.declared
+             ? Say("drawn {:.1f} heads tall ({:.1f} to {:.1f}), the canon says {:.1f}", *standing.heads_drawn,
+                   *standing.heads_low, *standing.heads_high, standing.heads_canon)
+             : Say("drawn {:.1f} heads tall ({:.1f} to {:.1f}), the rest of the figure goes with {:.1f}", *standing.heads_drawn,
+                   *standing.heads_low, *standing.heads_high, standing.heads_canon);
 }
 
 Finding Base(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, Kind kind, Verdict verdict) {
@@ -124,43 +119,46 @@ Finding Off(const BodyFacts& facts, const LengthHypothesis& h, const Part& part)
                                                        : Kind::kCanon;
   Finding f = Base(facts, h, part, kind, Verdict::kOff);
   const std::string& how = h.factor > 1.0 ? part.too_long : part.too_short;
-  const std::string than = part.one_sided ? "the length that goes with the other side" : CanonWords(reading.canon) + "'s length";
   if (kind == Kind::kTaste) {
-    f.title = fmt::format("{} {} than usual: drawn {:.2f} times what goes with the rest{}", Sentence(part.words),
-                          how == "too long"    ? "longer"
-                          : how == "too short" ? "shorter"
-                          : how == "too big"   ? "bigger"
-                          : how == "too small" ? "smaller"
-                          : how == "too wide"  ? "wider"
-                                               : "narrower",
+    f.title = Say("{} {} than usual: drawn {:.2f} times what goes with the rest{}", Sentence(part.words),
+                  h.factor > 1.0 ? part.longer : part.shorter,
                           h.factor, Interval(h));
   } else {
-    f.title = fmt::format("{} {}: drawn {:.2f} times {}{}", Sentence(part.words), how, h.factor,
-                          part.one_sided            ? "as long as the other side allows"
-                          : !reading.canon.declared ? "what goes with the rest"
-                          : part.too_long == "too wide" ? "the canon's width"
-                          : is_head                     ? "the canon's head"
-                                                        : "the canon's length",
+    f.title = Say("{} {}: drawn {:.2f} times {}{}", Sentence(part.words), how, h.factor,
+                          part.one_sided            ? Say("as long as the other side allows")
+                          : !reading.canon.declared ? Say("what goes with the rest")
+                          : part.of_width ? Say("the canon's width")
+                          : is_head                     ? Say("the canon's head")
+                                                        : Say("the canon's length"),
                           Interval(h));
   }
-  f.why = fmt::format(
-      "With all bodies, poses and cameras tried, the marks fit far better when the {} {} {:.2f} times {} "
-      "(2 ln Bayes factor {:.1f} over nothing being off).",
-      part.words, part.plural ? "are" : "is", h.factor, than, h.evidence);
+  const std::string times =
+      part.one_sided ? Say("{:.2f} times the length that goes with the other side", h.factor)
+      : reading.canon.declared ? Say("{:.2f} times the canon's length", h.factor)
+                               : Say("{:.2f} times the length that fits the rest of the figure", h.factor);
+  f.why = SayCount(part.plural ? 2 : 1,
+                   "With all bodies, poses and cameras tried, the marks fit far better when the {} is {} "
+                   "(2 ln Bayes factor {:.1f} over nothing being off).",
+                   "With all bodies, poses and cameras tried, the marks fit far better when the {} are {} "
+                   "(2 ln Bayes factor {:.1f} over nothing being off).",
+                   part.words, times, h.evidence);
   if (is_head)
     if (const std::string heads = HeadsSentence(reading); !heads.empty()) f.why += " " + Sentence(heads) + ".";
   if (is_head && kind != Kind::kTaste)
     if (const std::string heads = HeadsSentence(reading); !heads.empty()) f.title += "; " + heads;
   if (kind == Kind::kTaste)
-    f.why += " No canon is declared for this figure, so this is an observation: declare the canon to have it judged.";
+    f.why += Say(" No canon is declared for this figure, so this is an observation: declare the canon to have it judged.");
   if (misfit)
-    f.why += " No canon is declared; this holds in any style, as the two parts of a limb keep to one another.";
-  if (beyond) f.why += " None of the usual canons, from child to heroic, comes near this.";
-  const std::string verb = h.factor > 1.0 ? "down" : "up";
+    f.why += Say(" No canon is declared; this holds in any style, as the two parts of a limb keep to one another.");
+  if (beyond) f.why += Say(" None of the usual canons, from child to heroic, comes near this.");
   const std::string amount = Percent(1.0 / h.factor - 1.0);
   f.remedy = ScaleRemedy(h.factor, part.minutes,
-                         fmt::format("Scale the {} {} by {:.0f} % and move what hangs on {}.", part.words, verb,
-                                     100 * std::abs(1.0 / h.factor - 1.0), part.plural ? "them" : "it"));
+                         h.factor > 1.0 ? SayCount(part.plural ? 2 : 1, "Scale the {} down by {:.0f} % and move what hangs on it.",
+                                                   "Scale the {} down by {:.0f} % and move what hangs on them.", part.words,
+                                                   100 * std::abs(1.0 / h.factor - 1.0))
+                                        : SayCount(part.plural ? 2 : 1, "Scale the {} up by {:.0f} % and move what hangs on it.",
+                                                   "Scale the {} up by {:.0f} % and move what hangs on them.", part.words,
+                                                   100 * std::abs(1.0 / h.factor - 1.0)));
   f.gain = std::min(10.0, 10.0 * part.weight * std::abs(std::log(std::max(h.factor, 1e-3))) / 0.25);
   f.guides = LengthGuide(facts, h.bones, h.factor, part.tolerance, amount);
   return f;
@@ -169,8 +167,8 @@ Finding Off(const BodyFacts& facts, const LengthHypothesis& h, const Part& part)
 Finding Clear(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, bool within) {
   Finding f = Base(facts, h, part, facts.Reading().canon.declared ? Kind::kCanon : Kind::kConstruction, Verdict::kClear);
   f.title = within && HasInterval(h)
-                ? fmt::format("{} within tolerance: {:.2f} times the expected{}", Sentence(part.words), h.factor, Interval(h))
-                : fmt::format("{} in proportion", Sentence(part.words));
+                ? Say("{} within tolerance: {:.2f} times the expected{}", Sentence(part.words), h.factor, Interval(h))
+                : Say("{} in proportion", Sentence(part.words));
   f.why = Visible(part, h);
   if (h.bones.size() == 1 && h.bones.front() == B::kHead)
     if (const std::string heads = HeadsSentence(facts.Reading()); !heads.empty()) f.why += " " + Sentence(heads) + ".";
@@ -180,7 +178,7 @@ Finding Clear(const BodyFacts& facts, const LengthHypothesis& h, const Part& par
 Finding CannotTell(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, const std::string& because) {
   Finding f =
       Base(facts, h, part, facts.Reading().canon.declared ? Kind::kCanon : Kind::kConstruction, Verdict::kCannotTell);
-  f.title = fmt::format("{}: cannot tell from this view", Sentence(part.words));
+  f.title = Say("{}: cannot tell from this view", Sentence(part.words));
   f.why = because.empty() ? Visible(part, h) : because;
   f.ask = Ask(facts.Reading(), h.id);
   return f;
@@ -212,7 +210,7 @@ void CheckLengths(const BodyFacts& facts, std::vector<Finding>& out) {
     if (blame != off.end()) {
       const Part other = Describe((*blame)->bones);
       f = CannotTell(facts, h, part,
-                     fmt::format("What shows in the {} is explained by the {}; look again once that is settled.",
+                     Say("What shows in the {} is explained by the {}; look again once that is settled.",
                                  part.words, other.words));
       f.ask.clear();
     } else if (h.off) {
@@ -230,20 +228,20 @@ void CheckLengths(const BodyFacts& facts, std::vector<Finding>& out) {
 void CheckCanon(const BodyFacts& facts, std::vector<Finding>& out) {
   const BodyReading& reading = facts.Reading();
   if (reading.canon.declared) return;
-  Finding f = Start(facts, "body.canon", "Proportions are not judged: no canon is declared", Kind::kTaste, Verdict::kCannotTell);
+  Finding f = Start(facts, "body.canon", Say("Proportions are not judged: no canon is declared"), Kind::kTaste, Verdict::kCannotTell);
   f.where = At(facts, std::array{PointId::kCrown, PointId::kAnkleL, PointId::kAnkleR});
   f.unit = "heads";
   if (reading.canon.heads > 0.0 && reading.canon.heads_sd > 0.0) {
     f.measured = reading.canon.heads;
     f.sd = reading.canon.heads_sd;
-    f.why = fmt::format("The marks go best with a figure of about {:.1f} heads (±{:.1f}); any style that keeps to itself is right.",
+    f.why = Say("The marks go best with a figure of about {:.1f} heads (±{:.1f}); any style that keeps to itself is right.",
                         reading.canon.heads, reading.canon.heads_sd);
   } else {
-    f.why = "Any style that keeps to itself is right.";
+    f.why = Say("Any style that keeps to itself is right.");
   }
-  f.ask = reading.canon.how_to_change.empty() ? "Name a canon for this figure to have its proportions judged."
+  f.ask = reading.canon.how_to_change.empty() ? Say("Name a canon for this figure to have its proportions judged.")
                                               : reading.canon.how_to_change;
-  f.source = "default, editable";
+  f.source = Say("default, editable");
   Finish(facts, {}, f);
   out.push_back(std::move(f));
 }
@@ -276,7 +274,7 @@ void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
     f.unit = "ratio";
     f.expected = 1.0;
     f.tolerance = 0.08;
-    f.source = "8 % between the sides; default, editable";
+    f.source = Say("8 % between the sides; default, editable");
     f.evidence = h.evidence;
     f.test = "2 ln Bayes factor";
     f.smallest_visible = h.smallest_long;
@@ -285,27 +283,27 @@ void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
       f.sd = h.factor * LogSd(h);
     }
     const std::string measured =
-        HasInterval(h) ? fmt::format("Left over right is {:.2f}{}. ", h.factor, Interval(h)) : std::string();
+        HasInterval(h) ? Say("Left over right is {:.2f}{}. ", h.factor, Interval(h)) : std::string();
     if (h.cleared) {
-      f.title = fmt::format("Left and right of the {} match", words);
+      f.title = Say("Left and right of the {} match", words);
       f.why = measured + (f.smallest_visible
-                              ? fmt::format("A difference of {:.0f} % would have shown.", 100 * (*f.smallest_visible - 1))
-                              : "A difference beyond the tolerance is refused by the marks.");
+                              ? Say("A difference of {:.0f} % would have shown.", 100 * (*f.smallest_visible - 1))
+                              : Say("A difference beyond the tolerance is refused by the marks."));
     } else {
-      f.title = fmt::format("Left and right of the {}: cannot tell from this view", words);
+      f.title = Say("Left and right of the {}: cannot tell from this view", words);
       f.why = measured + (f.smallest_visible
-                              ? fmt::format("Here a difference shows from {:.0f} % on.", 100 * (*f.smallest_visible - 1))
-                              : "From this view no difference between the sides would have shown.");
+                              ? Say("Here a difference shows from {:.0f} % on.", 100 * (*f.smallest_visible - 1))
+                              : Say("From this view no difference between the sides would have shown."));
       f.ask = Ask(reading, h.id);
     }
     Finish(facts, PointsOf(h.bones), f);
     out.push_back(std::move(f));
   }
 
-  for (const Ratio& ratio : {Ratio{"body.arms.segments", "forearm to upper arm", B::kForearmL, B::kUpperArmL,
-                                   "about 0.8 in most canons"},
-                             Ratio{"body.legs.segments", "shin to thigh", B::kShinL, B::kThighL,
-                                   "about 1 in most canons"}}) {
+  for (const Ratio& ratio : {Ratio{"body.arms.segments", Say("forearm to upper arm"), B::kForearmL, B::kUpperArmL,
+                                   Say("about 0.8 in most canons")},
+                             Ratio{"body.legs.segments", Say("shin to thigh"), B::kShinL, B::kThighL,
+                                   Say("about 1 in most canons")}}) {
     const std::vector<B> distal = {ratio.distal, Mirrored(ratio.distal)};
     const std::vector<B> proximal = {ratio.proximal, Mirrored(ratio.proximal)};
     std::vector<B> all = distal;
@@ -340,20 +338,20 @@ void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
     if (log_sd > 0.0 && (off || clear)) f.evidence = std::abs(std::log(drawn / expected)) / log_sd;
     if (d->smallest_long && p->smallest_long)
       f.smallest_visible = expected * std::max(*d->smallest_long, *p->smallest_long);
-    f.source = fmt::format("{}, 8 %; default, editable", ratio.rule);
+    f.source = Say("{}, 8 %; default, editable", ratio.rule);
     if (off) {
-      f.title = fmt::format("{} {:.2f}, expected {:.2f}", Sentence(ratio.words), drawn, expected);
-      f.why = fmt::format("The lengths of the reading differ by more than {:.0f} % and {:.0f} spreads.", 100 * tolerance,
+      f.title = Say("{} {:.2f}, expected {:.2f}", Sentence(ratio.words), drawn, expected);
+      f.why = Say("The lengths of the reading differ by more than {:.0f} % and {:.0f} spreads.", 100 * tolerance,
                           kSure);
-      f.remedy = ScaleRemedy(drawn / expected, 18, "Move the joint between the two parts along the limb.");
+      f.remedy = ScaleRemedy(drawn / expected, 18, Say("Move the joint between the two parts along the limb."));
       f.gain = std::min(10.0, 7.0 * std::abs(std::log(drawn / expected)) / 0.25);
       f.guides = LengthGuide(facts, distal, drawn / expected, tolerance, Percent(expected / drawn - 1.0));
     } else if (clear) {
-      f.title = fmt::format("{} in proportion", Sentence(ratio.words));
-      f.why = fmt::format("Drawn {:.2f}, expected {:.2f}; neither part stands out when tried alone.", drawn, expected);
+      f.title = Say("{} in proportion", Sentence(ratio.words));
+      f.why = Say("Drawn {:.2f}, expected {:.2f}; neither part stands out when tried alone.", drawn, expected);
     } else {
-      f.title = fmt::format("{}: cannot tell from this view", Sentence(ratio.words));
-      f.why = "One of the two parts can be of another length without the marks showing it.";
+      f.title = Say("{}: cannot tell from this view", Sentence(ratio.words));
+      f.why = Say("One of the two parts can be of another length without the marks showing it.");
       f.ask = Ask(reading, d->id);
     }
     Finish(facts, PointsOf(all), f);

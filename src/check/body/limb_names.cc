@@ -4,7 +4,7 @@
 #include <array>
 #include <utility>
 
-#include <fmt/format.h>
+#include "words/say.h"
 
 namespace armslength::body_check {
 namespace {
@@ -19,14 +19,14 @@ bool IsArm(B b) { return b >= B::kUpperArmL && b <= B::kHandR; }
 bool IsLeg(B b) { return b >= B::kThighL && b <= B::kFootR; }
 
 // The single word for one segment on both sides.
-std::string_view Plural(B left) {
+std::string Plural(B left) {
   switch (left) {
-    case B::kUpperArmL: return "upper arms";
-    case B::kForearmL: return "forearms";
-    case B::kHandL: return "hands";
-    case B::kThighL: return "thighs";
-    case B::kShinL: return "shins";
-    case B::kFootL: return "feet";
+    case B::kUpperArmL: return Say("upper arms");
+    case B::kForearmL: return Say("forearms");
+    case B::kHandL: return Say("hands");
+    case B::kThighL: return Say("thighs");
+    case B::kShinL: return Say("shins");
+    case B::kFootL: return Say("feet");
     default: return {};
   }
 }
@@ -34,35 +34,40 @@ std::string_view Plural(B left) {
 Part Central(B bone) {
   Part part;
   part.kind = PartKind::kWhole;
-  part.words = std::string(SpokenName(bone));
+  part.words = SaidName(bone);
   switch (bone) {
     case B::kHead:
-      part.too_long = "too big";
-      part.too_short = "too small";
+      part.too_long = Say("too big");
+      part.too_short = Say("too small");
+      part.longer = Say("bigger");
+      part.shorter = Say("smaller");
       part.tolerance = 0.08;
-      part.source = "8 %, about half a head of the head count; default, editable";
+      part.source = Say("8 %, about half a head of the head count; default, editable");
       part.minutes = 15;
       part.weight = 1.0;
       break;
     case B::kNeck:
       part.tolerance = 0.25;
-      part.source = "0.12 head on a neck of half a head; default, editable";
+      part.source = Say("0.12 head on a neck of half a head; default, editable");
       part.minutes = 8;
       part.weight = 0.5;
       break;
     case B::kTrunk:
-      part.words = "torso";
+      part.words = Say("torso");
       part.tolerance = 0.08;
-      part.source = "default, editable";
+      part.source = Say("default, editable");
       part.minutes = 40;
       part.weight = 0.9;
       break;
     default:
       part.plural = true;
-      part.too_long = "too wide";
-      part.too_short = "too narrow";
+      part.too_long = Say("too wide");
+      part.too_short = Say("too narrow");
+      part.longer = Say("wider");
+      part.shorter = Say("narrower");
+      part.of_width = true;
       part.tolerance = bone == B::kHipWidth ? 0.10 : 0.08;
-      part.source = "default, editable";
+      part.source = Say("default, editable");
       part.minutes = bone == B::kHipWidth ? 20 : 15;
       part.weight = 0.7;
   }
@@ -82,7 +87,7 @@ bool SameSet(std::span<const B> a, std::span<const B> b) {
 
 Part Describe(std::span<const B> bones) {
   Part part;
-  part.source = "default, editable";
+  part.source = Say("default, editable");
   if (bones.empty()) return part;
   if (bones.size() == 1 && Side(bones.front()) == 0) return Central(bones.front());
 
@@ -95,7 +100,7 @@ Part Describe(std::span<const B> bones) {
 
   if (bones.size() == 1) {
     part.kind = PartKind::kSegment;
-    part.words = std::string(SpokenName(bones.front()));
+    part.words = SaidName(bones.front());
     part.minutes = 10;
     part.weight = 0.7;
     if (IsHand(bones.front()) || IsFoot(bones.front())) {
@@ -107,7 +112,7 @@ Part Describe(std::span<const B> bones) {
   }
   if ((arms || legs) && part.one_sided) {
     part.kind = PartKind::kLimb;
-    part.words = fmt::format("{} {}", all_left ? "left" : "right", arms ? "arm" : "leg");
+    part.words = arms ? (all_left ? Say("left arm") : Say("right arm")) : (all_left ? Say("left leg") : Say("right leg"));
     part.minutes = 15;
     part.weight = 0.8;
     return part;
@@ -115,7 +120,7 @@ Part Describe(std::span<const B> bones) {
   part.plural = true;
   if ((arms || legs) && both && bones.size() == 2) {
     part.kind = PartKind::kPair;
-    part.words = std::string(Plural(Side(bones.front()) > 0 ? bones.front() : Mirrored(bones.front())));
+    part.words = Plural(Side(bones.front()) > 0 ? bones.front() : Mirrored(bones.front()));
     part.minutes = 18;
     part.weight = 0.7;
     if (IsHand(bones.front()) || IsFoot(bones.front())) {
@@ -126,14 +131,14 @@ Part Describe(std::span<const B> bones) {
   }
   if ((arms || legs) && both) {
     part.kind = PartKind::kWhole;
-    part.words = arms ? "arms" : "legs";
+    part.words = arms ? Say("arms") : Say("legs");
     part.tolerance = arms ? 0.08 : 0.05;
     part.minutes = arms ? 20 : 25;
     part.weight = arms ? 0.8 : 1.0;
     return part;
   }
   std::vector<std::string> names;
-  for (const B bone : bones) part.words += (part.words.empty() ? "" : ", ") + std::string(SpokenName(bone));
+  for (const B bone : bones) part.words += (part.words.empty() ? "" : ", ") + SaidName(bone);
   return part;
 }
 

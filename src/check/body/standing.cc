@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -145,13 +145,13 @@ StandingFigure Straighten(const BodyReading& reading) {
   const Canon& canon = reading.canon.canon;
   const Lengths usual = OfCanon(canon);
   if (usual.heads[At(B::kHead)] <= 0.0 || usual.heads[At(B::kTrunk)] <= 0.0 || canon.heads <= 0.0) {
-    out.why_not = "There are no proportions to stand the figure up with.";
+    out.why_not = Say("There are no proportions to stand the figure up with.");
     return out;
   }
   out.usable = true;
   out.canon = Stack(usual);
   out.heads_canon = out.canon.Height() / out.canon.head;
-  const std::string whose = out.canon_declared ? "the declared canon" : "the proportions fitted to this figure";
+  const std::string whose = out.canon_declared ? Say("the declared canon") : Say("the proportions fitted to this figure");
 
   const auto best = std::find_if(reading.hypotheses.begin(), reading.hypotheses.end(),
                                  [](const LengthHypothesis& h) { return h.off && h.factor > 0.0; });
@@ -171,7 +171,7 @@ StandingFigure Straighten(const BodyReading& reading) {
     const double b = HeadsOf(Scaled(usual, *best, best->factor_high > 0.0 ? best->factor_high : best->factor, 0.0));
     out.heads_low = std::min({a, b, *out.heads_drawn});
     out.heads_high = std::max({a, b, *out.heads_drawn});
-    out.note = fmt::format("Marked parts stand at the length they were drawn with, all others at {}.", whose);
+    out.note = Say("Marked parts stand at the length they were drawn with, all others at {}.", whose);
     return out;
   }
 
@@ -185,7 +185,7 @@ StandingFigure Straighten(const BodyReading& reading) {
   drawn.heads[At(B::kNeck)] = usual.heads[At(B::kNeck)];
   drawn.sd[At(B::kNeck)] = usual.sd[At(B::kNeck)];
   out.drawn = Stack(drawn);
-  out.note = fmt::format(
+  out.note = Say(
       "No part stands out. These lengths are the likeliest for the marks together with {}; what one view leaves open "
       "is filled from there.",
       whose);

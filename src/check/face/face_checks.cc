@@ -8,6 +8,7 @@
 #include "check/face/face_direct.h"
 #include "check/face/head_guides.h"
 #include "reading/head/head_thresholds.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -44,7 +45,7 @@ Wording WordingOf(F kind) {
 }
 
 std::string PageSide(double to_left_of_figure) {  // a face towards the viewer: its left is at picture right
-  return to_left_of_figure > 0 ? "to picture right" : "to picture left";
+  return to_left_of_figure > 0 ? Say("to picture right") : Say("to picture left");
 }
 
 struct Words {
@@ -53,59 +54,66 @@ struct Words {
 
 // `a`: drawn amount in the fault's own unit.
 Words OffWords(F kind, double a, const HeadReading& r) {
-  const std::string far = r.FarSide() > 0 ? "left" : "right";
+  const bool left = r.FarSide() > 0;
   const double pct = std::abs(a) * 100, deg = std::abs(a) * kDegrees;
   switch (kind) {
     case F::kEyeSize:
       if (r.FarSide() == 0)
-        return {fmt::format("The eyes differ by {:.0f} % in size", (std::exp(std::abs(a)) - 1) * 100),
-                "make the eyes one size; compare them in the mirrored view and change the one you trust less"};
-      return {a > 0 ? "Far eye too large for this turn" : "Far eye too small for this turn",
-              fmt::format("scale the {} eye to {:.0f} % about its middle", far, 100 * std::exp(-a))};
+        return {Say("The eyes differ by {:.0f} % in size", (std::exp(std::abs(a)) - 1) * 100),
+                Say("make the eyes one size; compare them in the mirrored view and change the one you trust less")};
+      return {a > 0 ? Say("Far eye too large for this turn") : Say("Far eye too small for this turn"),
+              left ? Say("scale the left eye to {:.0f} % about its middle", 100 * std::exp(-a)) : Say("scale the right eye to {:.0f} % about its middle", 100 * std::exp(-a))};
     case F::kEyeSpacing:
       if (r.FarSide() == 0)
-        return {"The eyes sit unevenly about the middle line",
-                fmt::format("bring the eyes to equal distances from the middle line: {:.1f} % of the face's width in all", pct)};
-      return {a > 0 ? "Far eye too far out" : "Far eye too close to the nose",
-              fmt::format("move the {} eye {} by {:.1f} % of the face's width", far, a > 0 ? "towards the nose" : "outwards", pct)};
+        return {Say("The eyes sit unevenly about the middle line"),
+                Say("bring the eyes to equal distances from the middle line: {:.1f} % of the face's width in all", pct)};
+      return {a > 0 ? Say("Far eye too far out") : Say("Far eye too close to the nose"),
+              a > 0 ? (left ? Say("move the left eye towards the nose by {:.1f} % of the face's width", pct)
+                            : Say("move the right eye towards the nose by {:.1f} % of the face's width", pct))
+                    : (left ? Say("move the left eye outwards by {:.1f} % of the face's width", pct)
+                            : Say("move the right eye outwards by {:.1f} % of the face's width", pct))};
     case F::kEyeLineTilt:
-      return {"Eye line tilted against the head",
-              fmt::format("turn both eyes {:.1f} degrees {} about the point between them", deg, a > 0 ? "clockwise" : "counter-clockwise")};
+      return {Say("Eye line tilted against the head"),
+              Say("turn both eyes {:.1f} degrees {} about the point between them", deg, a > 0 ? Say("clockwise") : Say("counter-clockwise"))};
     case F::kEyeHeight:
-      return {"One eye higher than the other",
-              fmt::format("the eye at picture {} stands {:.1f} % of the head's height above the other; share the move between them", a > 0 ? "right" : "left", pct)};
+      return {Say("One eye higher than the other"),
+              a > 0 ? Say("the eye at picture right stands {:.1f} % of the head's height above the other; share the move between them", pct)
+                    : Say("the eye at picture left stands {:.1f} % of the head's height above the other; share the move between them", pct)};
     case F::kBrow:
-      return {"One brow higher than the other",
-              fmt::format("bring the brow at picture {} down by {:.1f} % of the head's height, or declare it as meant when it is expression", a > 0 ? "right" : "left", pct)};
-    case F::kNoseOffset: return {"Nose off the middle line", fmt::format("move the nose {} by {:.1f} % of the face's width", PageSide(-a), pct)};
-    case F::kMouthOffset: return {"Mouth off the middle line", fmt::format("move the mouth {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+      return {Say("One brow higher than the other"),
+              a > 0 ? Say("bring the brow at picture right down by {:.1f} % of the head's height, or declare it as meant when it is expression", pct)
+                    : Say("bring the brow at picture left down by {:.1f} % of the head's height, or declare it as meant when it is expression", pct)};
+    case F::kNoseOffset: return {Say("Nose off the middle line"), Say("move the nose {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+    case F::kMouthOffset: return {Say("Mouth off the middle line"), Say("move the mouth {} by {:.1f} % of the face's width", PageSide(-a), pct)};
     case F::kMouthTilt:
-      return {"Mouth tilted against the head",
-              fmt::format("turn the mouth {:.1f} degrees {}, or declare it as meant when it is expression", deg, a > 0 ? "clockwise" : "counter-clockwise")};
-    case F::kChinOffset: return {"Chin off the middle line", fmt::format("move the chin {} by {:.1f} % of the face's width", PageSide(-a), pct)};
-    case F::kJawSkew: return {"Jaw pushed to one side", fmt::format("move both jaw corners {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+      return {Say("Mouth tilted against the head"),
+              Say("turn the mouth {:.1f} degrees {}, or declare it as meant when it is expression", deg, a > 0 ? Say("clockwise") : Say("counter-clockwise"))};
+    case F::kChinOffset: return {Say("Chin off the middle line"), Say("move the chin {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+    case F::kJawSkew: return {Say("Jaw pushed to one side"), Say("move both jaw corners {} by {:.1f} % of the face's width", PageSide(-a), pct)};
     case F::kFeaturesTilt:
-      return {a > 0 ? "Features look further down than the head" : "Features look further up than the head",
-              fmt::format("redraw eye, brow and mouth lines over the head guide: they bow for a nod {:.0f} degrees {} than the head's", deg, a > 0 ? "lower" : "higher")};
-    case F::kEarHeight: return {"One ear higher than the other", fmt::format("move the ear at picture {} down by {:.1f} % of the head's height", a > 0 ? "right" : "left", pct)};
+      return {a > 0 ? Say("Features look further down than the head") : Say("Features look further up than the head"),
+              a > 0 ? Say("redraw eye, brow and mouth lines over the head guide: they bow for a nod {:.0f} degrees lower than the head's", deg)
+                    : Say("redraw eye, brow and mouth lines over the head guide: they bow for a nod {:.0f} degrees higher than the head's", deg)};
+    case F::kEarHeight: return {Say("One ear higher than the other"), a > 0 ? Say("move the ear at picture right down by {:.1f} % of the head's height", pct)
+                    : Say("move the ear at picture left down by {:.1f} % of the head's height", pct)};
     default: return {};
   }
 }
 
 std::string Subject(F kind, const HeadReading& r) {
   switch (kind) {
-    case F::kEyeSize: return r.FarSide() == 0 ? "Eye sizes" : "Far eye's size";
-    case F::kEyeSpacing: return r.FarSide() == 0 ? "Eyes about the middle line" : "Far eye's place";
-    case F::kEyeLineTilt: return "Eye line";
-    case F::kEyeHeight: return "Height of the eyes";
-    case F::kBrow: return "Height of the brows";
-    case F::kNoseOffset: return "Nose on the middle line";
-    case F::kMouthOffset: return "Mouth on the middle line";
-    case F::kMouthTilt: return "Tilt of the mouth";
-    case F::kChinOffset: return "Chin on the middle line";
-    case F::kJawSkew: return "Jaw corners";
-    case F::kFeaturesTilt: return "Bow of the cross lines";
-    case F::kEarHeight: return "Height of the ears";
+    case F::kEyeSize: return r.FarSide() == 0 ? Say("Eye sizes") : Say("Far eye's size");
+    case F::kEyeSpacing: return r.FarSide() == 0 ? Say("Eyes about the middle line") : Say("Far eye's place");
+    case F::kEyeLineTilt: return Say("Eye line");
+    case F::kEyeHeight: return Say("Height of the eyes");
+    case F::kBrow: return Say("Height of the brows");
+    case F::kNoseOffset: return Say("Nose on the middle line");
+    case F::kMouthOffset: return Say("Mouth on the middle line");
+    case F::kMouthTilt: return Say("Tilt of the mouth");
+    case F::kChinOffset: return Say("Chin on the middle line");
+    case F::kJawSkew: return Say("Jaw corners");
+    case F::kFeaturesTilt: return Say("Bow of the cross lines");
+    case F::kEarHeight: return Say("Height of the ears");
     default: return "";
   }
 }
@@ -113,11 +121,11 @@ std::string Subject(F kind, const HeadReading& r) {
 std::string What(F kind) {  // what would settle an open question
   switch (kind) {
     case F::kEyeSize:
-    case F::kEyeSpacing: return "a front drawing of the same character, read together with this one";
-    case F::kEarHeight: return "mark top and bottom of both ears";
-    case F::kFeaturesTilt: return "mark an ear (ear top and bottom) and both brow peaks";
-    case F::kJawSkew: return "mark both jaw corners";
-    default: return "a front or a differently turned drawing of the same character, read together with this one";
+    case F::kEyeSpacing: return Say("a front drawing of the same character, read together with this one");
+    case F::kEarHeight: return Say("mark top and bottom of both ears");
+    case F::kFeaturesTilt: return Say("mark an ear (ear top and bottom) and both brow peaks");
+    case F::kJawSkew: return Say("mark both jaw corners");
+    default: return Say("a front or a differently turned drawing of the same character, read together with this one");
   }
 }
 
@@ -150,18 +158,18 @@ Finding FromFault(const FigureMarks& marks, const HeadReading& r, const HeadFaul
     out.remedy = {w.way, w.minutes, words.detail};
     if (face_check::SetAside(r, f)) {
       out.kind = Kind::kTaste;
-      out.title = f.kind == F::kNoseOffset ? "Nose turned further than the face" : "Mouth set to one side";
-      out.why = fmt::format("It stands {:.0f} % of the face's width off the middle line while all else agrees: too much to be an oversight, so it is taken for the way this face is drawn.",
+      out.title = f.kind == F::kNoseOffset ? Say("Nose turned further than the face") : Say("Mouth set to one side");
+      out.why = Say("It stands {:.0f} % of the face's width off the middle line while all else agrees: too much to be an oversight, so it is taken for the way this face is drawn.",
                             100 * std::abs(f.amount));
-      out.remedy = {RemedyWay::kLeave, 0, "leave it, or, to follow the turn of the head, " + words.detail};
+      out.remedy = {RemedyWay::kLeave, 0, Say("leave it, or, to follow the turn of the head, {}", words.detail)};
       out.guides = FaultGuides(marks, r, f, fmt::format("{:.1f} %", std::abs(f.amount) * 100));
       out.gain = 1;
       return out;
     }
     out.gain = std::min(10.0, 4.0 + 2.0 * (std::abs(f.amount) / f.tolerance - 1.0));
-    std::string shown = ratio ? fmt::format("x {:.2f}", std::exp(-f.amount)) : w.unit == "deg" ? fmt::format("{:.1f}\u00b0", std::abs(f.amount) * kDegrees) : fmt::format("{:.1f} %", std::abs(f.amount) * 100);
+    std::string shown = ratio ? Say("x {:.2f}", std::exp(-f.amount)) : w.unit == "deg" ? fmt::format("{:.1f}\u00b0", std::abs(f.amount) * kDegrees) : fmt::format("{:.1f} %", std::abs(f.amount) * 100);
     out.guides = FaultGuides(marks, r, f, shown);
-    out.why = fmt::format("A head that is the same on both sides, turned {:.0f} and nodding {:.0f} degrees, fits all other marks; "
+    out.why = Say("A head that is the same on both sides, turned {:.0f} and nodding {:.0f} degrees, fits all other marks; "
                           "this feature lies {:.1f} times the uncertainty away from where that head has it.",
                           std::abs(r.freed_pose.yaw_rad) * kDegrees, r.freed_pose.pitch_rad * kDegrees, std::abs(f.amount) / std::max(1e-9, f.sd));
     return out;
@@ -169,11 +177,11 @@ Finding FromFault(const FigureMarks& marks, const HeadReading& r, const HeadFaul
   out.title = Subject(f.kind, r);
   if (f.cleared) {
     out.verdict = Verdict::kClear;
-    out.why = "It lies where a head that is the same on both sides has it, and a fault of the tolerance would have shown.";
+    out.why = Say("It lies where a head that is the same on both sides has it, and a fault of the tolerance would have shown.");
   } else {
     out.verdict = Verdict::kCannotTell;
     out.ask = What(f.kind);
-    out.why = "From this view and these marks a small fault could hide behind a slightly different turn or shape of the head.";
+    out.why = Say("From this view and these marks a small fault could hide behind a slightly different turn or shape of the head.");
   }
   return out;
 }
@@ -201,7 +209,7 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
       face = face || (id >= P::kEyeLInner && id <= P::kMouthCentre);
     }
     if (face) {
-      Finding f = OpenReading(marks, "The face cannot be read");
+      Finding f = OpenReading(marks, Say("The face cannot be read"));
       f.why = reading.why_not;
       f.ask = reading.ask;
       out.push_back(std::move(f));
@@ -212,11 +220,11 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
   for (const HeadFault& f : reading.faults)
     if (f.tested) out.push_back(FromFault(marks, reading, f));
   if (reading.many_ways) {
-    Finding f = OpenReading(marks, "The features do not belong to one head");
+    Finding f = OpenReading(marks, Say("The features do not belong to one head"));
     f.where.points = {reading.pose.origin_px};
-    f.why = "Four or more features depart, each its own way, from any head that is the same on both sides. That is a way of drawing, or marks "
-            "under wrong names; which feature is wrong cannot be said.";
-    f.ask = "check the marks of the face; if they are right and this is no style, rebuild the face over the head construction";
+    f.why = Say("Four or more features depart, each its own way, from any head that is the same on both sides. That is a way of drawing, or marks "
+            "under wrong names; which feature is wrong cannot be said.");
+    f.ask = Say("check the marks of the face; if they are right and this is no style, rebuild the face over the head construction");
     out.push_back(std::move(f));
   }
   const face_check::Facts facts{marks, reading, body};
@@ -235,7 +243,7 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
     f.meant = f.meant || IsMeant(f.id, marks.meant);
     if (unconfirmed && f.verdict == Verdict::kOff && f.id != "features.missing") {
       f.verdict = Verdict::kCannotTell;
-      f.ask = "confirm or correct the proposed marks of the head";
+      f.ask = Say("confirm or correct the proposed marks of the head");
       f.gain = 0.0;
     }
   }

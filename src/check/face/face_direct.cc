@@ -7,6 +7,7 @@
 
 #include "reading/head/head_curves.h"
 #include "reading/head/head_model.h"
+#include "words/say.h"
 
 namespace armslength::face_check {
 namespace {
@@ -24,7 +25,7 @@ Finding Start(const Facts& facts, std::string id, std::string title) {
   f.figure = facts.marks.name;
   f.stage = Stage::kSketch;
   f.unit = "% of head height";
-  f.source = "default, editable";
+  f.source = Say("default, editable");
   return f;
 }
 
@@ -62,7 +63,7 @@ void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
   constexpr double kHidden = 0.05;  // facing below this: the corner is turned away
   const HeadReading& r = facts.head;
   const PageAxes axes = AxesOf(r.freed_pose);
-  Finding worst = Start(facts, "face.contour.eye", "Eyes and face edge");
+  Finding worst = Start(facts, "face.contour.eye", Say("Eyes and face edge"));
   worst.test = "distance from eye corner to face edge";
   worst.tolerance = 100 * kNear;
   double worst_gap = 1e9;
@@ -109,12 +110,12 @@ void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
     if (crosses || touches) {
       worst.verdict = Verdict::kOff;
       worst.kind = Kind::kConstruction;
-      worst.title = crosses ? "Eye runs over the face edge" : "Eye touches the face edge";
-      worst.why = crosses ? fmt::format("The eye reaches {:.1f} % of the head's height outside the edge of the face.", -100 * gap)
-                          : fmt::format("The outer corner lies {:.1f} % of the head's height from the edge of the face, and at this turn the corner is still in view, "
+      worst.title = crosses ? Say("Eye runs over the face edge") : Say("Eye touches the face edge");
+      worst.why = crosses ? Say("The eye reaches {:.1f} % of the head's height outside the edge of the face.", -100 * gap)
+                          : Say("The outer corner lies {:.1f} % of the head's height from the edge of the face, and at this turn the corner is still in view, "
                                         "so skin must show between the two.", 100 * gap);
       const double room = facing < kHidden ? 0.0 : std::max(kNear, std::min(expected_gap, 0.03));
-      worst.remedy = {RemedyWay::kWarp, 8, fmt::format("bring the corner {:.1f} % of the head's height inwards{}", 100 * (room - gap), facing < kHidden ? ": at this turn the edge of the face cuts the eye" : "")};
+      worst.remedy = {RemedyWay::kWarp, 8, Say("bring the corner {:.1f} % of the head's height inwards{}", 100 * (room - gap), facing < kHidden ? Say(": at this turn the edge of the face cuts the eye") : std::string())};
       worst.gain = 7;
       const Vec2 target = *corner - side * axes.across * ((room - gap) * r.pose.scale_px);
       worst.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {level - axes.up * .08 * r.pose.scale_px, level + axes.up * .08 * r.pose.scale_px}, ""},
@@ -124,21 +125,21 @@ void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
     } else if (gap < kNear) {
       worst.verdict = Verdict::kOff;
       worst.kind = Kind::kTaste;
-      worst.title = "Eye corner and face edge almost touch";
-      worst.why = "Two lines that nearly meet tie the eye to the edge; most artists let them clearly part or clearly overlap.";
-      worst.remedy = {RemedyWay::kLeave, 0, "part them by a line's width or two, or leave it"};
+      worst.title = Say("Eye corner and face edge almost touch");
+      worst.why = Say("Two lines that nearly meet tie the eye to the edge; most artists let them clearly part or clearly overlap.");
+      worst.remedy = {RemedyWay::kLeave, 0, Say("part them by a line's width or two, or leave it")};
       worst.gain = 1;
     } else {
       worst.verdict = Verdict::kClear;
       worst.kind = Kind::kConstruction;
-      worst.why = "Skin shows between the eye corners and the face edges.";
+      worst.why = Say("Skin shows between the eye corners and the face edges.");
     }
   }
   if (!asked) return;
   if (worst_gap > 1e8) {
     if (!hidden) return;
     worst.verdict = Verdict::kClear;
-    worst.why = "The far corner is rightly hidden by the turn of the face.";
+    worst.why = Say("The far corner is rightly hidden by the turn of the face.");
     worst.tolerance.reset();
   }
   out.push_back(std::move(worst));
@@ -158,7 +159,7 @@ void CheckEarLevel(const Facts& facts, std::vector<Finding>& out) {
   for (Finding& f : out)  // unequal ears were found already: one word is enough
     if (f.id == "face.ear.height" && f.verdict == Verdict::kOff) return;
   std::erase_if(out, [](const Finding& f) { return f.id == "face.ear.height"; });
-  Finding f = Start(facts, "face.ear.height", "Height of the ears");
+  Finding f = Start(facts, "face.ear.height", Say("Height of the ears"));
   f.kind = Kind::kConstruction;
   f.measured = 100 * aside;
   f.expected = 0.0;
@@ -166,25 +167,28 @@ void CheckEarLevel(const Facts& facts, std::vector<Finding>& out) {
   f.sd = 100 * sd;
   f.test = "distance in sd";
   f.evidence = std::pow(aside / std::max(sd, 1e-6), 2);
-  f.source = "drawing teachers' rule, between brow or eye line and the base of the nose; default, editable";
+  f.source = Say("drawing teachers' rule, between brow or eye line and the base of the nose; default, editable");
   for (P id : {P::kEarLTop, P::kEarLBottom, P::kEarRTop, P::kEarRBottom})
     if (const auto p = m.At(id)) f.where.points.push_back(*p);
   const double over = std::abs(aside) - kTolerance;
   if (over > kSure * sd) {
     f.verdict = Verdict::kOff;
-    f.title = aside > 0 ? "Ear too high for this tilt of the head" : "Ear too low for this tilt of the head";
-    f.why = fmt::format("With the head's nod of {:.0f} degrees taken out, the ear stands {:.0f} % of the head's height {} the band between brow line and nose base.",
-                        r.pose.pitch_rad * kDegrees, 100 * std::abs(aside), aside > 0 ? "above" : "below");
-    f.remedy = {RemedyWay::kMove, 6, fmt::format("move the ear {} by {:.0f} % of the head's height", aside > 0 ? "down" : "up", 100 * std::abs(aside))};
+    f.title = aside > 0 ? Say("Ear too high for this tilt of the head") : Say("Ear too low for this tilt of the head");
+    f.why = aside > 0 ? Say("With the head's nod of {:.0f} degrees taken out, the ear stands {:.0f} % of the head's height above the band between brow line and nose base.",
+                            r.pose.pitch_rad * kDegrees, 100 * std::abs(aside))
+                      : Say("With the head's nod of {:.0f} degrees taken out, the ear stands {:.0f} % of the head's height below the band between brow line and nose base.",
+                            r.pose.pitch_rad * kDegrees, 100 * std::abs(aside));
+    f.remedy = {RemedyWay::kMove, 6, aside > 0 ? Say("move the ear down by {:.0f} % of the head's height", 100 * std::abs(aside))
+                                                : Say("move the ear up by {:.0f} % of the head's height", 100 * std::abs(aside))};
     f.gain = 3;
   } else if (-over > kSure * sd) {
     f.verdict = Verdict::kClear;
-    f.why = "The ear spans brow line to nose base, the nod of the head taken into account.";
+    f.why = Say("The ear spans brow line to nose base, the nod of the head taken into account.");
   } else {
     f.verdict = Verdict::kCannotTell;
     f.smallest_visible = 100 * (kTolerance + 3 * sd);
-    f.ask = "mark the brow peaks and the base of the nose";
-    f.why = "The nod of the head is not known well enough here.";
+    f.ask = Say("mark the brow peaks and the base of the nose");
+    f.why = Say("The nod of the head is not known well enough here.");
   }
   out.push_back(std::move(f));
 }
@@ -198,7 +202,7 @@ void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out) {
   if (!facts.marks.Has(P::kChin)) return;
   const bool learned = r.prior.Learned();
   const bool declared = learned || !facts.marks.canon.empty();
-  Finding f = Start(facts, "head.skull.height", "Room for the skull above the eyes");
+  Finding f = Start(facts, "head.skull.height", Say("Room for the skull above the eyes"));
   const double eye = r.Param(HP::kEyeHeight);
   const double sd = std::max(r.ParamSd(HP::kEyeHeight), 1e-4);
   const double expected = learned ? r.prior.Mean(HP::kEyeHeight) : kNatural;
@@ -209,7 +213,7 @@ void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out) {
   f.sd = 100 * sd;
   f.test = "distance in sd";
   f.evidence = std::pow((eye - expected) / sd, 2);
-  f.source = "eye line at half the skull: Edwards, The New Drawing on the Right Side of the Brain; a drawing convention";
+  f.source = Say("eye line at half the skull: Edwards, The New Drawing on the Right Side of the Brain; a drawing convention");
   f.where.points = {r.model_px.at(P::kHeadTop), r.model_px.at(P::kChin)};
   f.kind = declared ? Kind::kCanon : Kind::kTaste;
   const double hair = r.Param(HP::kHairThickness), hair_sd = r.ParamSd(HP::kHairThickness);
@@ -218,34 +222,34 @@ void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out) {
   if (both && hair + kSure * hair_sd < 0.0) {
     f.kind = Kind::kConstruction;
     f.verdict = Verdict::kOff;
-    f.title = "Skull cut off by the hair";
+    f.title = Say("Skull cut off by the hair");
     f.measured = 100 * hair;
     f.expected = 0.0;
     f.sd = 100 * hair_sd;
-    f.why = "The drawn top of the head lies below the top of the skull.";
+    f.why = Say("The drawn top of the head lies below the top of the skull.");
     f.gain = 6;
   } else if (eye - limit > kSure * sd) {
     f.verdict = Verdict::kOff;
-    f.title = "Eyes too high: the skull is cut off";
-    f.why = fmt::format("With turn and nod taken out the eye line stands at {:.0f} % of the head from the chin{}.", 100 * eye,
-                        learned ? fmt::format(", this character's at {:.0f} %", 100 * expected) : declared ? "; half is usual in the declared proportions" : "; a choice of style, or the skull is cut off");
+    f.title = Say("Eyes too high: the skull is cut off");
+    f.why = Say("With turn and nod taken out the eye line stands at {:.0f} % of the head from the chin{}.", 100 * eye,
+                        learned ? Say(", this character's at {:.0f} %", 100 * expected) : declared ? Say("; half is usual in the declared proportions") : Say("; a choice of style, or the skull is cut off"));
     f.gain = declared ? 6 : 2;
   } else if (learned && expected - tolerance - eye > kSure * sd) {
     f.verdict = Verdict::kOff;
-    f.title = "Eyes lower than this character's";
-    f.why = fmt::format("With turn and nod taken out the eye line stands at {:.0f} % of the head from the chin, this character's at {:.0f} %.", 100 * eye, 100 * expected);
+    f.title = Say("Eyes lower than this character's");
+    f.why = Say("With turn and nod taken out the eye line stands at {:.0f} % of the head from the chin, this character's at {:.0f} %.", 100 * eye, 100 * expected);
     f.gain = 4;
   } else if (limit - eye > kSure * sd) {
     f.verdict = Verdict::kClear;
-    f.why = "The eye line leaves room for the skull.";
+    f.why = Say("The eye line leaves room for the skull.");
   } else {
     f.verdict = Verdict::kCannotTell;
     f.smallest_visible = 100 * (tolerance + 3 * sd);
-    f.ask = "mark the top of the skull under the hair (head_top)";
-    f.why = "The nod of the head changes where the eye line seems to stand.";
+    f.ask = Say("mark the top of the skull under the hair (head_top)");
+    f.why = Say("The nod of the head changes where the eye line seems to stand.");
   }
   if (f.verdict == Verdict::kOff) {
-    f.remedy = {RemedyWay::kWarp, 20, "raise the top of the skull and hair, or lower the face on the head, until the eye line meets the target"};
+    f.remedy = {RemedyWay::kWarp, 20, Say("raise the top of the skull and hair, or lower the face on the head, until the eye line meets the target")};
     const Vec2 up = AxesOf(r.pose).up;
     const Vec2 from = r.model_px.at(P::kHeadTop);
     const Vec2 target = from + up * std::max(0.0, (f.kind == Kind::kConstruction ? -hair : eye / expected - 1.0)) * r.pose.scale_px;
@@ -264,17 +268,17 @@ void CheckHairVolume(const Facts& facts, std::vector<Finding>& out) {
   const auto hair = std::find_if(facts.marks.areas.begin(), facts.marks.areas.end(), [](const Area& a) { return a.kind == "hair" && a.outline.size() >= 3; });
   if (hair == facts.marks.areas.end()) return;
   const HeadReading& r = facts.head;
-  Finding f = Start(facts, "head.hair.volume", "Hair volume over the skull");
+  Finding f = Start(facts, "head.hair.volume", Say("Hair volume over the skull"));
   f.kind = Kind::kConstruction;
   f.where.outline = hair->outline;
   f.tolerance = 100 * kThin;
   f.expected = 100 * kThin;
   f.test = "distance of hair outline from skull";
-  f.source = "drawing teachers' rule: hair has thickness; default, editable";
+  f.source = Say("drawing teachers' rule: hair has thickness; default, editable");
   if (!facts.marks.Has(P::kHeadTop)) {
     f.verdict = Verdict::kCannotTell;
-    f.ask = "mark the top of the skull under the hair (head_top)";
-    f.why = "Without the skull's own top the hair has nothing to be measured against.";
+    f.ask = Say("mark the top of the skull under the hair (head_top)");
+    f.why = Say("Without the skull's own top the hair has nothing to be measured against.");
     out.push_back(std::move(f));
     return;
   }
@@ -316,19 +320,19 @@ void CheckHairVolume(const Facts& facts, std::vector<Finding>& out) {
   f.where.points = {least_at};
   if (least + kSure * sd < 0.0) {
     f.verdict = Verdict::kOff;
-    f.title = "Hair lies inside the skull";
-    f.why = fmt::format("The hair's outline runs {:.0f} % of the head's height inside the skull it must cover.", -100 * least);
-    f.remedy = {RemedyWay::kWarp, 15, "push the hair's outline out until it clears the skull ball by its own thickness"};
+    f.title = Say("Hair lies inside the skull");
+    f.why = Say("The hair's outline runs {:.0f} % of the head's height inside the skull it must cover.", -100 * least);
+    f.remedy = {RemedyWay::kWarp, 15, Say("push the hair's outline out until it clears the skull ball by its own thickness")};
     f.gain = 5;
     f.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kCross, {least_at}, ""}, {GuideShape::Role::kTarget, GuideShape::Form::kPolyline, c.ball, ""}};
   } else if (least - kSure * sd > 0.0) {
     f.verdict = Verdict::kClear;
-    f.why = "The hair stands off the skull all round.";
+    f.why = Say("The hair stands off the skull all round.");
   } else {
     f.verdict = Verdict::kCannotTell;
     f.smallest_visible = 100 * 3 * sd;
-    f.ask = "nothing to add: the hair lies close to the skull, look at it yourself";
-    f.why = "The hair lies about as far out as the skull may reach.";
+    f.ask = Say("nothing to add: the hair lies close to the skull, look at it yourself");
+    f.why = Say("The hair lies about as far out as the skull may reach.");
   }
   out.push_back(std::move(f));
 }

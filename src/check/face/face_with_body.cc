@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "words/say.h"
+
 #include "check/face/face_direct.h"
 
 namespace armslength::face_check {
@@ -20,7 +22,7 @@ Finding Start(const FigureMarks& marks, std::string id, std::string title) {
   f.title = std::move(title);
   f.figure = marks.name;
   f.stage = Stage::kConstruction;
-  f.source = "default, editable";
+  f.source = Say("default, editable");
   return f;
 }
 
@@ -34,7 +36,7 @@ void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out) {
   const auto pit = facts.marks.At(P::kNeckPit), left = facts.marks.At(P::kShoulderL), right = facts.marks.At(P::kShoulderR);
   if (!pit) return;
   const HeadReading& r = facts.head;
-  Finding f = Start(facts.marks, "head.neck.axis", "Head on the neck");
+  Finding f = Start(facts.marks, "head.neck.axis", Say("Head on the neck"));
   f.kind = Kind::kConstruction;
   f.unit = "% of head height";
   f.tolerance = 100 * kTolerance;
@@ -43,8 +45,8 @@ void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out) {
   if (!left || !right) {
     f.verdict = Verdict::kCannotTell;
     f.where.points = {*pit};
-    f.ask = "mark both shoulders";
-    f.why = "The direction in which the neck leaves the trunk is not known.";
+    f.ask = Say("mark both shoulders");
+    f.why = Say("The direction in which the neck leaves the trunk is not known.");
     out.push_back(std::move(f));
     return;
   }
@@ -70,21 +72,21 @@ void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out) {
   // A trunk seen from the side hides which way the neck must go.
   if (width < 0.8) {
     f.verdict = Verdict::kCannotTell;
-    f.ask = "nothing to add: seen from the side the neck's slant is a matter of posture";
-    f.why = "The shoulders are seen almost edge-on.";
+    f.ask = Say("nothing to add: seen from the side the neck's slant is a matter of posture");
+    f.why = Say("The shoulders are seen almost edge-on.");
   } else if (std::abs(off) - kTolerance > kSure * sd) {
     const Vec2 target = base - aside * off * r.pose.scale_px;
     f.verdict = Verdict::kOff;
-    f.title = "Head set beside the neck";
-    f.why = fmt::format("The base of the skull stands {:.0f} % of the head's height beside where a neck leaning with this head would carry it.", 100 * std::abs(off));
-    f.remedy = {RemedyWay::kMove, 15, fmt::format("move the head {:.0f} % of its height back over the neck", 100 * std::abs(off))};
+    f.title = Say("Head set beside the neck");
+    f.why = Say("The base of the skull stands {:.0f} % of the head's height beside where a neck leaning with this head would carry it.", 100 * std::abs(off));
+    f.remedy = {RemedyWay::kMove, 15, Say("move the head {:.0f} % of its height back over the neck", 100 * std::abs(off))};
     f.gain = 6;
     f.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {*pit, base}, ""},
                 {GuideShape::Role::kTarget, GuideShape::Form::kPolyline, {*pit, target}, ""},
                 {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {base, target}, fmt::format("{:.0f} %", 100 * std::abs(off))}};
   } else if (std::abs(off) < kTolerance + kSure * sd) {
     f.verdict = Verdict::kClear;
-    f.why = "The head stands where a neck leaning with it carries it.";
+    f.why = Say("The head stands where a neck leaning with it carries it.");
   }
   out.push_back(std::move(f));
 }
@@ -100,7 +102,7 @@ void CheckNeckWidth(const Facts& facts, std::vector<Finding>& out) {
   const double across = 2 * r.Param(HP::kJawX) * r.pose.scale_px;
   const double ratio = widest / across;
   const double sd = ratio * std::hypot(r.ParamSd(HP::kJawX) / r.Param(HP::kJawX), std::sqrt(2.0) * r.sigma_px / widest);
-  Finding f = Start(facts.marks, "head.neck.width", "Width of the neck");
+  Finding f = Start(facts.marks, "head.neck.width", Say("Width of the neck"));
   f.kind = Kind::kTaste;
   f.unit = "ratio";
   f.measured = ratio;
@@ -108,21 +110,21 @@ void CheckNeckWidth(const Facts& facts, std::vector<Finding>& out) {
   f.tolerance = 0.4;
   f.sd = sd;
   f.test = "neck (or collar) width / jaw width";
-  f.source = "nearly 1 in life (Edwards, The New Drawing on the Right Side of the Brain), 0.5 to 0.7 in stylised figures (common practice, no source)";
+  f.source = Say("nearly 1 in life (Edwards, The New Drawing on the Right Side of the Brain), 0.5 to 0.7 in stylised figures (common practice, no source)");
   f.where.points = ring->points;
   if (!jaw) {
     f.verdict = Verdict::kCannotTell;
-    f.ask = "mark the jaw corners (jaw_l, jaw_r)";
-    f.why = "The neck is measured against the jaw.";
+    f.ask = Say("mark the jaw corners (jaw_l, jaw_r)");
+    f.why = Say("The neck is measured against the jaw.");
   } else if (std::abs(ratio - 0.75) - 0.4 > kSure * sd) {
     f.verdict = Verdict::kOff;
-    f.title = ratio < 0.75 ? "Thin neck" : "Thick neck";
-    f.why = fmt::format("The line round the neck is {:.2f} times as wide as the jaw. A choice of style, if it is one.", ratio);
-    f.remedy = {RemedyWay::kLeave, 0, "compare with your other drawings of the character"};
+    f.title = ratio < 0.75 ? Say("Thin neck") : Say("Thick neck");
+    f.why = Say("The line round the neck is {:.2f} times as wide as the jaw. A choice of style, if it is one.", ratio);
+    f.remedy = {RemedyWay::kLeave, 0, Say("compare with your other drawings of the character")};
     f.gain = 1;
   } else {
     f.verdict = Verdict::kClear;
-    f.why = fmt::format("The line round the neck is {:.2f} times as wide as the jaw.", ratio);
+    f.why = Say("The line round the neck is {:.2f} times as wide as the jaw.", ratio);
   }
   out.push_back(std::move(f));
 }
@@ -142,7 +144,7 @@ void CheckHeadSize(const Facts& facts, std::vector<Finding>& out) {
   const double expected = body.canon.declared ? body.canon.canon.heads : body.canon.heads;
   const double scale_sd = std::sqrt(std::pow(r.scale_log_sd, 2) + std::pow(body.length_log_sd[static_cast<std::size_t>(BoneId::kTrunk)], 2) + 0.03 * 0.03);
   const double sd = heads * scale_sd;
-  Finding f = Start(facts.marks, "head.size.body", "Head against body");
+  Finding f = Start(facts.marks, "head.size.body", Say("Head against body"));
   f.kind = body.canon.declared ? Kind::kCanon : Kind::kTaste;
   f.unit = "heads";
   f.measured = heads;
@@ -151,28 +153,28 @@ void CheckHeadSize(const Facts& facts, std::vector<Finding>& out) {
   f.sd = sd;
   f.test = "distance in sd";
   f.evidence = std::pow((heads - expected) / sd, 2);
-  f.source = "a quarter head is mentioned, half a head mended: drawing teachers, default, editable";
+  f.source = Say("a quarter head is mentioned, half a head mended: drawing teachers, default, editable");
   f.where.points = {r.model_px.at(P::kHeadTop), r.model_px.at(P::kChin)};
   const double away = std::abs(heads - expected);
   const bool body_off = std::any_of(body.hypotheses.begin(), body.hypotheses.end(), [](const LengthHypothesis& h) { return h.off; });
   if (body_off) {  // a body with a fault is no ruler
     f.verdict = Verdict::kCannotTell;
-    f.ask = "mend the lengths of the body first";
-    f.why = "Other lengths of this figure are off, so the head cannot be measured against it.";
+    f.ask = Say("mend the lengths of the body first");
+    f.why = Say("Other lengths of this figure are off, so the head cannot be measured against it.");
   } else if (body.canon.declared && away - kOff_heads > kSure * sd) {
     f.verdict = Verdict::kOff;
-    f.title = heads > expected ? "Head too small for the body" : "Head too large for the body";
-    f.why = fmt::format("With turn and nod taken out the figure stands {:.1f} heads high; its canon says {:.1f}.", heads, expected);
-    f.remedy = {RemedyWay::kMove, 15, fmt::format("scale the head to {:.0f} % about the pit of the neck", 100 * heads / expected)};
+    f.title = heads > expected ? Say("Head too small for the body") : Say("Head too large for the body");
+    f.why = Say("With turn and nod taken out the figure stands {:.1f} heads high; its canon says {:.1f}.", heads, expected);
+    f.remedy = {RemedyWay::kMove, 15, Say("scale the head to {:.0f} % about the pit of the neck", 100 * heads / expected)};
     f.gain = 6;
   } else if (kOff_heads - away > kSure * sd || away < kMention_heads) {
     f.verdict = Verdict::kClear;
-    f.why = fmt::format("The figure stands {:.1f} heads high.", heads);
+    f.why = Say("The figure stands {:.1f} heads high.", heads);
   } else {
     f.verdict = Verdict::kCannotTell;
     f.smallest_visible = kOff_heads + 3 * sd;
-    f.ask = body.canon.declared ? "mark the top of the skull under the hair (head_top)" : "declare the canon the figure follows";
-    f.why = fmt::format("The figure stands about {:.1f} heads high, give or take {:.1f}.", heads, 1.96 * sd);
+    f.ask = body.canon.declared ? Say("mark the top of the skull under the hair (head_top)") : Say("declare the canon the figure follows");
+    f.why = Say("The figure stands about {:.1f} heads high, give or take {:.1f}.", heads, 1.96 * sd);
   }
   out.push_back(std::move(f));
 }
@@ -191,14 +193,14 @@ void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
   };
   // Six per cent within one's own character is what artists hold; default, editable.
   static constexpr Trait kTraits[] = {
-      {HP::kEyeHeight, "face.character.eye_height", "Eye height of this character", "Eyes higher than this character's", "Eyes lower than this character's", .06},
-      {HP::kEyeX, "face.character.eye_spacing", "Eye spacing of this character", "Eyes wider apart than this character's", "Eyes closer together than this character's", .06},
-      {HP::kEyeHalfWidth, "face.character.eye_width", "Eye width of this character", "Eyes wider than this character's", "Eyes narrower than this character's", .08},
-      {HP::kNoseBaseHeight, "face.character.nose_height", "Nose height of this character", "Nose shorter than this character's", "Nose longer than this character's", .08},
-      {HP::kMouthHeight, "face.character.mouth_height", "Mouth height of this character", "Mouth higher than this character's", "Mouth lower than this character's", .10},
-      {HP::kHairlineHeight, "face.character.hairline", "Hairline of this character", "Hairline higher than this character's", "Hairline lower than this character's", .06},
-      {HP::kHalfWidth, "face.character.face_width", "Face width of this character", "Face wider than this character's", "Face narrower than this character's", .06},
-      {HP::kJawX, "face.character.jaw_width", "Jaw width of this character", "Jaw wider than this character's", "Jaw narrower than this character's", .10}};
+      {HP::kEyeHeight, "face.character.eye_height", Later("Eye height of this character"), Later("Eyes higher than this character's"), Later("Eyes lower than this character's"), .06},
+      {HP::kEyeX, "face.character.eye_spacing", Later("Eye spacing of this character"), Later("Eyes wider apart than this character's"), Later("Eyes closer together than this character's"), .06},
+      {HP::kEyeHalfWidth, "face.character.eye_width", Later("Eye width of this character"), Later("Eyes wider than this character's"), Later("Eyes narrower than this character's"), .08},
+      {HP::kNoseBaseHeight, "face.character.nose_height", Later("Nose height of this character"), Later("Nose shorter than this character's"), Later("Nose longer than this character's"), .08},
+      {HP::kMouthHeight, "face.character.mouth_height", Later("Mouth height of this character"), Later("Mouth higher than this character's"), Later("Mouth lower than this character's"), .10},
+      {HP::kHairlineHeight, "face.character.hairline", Later("Hairline of this character"), Later("Hairline higher than this character's"), Later("Hairline lower than this character's"), .06},
+      {HP::kHalfWidth, "face.character.face_width", Later("Face width of this character"), Later("Face wider than this character's"), Later("Face narrower than this character's"), .06},
+      {HP::kJawX, "face.character.jaw_width", Later("Jaw width of this character"), Later("Jaw wider than this character's"), Later("Jaw narrower than this character's"), .10}};
   for (const Trait& t : kTraits) {
     const auto found = std::find_if(r.departures.begin(), r.departures.end(), [&](const HeadDeparture& d) { return d.param == t.param; });
     if (found == r.departures.end()) continue;  // these marks say nothing about it
@@ -206,7 +208,7 @@ void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
     const double z = moved / sd;
     const double tolerance = std::max(0.01, t.tolerance * std::abs(expected));
     if (sd > 3 * tolerance) continue;  // next to nothing
-    Finding f = Start(facts.marks, t.id, t.title);
+    Finding f = Start(facts.marks, t.id, SayLater(t.title));
     f.stage = Stage::kSketch;
     f.kind = Kind::kCanon;
     f.unit = "% of head height";
@@ -217,21 +219,21 @@ void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
     f.test = "distance in sd";
     f.evidence = z * z;
     f.where.points = {r.model_px.at(P::kHeadTop), r.model_px.at(P::kChin)};
-    f.source = fmt::format("{} of your own drawings ({})", r.prior.drawings, r.prior.name);
+    f.source = Say("{} of your own drawings ({})", r.prior.drawings, r.prior.name);
     if (std::abs(z) > 3.0 && std::abs(drawn - expected) > tolerance) {
       f.verdict = Verdict::kOff;
-      f.title = moved > 0 ? t.more : t.less;
-      f.why = fmt::format("In head space it stands at {:.1f} % of the head's height, in {} other drawings at {:.1f} %.", 100 * drawn, r.prior.drawings, 100 * expected);
-      f.remedy = {RemedyWay::kMove, 8, "draw it where the character has it, or take this drawing into the character's sheet"};
+      f.title = SayLater(moved > 0 ? t.more : t.less);
+      f.why = Say("In head space it stands at {:.1f} % of the head's height, in {} other drawings at {:.1f} %.", 100 * drawn, r.prior.drawings, 100 * expected);
+      f.remedy = {RemedyWay::kMove, 8, Say("draw it where the character has it, or take this drawing into the character's sheet")};
       f.gain = 4;
     } else if (std::abs(drawn - expected) + kSure * sd < 2 * tolerance) {
       f.verdict = Verdict::kClear;
-      f.why = "As in the other drawings.";
+      f.why = Say("As in the other drawings.");
     } else {
       f.verdict = Verdict::kCannotTell;
       f.smallest_visible = 100 * std::max(tolerance, 4.28 * sd);
-      f.ask = "more drawings of the character, marked";
-      f.why = "The drawings together do not pin this down yet.";
+      f.ask = Say("more drawings of the character, marked");
+      f.why = Say("The drawings together do not pin this down yet.");
     }
     out.push_back(std::move(f));
   }
@@ -244,14 +246,14 @@ void CheckFeatures(const FigureMarks& marks, const std::vector<std::string>& lis
   for (const FeatureTick& tick : marks.features) {
     if (tick.present) continue;
     missing = true;
-    Finding f = Start(marks, "features.missing", fmt::format("Missing: {}", tick.name));
+    Finding f = Start(marks, "features.missing", Say("Missing: {}", tick.name));
     f.kind = Kind::kCraft;
     f.verdict = Verdict::kOff;
     f.stage = Stage::kLine;
     f.test = "your own list";
-    f.source = "your list of this character's features";
-    f.why = fmt::format("\u201c{}\u201d is on your list for {} and is not ticked off on this version.", tick.name, marks.name.empty() ? "this figure" : marks.name);
-    f.remedy = {RemedyWay::kRepaint, 4, fmt::format("draw it, or tick it off when it is there or rightly hidden")};
+    f.source = Say("your list of this character's features");
+    f.why = Say("\u201c{}\u201d is on your list for {} and is not ticked off on this version.", tick.name, marks.name.empty() ? Say("this figure") : marks.name);
+    f.remedy = {RemedyWay::kRepaint, 4, Say("draw it, or tick it off when it is there or rightly hidden")};
     f.gain = 3;
     if (tick.at) {
       f.where.points = {*tick.at};
@@ -262,24 +264,24 @@ void CheckFeatures(const FigureMarks& marks, const std::vector<std::string>& lis
   for (const std::string& name : listed) {
     if (std::any_of(marks.features.begin(), marks.features.end(), [&](const FeatureTick& t) { return t.name == name; })) continue;
     missing = true;
-    Finding f = Start(marks, "features.missing", fmt::format("Not ticked off: {}", name));
+    Finding f = Start(marks, "features.missing", Say("Not ticked off: {}", name));
     f.kind = Kind::kCraft;
     f.verdict = Verdict::kCannotTell;
     f.stage = Stage::kLine;
     f.test = "your own list";
-    f.source = "your list of this character's features";
-    f.why = fmt::format("\u201c{}\u201d is on this character's list; nobody has said whether this version has it.", name);
-    f.ask = "tick it off, or say that it is missing";
+    f.source = Say("your list of this character's features");
+    f.why = Say("\u201c{}\u201d is on this character's list; nobody has said whether this version has it.", name);
+    f.ask = Say("tick it off, or say that it is missing");
     out.push_back(std::move(f));
   }
   if (!missing) {
-    Finding f = Start(marks, "features.missing", "All features of your list are there");
+    Finding f = Start(marks, "features.missing", Say("All features of your list are there"));
     f.kind = Kind::kCraft;
     f.verdict = Verdict::kClear;
     f.stage = Stage::kLine;
     f.test = "your own list";
-    f.source = "your list of this character's features";
-    f.why = fmt::format("{} of {} ticked off.", marks.features.size(), marks.features.size());
+    f.source = Say("your list of this character's features");
+    f.why = Say("{} of {} ticked off.", marks.features.size(), marks.features.size());
     out.push_back(std::move(f));
   }
 }

@@ -11,6 +11,7 @@
 #include "check/pixels/context.h"
 #include "check/pixels/palette.h"
 #include "colour/difference.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -57,12 +58,12 @@ int HueFamilies(const std::array<double, 72>& circle) {
 void CheckSwatches(const PictureContext& c, Findings& out) {
   const PictureTolerances& t = c.Tolerances();
   if (c.options->swatches.empty()) return;
-  Finding x = MakeFinding("colour.swatches", "Declared colours are kept", Kind::kCanon, Verdict::kClear, Stage::kFlats);
+  Finding x = MakeFinding("colour.swatches", Say("Declared colours are kept"), Kind::kCanon, Verdict::kClear, Stage::kFlats);
   x.tolerance = t.swatch_flag;
   x.expected = 0.0;
   x.unit = "CIEDE2000";
   x.test = "difference to the nearest colour of the picture, or inside the area of that name";
-  x.source = "about 2 is just seen, over 5 reads as two colours; default, editable";
+  x.source = Say("about 2 is just seen, over 5 reads as two colours; default, editable");
   x.smallest_visible = t.swatch_mention;
   double worst = 0;
   std::string list, missing;
@@ -100,22 +101,22 @@ void CheckSwatches(const PictureContext& c, Findings& out) {
       missing += (missing.empty() ? "" : ", ") + swatch.name;
       continue;
     }
-    list += fmt::format("{}{} {:.1f}", list.empty() ? "" : ", ", swatch.name, best);
+    list += (list.empty() ? "" : ", ") + swatch.name + Say(" {:.1f}", best);
     worst = std::max(worst, best);
   }
   if (!list.empty()) x.measured = worst;
-  x.why = "Difference of each declared colour: " + (list.empty() ? std::string("none found") : list) + ".";
-  if (!missing.empty()) x.why += " Not found in the picture: " + missing + ".";
+  x.why = Say("Difference of each declared colour: {}.", list.empty() ? Say("none found") : list);
+  if (!missing.empty()) x.why += Say(" Not found in the picture: {}.", missing);
   if (list.empty()) {
     x.verdict = Verdict::kCannotTell;
-    x.ask = "Outline an area and give it the swatch's name.";
+    x.ask = Say("Outline an area and give it the swatch's name.");
   } else if (worst > t.swatch_flag) {
-    x.title = "A declared colour has drifted";
+    x.title = Say("A declared colour has drifted");
     x.verdict = Verdict::kOff;
     x.gain = 3.0;
-    x.remedy = {RemedyWay::kRepaint, 8, "Pick the swatch again and refill, or say that the light is meant to change it."};
+    x.remedy = {RemedyWay::kRepaint, 8, Say("Pick the swatch again and refill, or say that the light is meant to change it.")};
   } else if (worst > t.swatch_mention) {
-    x.title = "Declared colours have moved a little";
+    x.title = Say("Declared colours have moved a little");
   }
   out.push_back(std::move(x));
 }
@@ -145,19 +146,20 @@ void CheckColour(PictureContext& c, Findings& out) {
   f.high_chroma_share = area > 0 ? high / area : 0.0;
   CheckSwatches(c, out);
   if (c.uncoloured || f.grey) return;
-  Finding x = MakeFinding("colour.families", "Colours hold together", Kind::kTaste, Verdict::kClear, Stage::kFlats);
+  Finding x = MakeFinding("colour.families", Say("Colours hold together"), Kind::kTaste, Verdict::kClear, Stage::kFlats);
   x.measured = f.hue_families;
   x.tolerance = t.hue_families;
   x.unit = "families of hue";
   x.test = "peaks of the chroma-weighted hue circle in OKLab";
-  x.source = "default, editable";
-  x.why = fmt::format("{} families of hue; {:.0f} % of the {} is strongly coloured (OKLab chroma over {:.2f}).", f.hue_families,
-                      100 * f.high_chroma_share, c.split.by != SplitBy::kNone ? "figure" : "picture", kHighChroma);
+  x.source = Say("default, editable");
+  x.why = c.split.by != SplitBy::kNone
+              ? Say("{} families of hue; {:.0f} % of the figure is strongly coloured (OKLab chroma over {:.2f}).", f.hue_families, 100 * f.high_chroma_share, kHighChroma)
+              : Say("{} families of hue; {:.0f} % of the picture is strongly coloured (OKLab chroma over {:.2f}).", f.hue_families, 100 * f.high_chroma_share, kHighChroma);
   if (f.hue_families > t.hue_families && f.high_chroma_share > t.high_chroma_share) {
-    x.title = "Many strong colours at once";
+    x.title = Say("Many strong colours at once");
     x.verdict = Verdict::kOff;
     x.gain = 1.5;
-    x.remedy = {RemedyWay::kRepaint, 20, "If it is not meant: let one family lead and grey the others."};
+    x.remedy = {RemedyWay::kRepaint, 20, Say("If it is not meant: let one family lead and grey the others.")};
   }
   out.push_back(std::move(x));
 }

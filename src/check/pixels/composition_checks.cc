@@ -3,10 +3,10 @@
 #include <cmath>
 #include <optional>
 
-#include <fmt/format.h>
-
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
+
+#include "words/say.h"
 
 #include "check/pixels/context.h"
 
@@ -86,12 +86,12 @@ void CheckFocus(const PictureContext& c, Findings& out) {
     cv::Mat smooth;
     cv::GaussianBlur(map.pull, smooth, {}, 3.0);
     cv::minMaxLoc(smooth, nullptr, &best, nullptr, &at);
-    Finding x = MakeFinding("composition.focus", "Where the eye lands first", Kind::kTaste, Verdict::kCannotTell, Stage::kLighting);
+    Finding x = MakeFinding("composition.focus", Say("Where the eye lands first"), Kind::kTaste, Verdict::kCannotTell, Stage::kLighting);
     x.where.points = {Vec2((at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)};
     x.test = "strongest local contrast of lightness and colour";
-    x.source = "default, editable";
-    x.why = fmt::format("The strongest contrast lies at ({:.0f}, {:.0f}).", x.where.points[0].x(), x.where.points[0].y());
-    x.ask = "Mark the focus (an area of kind \"focus\") or the head, and it is compared with its rivals.";
+    x.source = Say("default, editable");
+    x.why = Say("The strongest contrast lies at ({:.0f}, {:.0f}).", x.where.points[0].x(), x.where.points[0].y());
+    x.ask = Say("Mark the focus (an area of kind \"focus\") or the head, and it is compared with its rivals.");
     out.push_back(std::move(x));
     return;
   }
@@ -118,25 +118,26 @@ void CheckFocus(const PictureContext& c, Findings& out) {
     }
   if (rival <= 0) return;
   const double ratio = own / rival;
-  Finding x = MakeFinding("composition.focus", focus->declared ? "The marked focus wins" : "The face wins", focus->declared ? Kind::kCanon : Kind::kTaste, Verdict::kClear, Stage::kLighting);
+  Finding x = MakeFinding("composition.focus", focus->declared ? Say("The marked focus wins") : Say("The face wins"), focus->declared ? Kind::kCanon : Kind::kTaste, Verdict::kClear, Stage::kLighting);
   x.figure = focus->figure;
   x.measured = ratio;
   x.expected = 1.0;
   x.tolerance = c.Tolerances().focus_ratio - 1.0;
   x.unit = "ratio";
   x.test = "contrast of lightness and colour in the focus against the strongest window of the same size elsewhere";
-  x.source = "default, editable";
+  x.source = Say("default, editable");
   x.where.box = focus->box;
-  x.why = fmt::format("Contrast in the {} is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", focus->declared ? "marked focus" : "face", ratio, (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px);
+  x.why = focus->declared ? Say("Contrast in the marked focus is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio, (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)
+                          : Say("Contrast in the face is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio, (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px);
   // Whole windows of clothes often equal a face; only a plain defeat is worth a word.
   if (ratio < (focus->declared ? 1.0 : 1.0 / 1.6)) {
-    x.title = focus->declared ? "A rival outshines the focus" : "Something pulls harder than the face";
+    x.title = focus->declared ? Say("A rival outshines the focus") : Say("Something pulls harder than the face");
     x.verdict = Verdict::kOff;
     x.gain = focus->declared ? 4.0 : 1.5;
     x.where.points = {Vec2((at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)};
-    x.remedy = {RemedyWay::kRepaint, 15, "Quieten the rival: less contrast, softer edges, greyer colour there."};
+    x.remedy = {RemedyWay::kRepaint, 15, Say("Quieten the rival: less contrast, softer edges, greyer colour there.")};
   } else if (ratio < c.Tolerances().focus_ratio) {
-    x.title = focus->declared ? "The focus wins narrowly" : "The face does not stand out";
+    x.title = focus->declared ? Say("The focus wins narrowly") : Say("The face does not stand out");
   }
   out.push_back(std::move(x));
 }
@@ -154,26 +155,26 @@ void CheckMargins(const PictureContext& c, Findings& out) {
   const std::array<double, 4> margin = {by / h, (h - by - bh) / h, bx / w, (w - bx - bw) / w};
   const double edge = 1.5 * c.small.factor;
   const bool cropped = by < edge || by + bh > h - edge || bx < edge || bx + bw > w - edge;
-  Finding x = MakeFinding("composition.margins", "Room round the figure", Kind::kTaste, Verdict::kClear, Stage::kThumbnail);
+  Finding x = MakeFinding("composition.margins", Say("Room round the figure"), Kind::kTaste, Verdict::kClear, Stage::kThumbnail);
   x.measured = bh / h;
   x.expected = (c.Tolerances().figure_height_low + c.Tolerances().figure_height_high) / 2;
   x.tolerance = (c.Tolerances().figure_height_high - c.Tolerances().figure_height_low) / 2;
   x.unit = "share of the height";
   x.test = "box round the figure";
-  x.source = "common practice, no source; default, editable";
+  x.source = Say("common practice, no source; default, editable");
   x.where.box = c.split.box_px;
-  x.why = fmt::format("The figure takes {:.0f} % of the height; above it {:.0f} %, below {:.0f} %, left {:.0f} %, right {:.0f} % stay free.", 100 * bh / h, 100 * margin[0], 100 * margin[1], 100 * margin[2], 100 * margin[3]);
+  x.why = Say("The figure takes {:.0f} % of the height; above it {:.0f} %, below {:.0f} %, left {:.0f} %, right {:.0f} % stay free.", 100 * bh / h, 100 * margin[0], 100 * margin[1], 100 * margin[2], 100 * margin[3]);
   const double least = *std::ranges::min_element(margin);
   if (!cropped && bh / h < 0.5 * c.Tolerances().figure_height_low && bw / w < 0.5 * c.Tolerances().figure_height_low) {
-    x.title = "The figure is small in the picture";
+    x.title = Say("The figure is small in the picture");
     x.verdict = Verdict::kOff;
     x.gain = 1.0;
-    x.remedy = {RemedyWay::kMove, 3, "If the emptiness is not meant: crop closer or scale the figure up."};
+    x.remedy = {RemedyWay::kMove, 3, Say("If the emptiness is not meant: crop closer or scale the figure up.")};
   } else if (!cropped && bh / h > c.Tolerances().figure_height_high && least < 0.03) {
-    x.title = "Tight margins";
+    x.title = Say("Tight margins");
     x.verdict = Verdict::kOff;
     x.gain = 0.5;
-    x.remedy = {RemedyWay::kMove, 3, "If it is not meant: enlarge the canvas, or scale the figure to 60 to 90 % of the height."};
+    x.remedy = {RemedyWay::kMove, 3, Say("If it is not meant: enlarge the canvas, or scale the figure to 60 to 90 % of the height.")};
   }
   out.push_back(std::move(x));
 
@@ -187,18 +188,19 @@ void CheckMargins(const PictureContext& c, Findings& out) {
     const double turn = face > 0 ? (nose->x() - (left->x() + right->x()) / 2) / face : 0.0;
     if (std::abs(turn) < 0.15) continue;
     const double ahead = turn > 0 ? margin[3] : margin[2], behind = turn > 0 ? margin[2] : margin[3];
-    Finding y = MakeFinding("composition.look_room", "Room to look into", Kind::kTaste, ahead + 0.03 < behind ? Verdict::kOff : Verdict::kClear, Stage::kThumbnail);
+    Finding y = MakeFinding("composition.look_room", Say("Room to look into"), Kind::kTaste, ahead + 0.03 < behind ? Verdict::kOff : Verdict::kClear, Stage::kThumbnail);
     y.figure = figure.name;
     y.measured = ahead;
     y.expected = behind;
     y.unit = "share of the width";
     y.test = "free width on the gaze side against the other";
-    y.source = "custom of composition, no source; default, editable";
-    y.why = fmt::format("The face turns {}; {:.0f} % of the width is free there and {:.0f} % behind.", turn > 0 ? "right" : "left", 100 * ahead, 100 * behind);
+    y.source = Say("custom of composition, no source; default, editable");
+    y.why = turn > 0 ? Say("The face turns right; {:.0f} % of the width is free there and {:.0f} % behind.", 100 * ahead, 100 * behind)
+                     : Say("The face turns left; {:.0f} % of the width is free there and {:.0f} % behind.", 100 * ahead, 100 * behind);
     if (y.verdict == Verdict::kOff) {
-      y.title = "Little room on the gaze side";
+      y.title = Say("Little room on the gaze side");
       y.gain = 0.8;
-      y.remedy = {RemedyWay::kMove, 3, "If it is not meant: shift the figure, or extend the canvas on that side."};
+      y.remedy = {RemedyWay::kMove, 3, Say("If it is not meant: shift the figure, or extend the canvas on that side.")};
     }
     out.push_back(std::move(y));
   }
@@ -248,33 +250,33 @@ void CheckSilhouette(const PictureContext& c, Findings& out) {
             inside += thumb.at<std::uint8_t>(y + j, x + i) != 0;
           }
         if (all > 0 && inside > 0.95 * all) {
-          hidden.emplace_back(SpokenName(id));
+          hidden.push_back(SaidName(id));
           hidden_at.push_back(*p);
         }
       }
   }
   if (asked == 0 && holes.size() < 3) return;
   const bool early = c.stage < Stage::kLine;
-  Finding x = MakeFinding("composition.silhouette", "The silhouette reads", early ? Kind::kCraft : Kind::kTaste, Verdict::kClear, Stage::kThumbnail);
+  Finding x = MakeFinding("composition.silhouette", Say("The silhouette reads"), early ? Kind::kCraft : Kind::kTaste, Verdict::kClear, Stage::kThumbnail);
   x.measured = static_cast<double>(hidden.size());
   x.expected = 0.0;
   x.tolerance = 1.0;
   x.unit = "hands inside the mass";
   x.test = "figure filled black at 128 px";
-  x.source = "common practice, no source; default, editable";
-  x.why = fmt::format("Filled black at 128 px ({}): {} of {} marked hands lie inside the mass; {} tiny holes of under {:.1f} % of the picture.", Name(c.split.by), hidden.size(), asked, holes.size(), 100 * c.Tolerances().tiny_hole_share);
+  x.source = Say("common practice, no source; default, editable");
+  x.why = Say("Filled black at 128 px ({}): {} of {} marked hands lie inside the mass; {} tiny holes of under {:.1f} % of the picture.", SayLater(Name(c.split.by)), hidden.size(), asked, holes.size(), 100 * c.Tolerances().tiny_hole_share);
   if (asked >= 2 && static_cast<int>(hidden.size()) == asked) {
-    x.title = "Both hands vanish in the silhouette";
+    x.title = Say("Both hands vanish in the silhouette");
     x.verdict = Verdict::kOff;
     x.gain = early ? 3.0 : 0.7;
     x.where.points = hidden_at;
-    x.remedy = {RemedyWay::kGuide, 20, "Bring a hand out of the body's outline, or open a gap beside the arm."};
+    x.remedy = {RemedyWay::kGuide, 20, Say("Bring a hand out of the body's outline, or open a gap beside the arm.")};
   } else if (holes.size() >= 3) {
-    x.title = "Tiny holes in the silhouette";
+    x.title = Say("Tiny holes in the silhouette");
     x.verdict = Verdict::kOff;
     x.gain = 0.7;
     x.where.points = holes;
-    x.remedy = {RemedyWay::kMove, 8, "Open these gaps to a clear shape, or close them."};
+    x.remedy = {RemedyWay::kMove, 8, Say("Open these gaps to a clear shape, or close them.")};
   }
   out.push_back(std::move(x));
 }
@@ -302,24 +304,24 @@ void CheckCrop(const PictureContext& c, Findings& out) {
       const double depth = std::min({std::abs(j.x()), std::abs(j.y()), std::abs(c.Width() - j.x()), std::abs(c.Height() - j.y())}) / head;
       nearest = std::min(nearest, depth);
       if (depth > c.Tolerances().crop_joint_heads) continue;
-      names += (names.empty() ? "" : ", ") + std::string(SpokenName(joint));
+      names += (names.empty() ? "" : ", ") + SaidName(joint);
       where.push_back(j);
     }
     if (!any_cut) continue;
-    Finding x = MakeFinding("composition.crop", "Cropped between joints", Kind::kCraft, where.empty() ? Verdict::kClear : Verdict::kOff, Stage::kThumbnail);
+    Finding x = MakeFinding("composition.crop", Say("Cropped between joints"), Kind::kCraft, where.empty() ? Verdict::kClear : Verdict::kOff, Stage::kThumbnail);
     x.figure = figure.name;
     x.measured = nearest;
     x.expected = c.Tolerances().crop_joint_heads;
     x.tolerance = 0.0;
     x.unit = "heads";
     x.test = "frame against the solved joints";
-    x.source = "custom of framing; default, editable";
+    x.source = Say("custom of framing; default, editable");
     x.where.points = where;
-    x.why = where.empty() ? fmt::format("The frame cuts limbs {:.2f} heads away from the nearest joint.", nearest) : "The frame cuts the figure right at: " + names + ".";
+    x.why = where.empty() ? Say("The frame cuts limbs {:.2f} heads away from the nearest joint.", nearest) : Say("The frame cuts the figure right at: {}.", names);
     if (!where.empty()) {
-      x.title = "Cropped at a joint";
+      x.title = Say("Cropped at a joint");
       x.gain = 2.5;
-      x.remedy = {RemedyWay::kMove, 3, "Move the frame so that it cuts in the middle of a limb."};
+      x.remedy = {RemedyWay::kMove, 3, Say("Move the frame so that it cuts in the middle of a limb.")};
     }
     out.push_back(std::move(x));
   }
@@ -349,18 +351,18 @@ void CheckEdges(const PictureContext& c, Findings& out) {
     }
   if (widths.size() < 300) return;
   const double p10 = Quantile(widths, 0.1), p90 = Quantile(widths, 0.9);
-  Finding x = MakeFinding("value.edges", "Edges vary", Kind::kTaste, Verdict::kClear, Stage::kLighting);
+  Finding x = MakeFinding("value.edges", Say("Edges vary"), Kind::kTaste, Verdict::kClear, Stage::kLighting);
   x.measured = p90 / std::max(0.5, p10);
   x.expected = 2.0;
   x.unit = "soft to sharp";
   x.test = "step of lightness over its steepest slope, on the reduced picture";
-  x.source = "default, editable";
-  x.why = fmt::format("A tenth of the edges is sharper than {:.1f} px and a tenth softer than {:.1f} px (on the picture reduced {:.0f} times).", p10, p90, s.factor);
+  x.source = Say("default, editable");
+  x.why = Say("A tenth of the edges is sharper than {:.1f} px and a tenth softer than {:.1f} px (on the picture reduced {:.0f} times).", p10, p90, s.factor);
   if (*x.measured < 1.6) {
-    x.title = p90 < 3.5 ? "Every edge is equally sharp" : "Every edge is equally soft";
+    x.title = p90 < 3.5 ? Say("Every edge is equally sharp") : Say("Every edge is equally soft");
     x.verdict = Verdict::kOff;
     x.gain = 1.0;
-    x.remedy = {RemedyWay::kRepaint, 20, "If it is not meant: keep the sharpest edges for the focus and soften those that turn away."};
+    x.remedy = {RemedyWay::kRepaint, 20, Say("If it is not meant: keep the sharpest edges for the focus and soften those that turn away.")};
   }
   out.push_back(std::move(x));
 }

@@ -1,12 +1,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "check/pixels/context.h"
 #include "check/pixels/neighbours.h"
 #include "check/pixels/regions.h"
 #include "check/pixels/thinning.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -319,21 +318,21 @@ void CheckLine(const PictureContext& c, Findings& out) {
 
   // Weight.
   {
-    Finding x = MakeFinding("line.weight", "Line weight", Kind::kTaste, Verdict::kClear, Stage::kLine);
+    Finding x = MakeFinding("line.weight", Say("Line weight"), Kind::kTaste, Verdict::kClear, Stage::kLine);
     x.measured = f.width_spread;
     x.tolerance = t.even_spread;
     x.unit = "relative spread of width";
     x.test = "robust spread over all strokes";
-    std::string of_figure = f.width_of_figure > 0 ? fmt::format(", {:.2f} % of the figure's height", 100 * f.width_of_figure) : "";
-    std::string outer = f.outer_over_inner > 0 ? fmt::format(" The outline is {:.2f} times as wide as the lines inside it (common advice: 1.5 to 2).", f.outer_over_inner) : "";
-    x.why = fmt::format("Half of all line is wider than {:.1f} px{}; from thin to thick (a tenth to nine tenths) it runs from {:.1f} to {:.1f} px.{}",
+    std::string of_figure = f.width_of_figure > 0 ? Say(", {:.2f} % of the figure's height", 100 * f.width_of_figure) : std::string();
+    std::string outer = f.outer_over_inner > 0 ? Say(" The outline is {:.2f} times as wide as the lines inside it (common advice: 1.5 to 2).", f.outer_over_inner) : std::string();
+    x.why = Say("Half of all line is wider than {:.1f} px{}; from thin to thick (a tenth to nine tenths) it runs from {:.1f} to {:.1f} px.{}",
                         f.width_px, of_figure, f.width_p10_px, f.width_p90_px, outer);
-    x.source = "common practice; default, editable";
+    x.source = Say("common practice; default, editable");
     if (f.width_spread < t.even_spread) {
-      x.title = "Line is equally wide everywhere";
+      x.title = Say("Line is equally wide everywhere");
       x.verdict = Verdict::kOff;
       x.gain = 1.0;
-      x.remedy = {RemedyWay::kRepaint, 40, "If it is not meant: thicken the outline, overlaps and the shadow side, thin the lines inside."};
+      x.remedy = {RemedyWay::kRepaint, 40, Say("If it is not meant: thicken the outline, overlaps and the shadow side, thin the lines inside.")};
     }
     if (!sketch) out.push_back(std::move(x));
   }
@@ -342,7 +341,7 @@ void CheckLine(const PictureContext& c, Findings& out) {
   {
     const Wobble m = MeasureWobble(c);
     if (m.long_px > 0) {
-      Finding x = MakeFinding("line.wobble", "Line runs steadily", Kind::kCraft, Verdict::kClear, Stage::kLine);
+      Finding x = MakeFinding("line.wobble", Say("Line runs steadily"), Kind::kCraft, Verdict::kClear, Stage::kLine);
       const double share = m.wobbly_px / m.long_px;
       x.measured = m.rms_w;
       x.expected = 0.0;
@@ -351,14 +350,14 @@ void CheckLine(const PictureContext& c, Findings& out) {
       x.unit = "line widths";
       x.evidence = share;
       x.test = "share of the long strokes that wobble";
-      x.source = "default, editable";
-      x.why = fmt::format("Long strokes were compared with a smooth curve over sixteen line widths: {:.0f} % of their length strays from it by more than {:.2f} line widths and changes sides at least {:.1f} times in ten line widths.",
+      x.source = Say("default, editable");
+      x.why = Say("Long strokes were compared with a smooth curve over sixteen line widths: {:.0f} % of their length strays from it by more than {:.2f} line widths and changes sides at least {:.1f} times in ten line widths.",
                           100 * share, t.wobble_rms_w, t.wobble_flips_per_10w);
       if (share > t.wobble_share && m.places.size() >= 3) {
-        x.title = "Wobbly line";
+        x.title = Say("Wobbly line");
         x.verdict = Verdict::kOff;
         x.gain = std::min(6.0, 2.0 + 10 * share);
-        x.remedy = {RemedyWay::kRepaint, 3.0 + 0.01 * m.wobbly_px / std::max(1.0, f.width_px), "Redraw these strokes from the shoulder in one go, faster and with more smoothing of the pen."};
+        x.remedy = {RemedyWay::kRepaint, 3.0 + 0.01 * m.wobbly_px / std::max(1.0, f.width_px), Say("Redraw these strokes from the shoulder in one go, faster and with more smoothing of the pen.")};
         x.where.points = Pick(m.places, 12, 10 * f.width_px);
       }
       out.push_back(std::move(x));
@@ -367,20 +366,20 @@ void CheckLine(const PictureContext& c, Findings& out) {
   {
     const Strays m = FindStrays(c);
     const std::size_t n = m.outside.size() + m.dust.size();
-    Finding x = MakeFinding("line.strays", "No stray marks", Kind::kCraft, Verdict::kClear, Stage::kLine);
+    Finding x = MakeFinding("line.strays", Say("No stray marks"), Kind::kCraft, Verdict::kClear, Stage::kLine);
     x.measured = static_cast<double>(n);
     x.expected = 0.0;
     x.tolerance = t.stray_count;
     x.unit = "marks";
     x.test = "islands of ink with nothing within three line widths";
-    x.source = "default, editable";
+    x.source = Say("default, editable");
     x.smallest_visible = 2.0;
-    x.why = fmt::format("{} small marks stand alone: {} outside the figure, {} specks of dust inside it. Dots inside the figure larger than half a line width squared count as drawn.", n, m.outside.size(), m.dust.size());
+    x.why = Say("{} small marks stand alone: {} outside the figure, {} specks of dust inside it. Dots inside the figure larger than half a line width squared count as drawn.", n, m.outside.size(), m.dust.size());
     if (n > static_cast<std::size_t>(t.stray_count)) {
-      x.title = n > 200 ? "Many specks" : "Stray marks";
+      x.title = n > 200 ? Say("Many specks") : Say("Stray marks");
       x.verdict = Verdict::kOff;
       x.gain = 2.0;
-      x.remedy = {RemedyWay::kRepaint, std::min(20.0, 0.5 + 0.1 * static_cast<double>(n)), "Erase them; the places are listed."};
+      x.remedy = {RemedyWay::kRepaint, std::min(20.0, 0.5 + 0.1 * static_cast<double>(n)), Say("Erase them; the places are listed.")};
       for (const auto* list : {&m.outside, &m.dust})
         for (const Vec2& p : *list)
           if (x.where.points.size() < 40) x.where.points.push_back(p);
@@ -396,19 +395,19 @@ void CheckDoubled(const PictureContext& c, Findings& out) {
   const LineFacts& f = c.line;
   const PictureTolerances& t = c.Tolerances();
   const Doubled m = MeasureDoubled(c);
-  Finding x = MakeFinding("line.doubled", "One stroke per contour", Kind::kCraft, Verdict::kClear, Stage::kLine);
+  Finding x = MakeFinding("line.doubled", Say("One stroke per contour"), Kind::kCraft, Verdict::kClear, Stage::kLine);
   x.measured = m.strokes_per_contour;
   x.expected = 1.0;
   x.tolerance = t.strokes_per_contour - 1.0;
   x.unit = "strokes per contour";
   x.test = "length of lines beside a second line, even spacing left out";
-  x.source = "default, editable";
-  x.why = fmt::format("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.", m.strokes_per_contour);
+  x.source = Say("default, editable");
+  x.why = Say("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.", m.strokes_per_contour);
   if (m.strokes_per_contour > t.strokes_per_contour) {
-    x.title = "Hairy, doubled line";
+    x.title = Say("Hairy, doubled line");
     x.verdict = Verdict::kOff;
     x.gain = 4.0;
-    x.remedy = {RemedyWay::kRepaint, 25, "Keep one stroke of each bundle and erase the others."};
+    x.remedy = {RemedyWay::kRepaint, 25, Say("Keep one stroke of each bundle and erase the others.")};
     x.where.points = Pick(m.places, 12, 10 * f.width_px);
   }
   out.push_back(std::move(x));

@@ -3,11 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "check/pixels/context.h"
 #include "check/pixels/thinning.h"
 #include "check/pixels/views.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -103,7 +102,7 @@ double Median(std::vector<double> values) { return Quantile(std::move(values), 0
 Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOptions& options) {
   const ImageRgba8& image = picture.image;
   if (image.width < 16 || image.height < 16 || image.pixels.size() < 4 * static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height))
-    return BadInput(picture.facts.file, "", fmt::format("the picture is {} x {} px, too small to measure", image.width, image.height), "Give a picture of at least 16 x 16 px");
+    return BadInput(picture.facts.file, "", Say("the picture is {} x {} px, too small to measure", image.width, image.height), "Give a picture of at least 16 x 16 px");
   const auto stopped = [&] { return options.control.Stopped(); };
   const auto cancelled = [&] { return Fail(ErrorKind::kCancelled, picture.facts.file, "", "stopped on request", ""); };
 
@@ -138,7 +137,7 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
       [&](Findings& f) { CheckTangents(c, f); },
       [&](Findings& f) { CheckShading(c, f); },
       [&](Findings& f) { CheckValue(c, f); CheckColour(c, f); },
-      [&](Findings& f) { CheckComposition(c, f); }};
+      [&](Findings& f) { CheckComposition(c, f); CheckSeparation(c, f); }};
   std::vector<Findings> found(tasks.size());
   std::vector<FreshEyeView> views;
   if (options.make_views) tasks.emplace_back([&](Findings&) { views = MakeReportViews(c); });
@@ -151,13 +150,13 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   PictureReport out;
   for (Findings& part : found) out.findings.insert(out.findings.end(), std::make_move_iterator(part.begin()), std::make_move_iterator(part.end()));
   if (!c.line.line_art) {
-    c.notes.push_back("No line art was found (the figure's edges carry no drawn line), so the checks of line quality are left out.");
+    c.notes.push_back(Say("No line art was found (the figure's edges carry no drawn line), so the checks of line quality are left out."));
   } else if (c.stage < Stage::kLine) {
-    c.notes.push_back("The piece is at a sketch stage: searching, doubled and open lines belong there and are not judged.");
+    c.notes.push_back(Say("The piece is at a sketch stage: searching, doubled and open lines belong there and are not judged."));
   }
   c.notes.push_back(c.split.by == SplitBy::kNone
-                        ? "Figure and background could not be told apart (no transparency, layers or flat background): silhouette and margins need an outlined area of kind \"figure\"."
-                        : fmt::format("Figure and background were told apart by: {}.", Name(c.split.by)));
+                        ? Say("Figure and background could not be told apart (no transparency, layers or flat background): silhouette and margins need an outlined area of kind \"figure\".")
+                        : Say("Figure and background were told apart by: {}.", SayLater(Name(c.split.by))));
   for (Finding& f : out.findings) {
     if (f.figure.empty()) f.figure = OnlyFigure(c);
     f.meant = IsMeant(f.id, options.meant);

@@ -7,6 +7,7 @@
 
 #include "check/pixels/context.h"
 #include "colour/planes.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -146,7 +147,7 @@ bool FromFlatBackground(const PictureContext& c, cv::Mat& mask) {
 }  // namespace
 
 std::string_view Name(SplitBy split) {
-  constexpr std::array<std::string_view, 5> kNames = {"none", "alpha", "layers", "flat background", "marked outline"};
+  constexpr std::array<std::string_view, 5> kNames = {Later("none"), Later("alpha"), Later("layers"), Later("flat background"), Later("marked outline")};
   return kNames[static_cast<std::size_t>(split)];
 }
 

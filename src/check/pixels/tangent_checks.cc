@@ -1,10 +1,10 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
-
-#include <fmt/format.h>
 
 #include "check/pixels/context.h"
 #include "check/pixels/neighbours.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -96,7 +96,7 @@ void LineKisses(const PictureContext& c, std::vector<Kiss>& out) {
         const bool ground = !between(at - arm, along ? ri - arm : ri + arm) && !between(at + arm, along ? ri + arm : ri - arm);
         if (opens && same && ground && k <= r.stroke) {
           const Vec2 mid((static_cast<double>(s.x) + static_cast<double>(p.x)) / 2, (static_cast<double>(s.y) + static_cast<double>(p.y)) / 2);
-          out.push_back({mid, std::max(0.0, d[static_cast<std::size_t>(at)] - w), "two lines", 1.0});
+          out.push_back({mid, std::max(0.0, d[static_cast<std::size_t>(at)] - w), Say("two lines"), 1.0});
         }
       }
       i = j;
@@ -111,7 +111,7 @@ void FrameKisses(const PictureContext& c, std::vector<Kiss>& out) {
   const double limit = std::max(c.Tolerances().tangent_gap_share * c.LongSide(), c.line.line_art ? c.Tolerances().tangent_gap_w * c.graph.width_px : 0.0);
   const int reach = std::max(1, static_cast<int>(std::ceil(limit * s.scale)));
   const auto at = [&](int x, int y) { return s.mask[static_cast<std::size_t>(y) * static_cast<std::size_t>(s.width) + static_cast<std::size_t>(x)] != 0; };
-  const char* names[4] = {"top edge", "bottom edge", "left edge", "right edge"};
+  const std::array<std::string, 4> names = {Say("figure and top edge"), Say("figure and bottom edge"), Say("figure and left edge"), Say("figure and right edge")};
   for (int edge = 0; edge < 4; ++edge) {
     const bool across = edge < 2;
     const int length = across ? s.width : s.height, deep = across ? s.height : s.width;
@@ -137,7 +137,7 @@ void FrameKisses(const PictureContext& c, std::vector<Kiss>& out) {
       if (!crop && contact >= 2) {
         const double middle = (from + i) / 2.0 / s.scale, depth = nearest / s.scale;
         const Vec2 p = across ? Vec2(middle, edge == 0 ? depth : c.Height() - depth) : Vec2(edge == 2 ? depth : c.Width() - depth, middle);
-        out.push_back({p, depth, std::string("figure and ") + names[edge], 2.0});
+        out.push_back({p, depth, names[static_cast<std::size_t>(edge)], 2.0});
       }
       from = -1;
     }
@@ -152,26 +152,26 @@ void CheckTangents(const PictureContext& c, Findings& out) {
   FrameKisses(c, kisses);
   if (!c.line.line_art && c.split.by == SplitBy::kNone) return;
   std::stable_sort(kisses.begin(), kisses.end(), [](const Kiss& a, const Kiss& b) { return a.weight > b.weight; });
-  Finding x = MakeFinding("composition.tangents", "No kissing edges", Kind::kCraft, Verdict::kClear, Stage::kSketch);
+  Finding x = MakeFinding("composition.tangents", Say("No kissing edges"), Kind::kCraft, Verdict::kClear, Stage::kSketch);
   x.measured = static_cast<double>(kisses.size());
   x.expected = 0.0;
   x.tolerance = 0.0;
   x.unit = "places";
   x.test = "contours within the tolerance and nearly parallel that do not cross";
   x.smallest_visible = 1.0;
-  x.source = "default, editable";
-  x.why = fmt::format("Looked for contours that come within {:.1f} line widths of each other, or within {:.1f} % of the picture of its edge, run side by side and part again.", c.Tolerances().tangent_gap_w, 100 * c.Tolerances().tangent_gap_share);
+  x.source = Say("default, editable");
+  x.why = Say("Looked for contours that come within {:.1f} line widths of each other, or within {:.1f} % of the picture of its edge, run side by side and part again.", c.Tolerances().tangent_gap_w, 100 * c.Tolerances().tangent_gap_share);
   if (!kisses.empty()) {
-    x.title = kisses.size() == 1 ? "Kissing edges" : fmt::format("Kissing edges in {} places", kisses.size());
+    x.title = kisses.size() == 1 ? Say("Kissing edges") : Say("Kissing edges in {} places", kisses.size());
     x.verdict = Verdict::kOff;
     x.gain = 2.5;
-    x.remedy = {RemedyWay::kMove, 3.0 * static_cast<double>(std::min<std::size_t>(kisses.size(), 5)), "Move one of the two by 2 to 3 %: let them overlap clearly or part clearly."};
+    x.remedy = {RemedyWay::kMove, 3.0 * static_cast<double>(std::min<std::size_t>(kisses.size(), 5)), Say("Move one of the two by 2 to 3 %: let them overlap clearly or part clearly.")};
     std::string list;
     for (std::size_t k = 0; k < kisses.size() && k < 20; ++k) {
       x.where.points.push_back(kisses[k].at);
-      if (k < 4) list += fmt::format("{}{} at ({:.0f}, {:.0f})", k ? ", " : "", kisses[k].what, kisses[k].at.x(), kisses[k].at.y());
+      if (k < 4) list += (k ? ", " : "") + Say("{} at ({:.0f}, {:.0f})", kisses[k].what, kisses[k].at.x(), kisses[k].at.y());
     }
-    x.why += " Found: " + list + (kisses.size() > 4 ? " and more." : ".");
+    x.why += Say(" Found: ") + list + (kisses.size() > 4 ? Say(" and more.") : std::string("."));
   }
   out.push_back(std::move(x));
 }

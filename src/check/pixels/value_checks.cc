@@ -1,10 +1,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "check/pixels/context.h"
 #include "check/pixels/levels.h"
+#include "words/say.h"
 
 namespace armslength {
 
@@ -54,23 +53,23 @@ void CheckValue(PictureContext& c, Findings& out) {
 
   // Three groups about 12 L* apart need a range of 36; two clear groups read as well.
   const double two = f.groups[0].smallest_step_l, three = f.groups[1].smallest_step_l;
-  Finding x = MakeFinding("value.groups", "Values group clearly", Kind::kCraft, Verdict::kClear, Stage::kFlats);
+  Finding x = MakeFinding("value.groups", Say("Values group clearly"), Kind::kCraft, Verdict::kClear, Stage::kFlats);
   x.measured = std::max(three, two * 2.0 / 3.0);
   x.expected = t.group_step_l;
   x.tolerance = 0.0;
   x.unit = "L*";
   x.test = "best split of the lightness histogram into two and three groups";
   x.smallest_visible = 0.4;
-  x.source = "default, editable; handbooks advise three to five clear groups";
+  x.source = Say("default, editable; handbooks advise three to five clear groups");
   const auto& g3 = f.groups[1];
-  x.why = fmt::format("Split the best way into three, {} lightness groups lie at L* {:.0f}, {:.0f} and {:.0f} ({:.0f}, {:.0f} and {:.0f} % of the area); into two, {:.0f} L* apart.",
-                      c.split.by != SplitBy::kNone ? "the figure's" : "the picture's", g3.means_l[0], g3.means_l[1], g3.means_l[2],
+  x.why = Say("Split the best way into three, the lightness groups lie at L* {:.0f}, {:.0f} and {:.0f} ({:.0f}, {:.0f} and {:.0f} % of the area); into two, {:.0f} L* apart.",
+              g3.means_l[0], g3.means_l[1], g3.means_l[2],
                       100 * g3.shares[0], 100 * g3.shares[1], 100 * g3.shares[2], two);
   if (*x.measured < t.group_step_l) {
-    x.title = "Weak grey read";
+    x.title = Say("Weak grey read");
     x.verdict = Verdict::kOff;
     x.gain = 5.0;
-    x.remedy = {RemedyWay::kRepaint, 25, "Decide on three values and push them apart with a levels or curves layer; check in grey."};
+    x.remedy = {RemedyWay::kRepaint, 25, Say("Decide on three values and push them apart with a levels or curves layer; check in grey.")};
   }
   out.push_back(std::move(x));
 }

@@ -11,6 +11,7 @@
 #include "check/pixels/thinning.h"
 #include "colour/planes.h"
 #include "colour/spaces.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -128,7 +129,7 @@ ImageRgba8 Edges(const PictureContext& c) {
 }
 
 constexpr std::array<std::string_view, 9> kSimpleNames = {"mirrored", "upside_down", "grey", "groups_2", "groups_3", "groups_4", "groups_5", "blurred", "thumbnail"};
-constexpr std::array<std::string_view, 9> kSimpleTitles = {"Mirrored", "Upside down", "Grey by lightness", "Two values", "Three values", "Four values", "Five values", "Blurred", "Thumbnail"};
+constexpr std::array<std::string_view, 9> kSimpleTitles = {Later("Mirrored"), Later("Upside down"), Later("Grey by lightness"), Later("Two values"), Later("Three values"), Later("Four values"), Later("Five values"), Later("Blurred"), Later("Thumbnail")};
 
 }  // namespace
 
@@ -171,14 +172,14 @@ std::vector<FreshEyeView> MakeReportViews(const PictureContext& c) {
   const ImageRgba8 base = FitTo(c.planes.small, side);
   for (int i = 0; i < 9; ++i) {
     const auto view = static_cast<SimpleView>(i);
-    out.push_back({std::string(Name(view)), std::string(kSimpleTitles[static_cast<std::size_t>(i)]), MakeView(base, view)});
+    out.push_back({std::string(Name(view)), SayLater(kSimpleTitles[static_cast<std::size_t>(i)]), MakeView(base, view)});
   }
-  if (c.split.by != SplitBy::kNone) out.push_back({"silhouette", "Silhouette", FitTo(Silhouette(c), side)});
+  if (c.split.by != SplitBy::kNone) out.push_back({"silhouette", Say("Silhouette"), FitTo(Silhouette(c), side)});
   if (c.line.line_art) {
-    out.push_back({"line_only", "Line only", FitTo(LineOnly(c), side)});
-    out.push_back({"line_weight", "Line weight: blue thin, orange thick", FitTo(LineWeight(c), side)});
+    out.push_back({"line_only", Say("Line only"), FitTo(LineOnly(c), side)});
+    out.push_back({"line_weight", Say("Line weight: blue thin, orange thick"), FitTo(LineWeight(c), side)});
   }
-  out.push_back({"edges", "Edges: dark is sharp and strong", FitTo(Edges(c), side)});
+  out.push_back({"edges", Say("Edges: dark is sharp and strong"), FitTo(Edges(c), side)});
   return out;
 }
 
@@ -186,9 +187,9 @@ Result<void> MakeFullSizeViews(const Picture& picture, const PictureCheckOptions
                                const std::function<Result<void>(FreshEyeView&&)>& take) {
   for (int i = 0; i < 9; ++i) {
     if (options.control.Stopped()) return Fail(ErrorKind::kCancelled, picture.facts.file, "", "stopped on request", "");
-    options.control.Report(i / 9.0, kSimpleTitles[static_cast<std::size_t>(i)]);
+    options.control.Report(i / 9.0, SayLater(kSimpleTitles[static_cast<std::size_t>(i)]));
     const auto view = static_cast<SimpleView>(i);
-    if (auto done = take({std::string(Name(view)), std::string(kSimpleTitles[static_cast<std::size_t>(i)]), MakeView(picture.image, view)}); !done) return done;
+    if (auto done = take({std::string(Name(view)), SayLater(kSimpleTitles[static_cast<std::size_t>(i)]), MakeView(picture.image, view)}); !done) return done;
   }
   return {};
 }

@@ -4,14 +4,13 @@
 #include <vector>
 
 #include <Eigen/Dense>
-#include <fmt/format.h>
-
 #include "check/body/guides.h"
 #include "check/surface/families.h"
 #include "check/surface/part_axis.h"
 #include "check/surface/ring_shape.h"
 #include "geometry/line.h"
 #include "geometry/polygon.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -96,18 +95,27 @@ struct Joint {
   }
 };
 
+// "2 fastenings against a ring lie 6 % of the trunk's width to the picture's right of its middle line".
+std::string Aside(std::size_t n, const std::string& which, double shift) {
+  const double percent = 100.0 * std::abs(shift);
+  return shift > 0 ? SayCount(n, "{} lies {:.0f} % of the trunk's width to the picture's right of its middle line",
+                              "{} lie {:.0f} % of the trunk's width to the picture's right of its middle line", which, percent)
+                   : SayCount(n, "{} lies {:.0f} % of the trunk's width to the picture's left of its middle line",
+                              "{} lie {:.0f} % of the trunk's width to the picture's left of its middle line", which, percent);
+}
+
 }  // namespace
 
 void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std::vector<Finding>& out) {
   const FigureMarks& marks = facts.Marks();
   if (marks.centre_front.empty()) return;
   const std::vector<PointId> rests_on{P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR};
-  Finding f = body_check::Start(facts, "cloth.centre_front", "Buttons and fastenings on the centre front",
+  Finding f = body_check::Start(facts, "cloth.centre_front", Say("Buttons and fastenings on the centre front"),
                                 Kind::kConstruction, Verdict::kCannotTell);
   f.unit = "% of chest width";
   f.tolerance = 100.0 * kShiftTolerance;
   f.test = "distance in sd";
-  f.source = "4 % of the chest's width: common practice, default, editable";
+  f.source = Say("4 % of the chest's width: common practice, default, editable");
   for (const NamedPoint& p : marks.centre_front) f.where.points.push_back(p.at);
   const auto finish = [&](std::string why, std::string ask) {
     f.why = std::move(why);
@@ -116,7 +124,7 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
     out.push_back(f);
   };
   if (!facts.Marked({P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR}))
-    return finish("The trunk's turn is not known.", "Mark the pit of the neck, both shoulders and both hips.");
+    return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
 
   const Vec2 hips = 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), pit = facts.Px(P::kNeckPit);
   const Vec2 up = (pit - hips).normalized();
@@ -143,7 +151,7 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   };
   std::vector<Local> locals;
   const auto turn_hips = TrunkTurn(facts, 0.0), turn_shoulders = TrunkTurn(facts, 1.0);
-  if (!turn_hips || !turn_shoulders) return finish("The trunk's turn is not known.", "Mark the pit of the neck, both shoulders and both hips.");
+  if (!turn_hips || !turn_shoulders) return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
   int by_contour = 0;
   for (const NamedPoint& point : marks.centre_front) {
     const double h = HeightOf(facts, point.at), within = std::clamp(h, 0.0, 1.0);
@@ -181,8 +189,8 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
     locals.push_back(l);
   }
   if (locals.empty())
-    return finish("No fastening lies where the edges of the trunk are known, near a ring or where the contour is the trunk's own.",
-                  "Draw the belt from edge to edge as a ring, or mark the buckle or a button near it.");
+    return finish(Say("No fastening lies where the edges of the trunk are known, near a ring or where the contour is the trunk's own."),
+                  Say("Draw the belt from edge to edge as a ring, or mark the buckle or a button near it."));
   const auto joint = [&](double sign) {
     Joint j;
     j.Add({0, 1, 0}, sign * turn_hips->value, turn_hips->sd);
@@ -230,18 +238,16 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   f.evidence = std::abs(shift) / sd;
   const int by_ring = static_cast<int>(locals.size()) - by_contour;
   std::vector<std::string> against;
-  if (by_ring > 0) against.push_back(fmt::format("{} fastening{} against a ring", by_ring, by_ring == 1 ? "" : "s"));
-  if (by_contour > 0) against.push_back(fmt::format("{} fastening{} against the contour", by_contour, by_contour == 1 ? "" : "s"));
-  if (below_pit) against.emplace_back("the top one against the pit of the neck");
-  const std::string basis = fmt::format("The trunk is turned by {:.0f} degrees (give or take {:.0f}); {} {} {:.0f} % of the trunk's width to "
-                                        "the picture's {} of its middle line",
-                                        turn_mean / kDegree, turn_sd / kDegree, body_check::List(against),
-                                        locals.size() + (below_pit ? 1 : 0) == 1 ? "lies" : "lie", 100.0 * std::abs(shift), shift > 0 ? "right" : "left");
+  if (by_ring > 0) against.push_back(SayCount(by_ring, "{} fastening against a ring", "{} fastenings against a ring", by_ring));
+  if (by_contour > 0) against.push_back(SayCount(by_contour, "{} fastening against the contour", "{} fastenings against the contour", by_contour));
+  if (below_pit) against.emplace_back(Say("the top one against the pit of the neck"));
+  const std::string basis = Say("The trunk is turned by {:.0f} degrees (give or take {:.0f}); {}", turn_mean / kDegree, turn_sd / kDegree,
+                                Aside(locals.size() + (below_pit ? 1 : 0), body_check::List(against), shift));
   // Shoulders and hips look alike when the trunk turns the other way: both must miss.
   const double least = std::min(std::abs(shift), std::abs(mirrored.value));
   if (least > visible && std::abs(shift) < kFarthest) {
     f.verdict = Verdict::kOff;
-    f.title = "Fastenings off the centre front";
+    f.title = Say("Fastenings off the centre front");
     std::vector<Vec2> drawn, target;
     for (const Local& l : locals) {
       drawn.push_back(l.at);
@@ -250,18 +256,18 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
     f.guides.push_back(body_check::Cross(GuideShape::Role::kDrawn, drawn));
     f.guides.push_back(body_check::Cross(GuideShape::Role::kTarget, target, body_check::Percent(shift)));
     f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {locals.front().at, locals.front().target}));
-    f.remedy = {RemedyWay::kMove, 10.0, "Move the fastenings and the edge beside them onto the guide; a garment that "
-                                        "closes at the side is declared as meant."};
+    f.remedy = {RemedyWay::kMove, 10.0, Say("Move the fastenings and the edge beside them onto the guide; a garment that "
+                                        "closes at the side is declared as meant.")};
     f.gain = 3.0;
     return finish(basis + ".", "");
   }
   if (std::abs(shift) <= kShiftTolerance && visible <= 2.0 * kShiftTolerance) {
     f.verdict = Verdict::kClear;
-    f.title = "Fastenings on the centre front";
-    return finish(basis + ", within what is usual.", "");
+    f.title = Say("Fastenings on the centre front");
+    return finish(basis + Say(", within what is usual."), "");
   }
-  finish(fmt::format("{}; a shift under {:.0f} % would not show for certain.", basis, 100.0 * visible),
-         "A collar or belt drawn from edge to edge, and surer shoulders and hips, would narrow it.");
+  finish(Say("{}; a shift under {:.0f} % would not show for certain.", basis, 100.0 * visible),
+         Say("A collar or belt drawn from edge to edge, and surer shoulders and hips, would narrow it."));
 }
 
 }  // namespace armslength::surface_check

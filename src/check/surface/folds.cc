@@ -3,7 +3,6 @@
 #include <span>
 #include <vector>
 
-#include <fmt/format.h>
 #include <opencv2/imgproc.hpp>
 
 #include "check/body/guides.h"
@@ -12,6 +11,7 @@
 #include "geometry/circular.h"
 #include "geometry/line.h"
 #include "geometry/polygon.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -241,17 +241,17 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
     if (area.kind != "folds" || area.outline.size() < 3) continue;
     std::string name = area.name;
     std::replace(name.begin(), name.end(), ' ', '_');
-    Finding f = body_check::Start(facts, "cloth.folds." + IdPart(name), "Folds of the cloth", Kind::kTaste, Verdict::kCannotTell);
+    Finding f = body_check::Start(facts, "cloth.folds." + IdPart(name), Say("Folds of the cloth"), Kind::kTaste, Verdict::kCannotTell);
     f.stage = Stage::kLine;
     f.unit = "deg";
     f.tolerance = kParallel / kDegree;
-    f.source = "drawing handbooks on drapery: folds radiate from points of tension; 5 degrees default, editable";
+    f.source = Say("drawing handbooks on drapery: folds radiate from points of tension; 5 degrees default, editable");
     f.where.outline = area.outline;
     const auto folds = FindFolds(picture, area);
     if (folds.size() < static_cast<std::size_t>(kFewest)) {
-      f.why = fmt::format("{} fold line{} found under the outline; four or more are needed to compare directions.",
-                          folds.size(), folds.size() == 1 ? " was" : "s were");
-      f.ask = "Outline a larger piece of cloth with its fold lines.";
+      f.why = SayCount(folds.size(), "{} fold line was found under the outline; four or more are needed to compare directions.",
+                       "{} fold lines were found under the outline; four or more are needed to compare directions.", folds.size());
+      f.ask = Say("Outline a larger piece of cloth with its fold lines.");
       body_check::Finish(facts, {}, f);
       out.push_back(std::move(f));
       continue;
@@ -271,14 +271,14 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
       const Line2 line = Line2::Through(fold.from, fold.to);
       caught += std::any_of(anchors.begin(), anchors.end(), [&](const Vec2& a) { return std::abs(SignedDistance(line, a)) < near; });
     }
-    const std::string pulled = fmt::format("{} of {} lines run towards a joint, an armpit or the waist", caught, folds.size());
+    const std::string pulled = Say("{} of {} lines run towards a joint, an armpit or the waist", caught, folds.size());
     for (const FoldLine& fold : comb.folds.empty() ? folds : comb.folds)
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {fold.from, fold.to}));
     const std::vector<FoldLine>& group = comb.folds;
     if (chance < kSurprising && group.size() >= 4) {
       f.verdict = Verdict::kOff;
-      f.title = "Folds run parallel and evenly spaced";
-      f.why = fmt::format("{} of {} fold lines lie side by side within {:.0f} degrees, their gaps alike to {:.0f} %; {}. Cloth "
+      f.title = Say("Folds run parallel and evenly spaced");
+      f.why = Say("{} of {} fold lines lie side by side within {:.0f} degrees, their gaps alike to {:.0f} %; {}. Cloth "
                           "pulled from a shoulder, waist or knee fans out; an observation, no error.",
                           group.size(), folds.size(), kParallel / kDegree, 100.0 * comb.uneven, pulled);
       // A fan from the end where the cloth hangs from.
@@ -291,23 +291,23 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
         const Vec2 end = fold.from.y() < fold.to.y() ? fold.to : fold.from;
         f.guides.push_back(body_check::Line(GuideShape::Role::kHelp, {anchor + 0.35 * (end - anchor), end}));
       }
-      f.remedy = {RemedyWay::kRepaint, 20.0, "Let some folds start from a point of tension and vary their gaps."};
+      f.remedy = {RemedyWay::kRepaint, 20.0, Say("Let some folds start from a point of tension and vary their gaps.")};
       f.gain = 2.0;
     } else if (folds.size() >= kEnough && SpreadAtLeast(all) > kSpread && chance > kComb && 2 * caught >= static_cast<int>(folds.size()) &&
                static_cast<double>(MostAlike(folds)) <= std::max(2.0, kAlike * static_cast<double>(folds.size()))) {
       f.verdict = Verdict::kClear;
-      f.title = "Folds fan out";
+      f.title = Say("Folds fan out");
       f.measured = all.sd_rad / kDegree;
-      f.why = fmt::format("{} fold lines, directions spread by {:.0f} degrees, at least {:.0f} at 95 %; no group of them lies evenly side by "
+      f.why = Say("{} fold lines, directions spread by {:.0f} degrees, at least {:.0f} at 95 %; no group of them lies evenly side by "
                           "side; {}.", folds.size(), all.sd_rad / kDegree, SpreadAtLeast(all) / kDegree, pulled);
       f.guides.clear();
     } else {
       // Not clear: fold lines that the finder missed may be the parallel ones.
       f.verdict = Verdict::kCannotTell;
-      f.title = "Folds do not look parallel, as far as they were found";
-      f.why = fmt::format("{} fold lines, directions spread by {:.0f} degrees; no four of them lie evenly side by side; {}.", folds.size(),
+      f.title = Say("Folds do not look parallel, as far as they were found");
+      f.why = Say("{} fold lines, directions spread by {:.0f} degrees; no four of them lie evenly side by side; {}.", folds.size(),
                           all.sd_rad / kDegree, pulled);
-      f.ask = "Outline one stretch of cloth alone, without belt, trim or fastening.";
+      f.ask = Say("Outline one stretch of cloth alone, without belt, trim or fastening.");
     }
     body_check::Finish(facts, {}, f);
     out.push_back(std::move(f));

@@ -5,12 +5,12 @@
 #include <vector>
 
 #include <Eigen/Geometry>
-#include <fmt/format.h>
 #include <opencv2/imgproc.hpp>
 
 #include "check/body/guides.h"
 #include "check/surface/families.h"
 #include "check/surface/part_axis.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -27,7 +27,8 @@ constexpr std::array<double, 3> kNear{0.42, 0.52, 0.62};
 constexpr double kFar = 0.86;
 // Shoes differ by this from either model, log of the ratio, one sd; default, set on seeds from 120001.
 constexpr double kShoeSd = 0.11;
-constexpr double kSure = 2.3;  // nats between the two models
+// Nats between the two models: for a block (sound shoes reach 0.1, seeds from 1510001), for both shoes of a pair each, and to clear.
+constexpr double kBlock = 1.3, kBothBlocks = 0.8, kSure = 2.3;
 constexpr int kSamples = 16;   // of the foot's place in space
 
 struct Thickness {
@@ -128,17 +129,23 @@ double Middle(std::vector<double> v) {
 void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out) {
   const BodyReading& reading = facts.Reading();
   const double rise = reading.canon.canon.heads > 0 ? reading.canon.canon.sole_to_ankle / reading.canon.canon.heads : 0.039;
+  struct Block {
+    std::size_t at;
+    Finding off;
+    bool told;
+  };
+  std::vector<Block> blocks;
   for (const bool left : {true, false}) {
     const P ankle_id = left ? P::kAnkleL : P::kAnkleR, toe_id = left ? P::kToeL : P::kToeR;
     if (!facts.Marked({ankle_id, toe_id})) continue;
     const std::vector<PointId> rests_on{ankle_id, toe_id};
     const SeenJoint &ankle = facts.Joint(ankle_id), &toe = facts.Joint(toe_id);
     Finding f = body_check::Start(facts, left ? "foot.shape.left" : "foot.shape.right",
-                                  left ? "Shape of the left foot" : "Shape of the right foot", Kind::kConstruction,
+                                  left ? Say("Shape of the left foot") : Say("Shape of the right foot"), Kind::kConstruction,
                                   Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "ratio";
-    f.source = "figure-drawing handbooks draw the foot as a wedge; common practice, default, editable";
+    f.source = Say("figure-drawing handbooks draw the foot as a wedge; common practice, default, editable");
     f.where = body_check::At(facts, rests_on);
     const auto say = [&](std::string why, std::string ask) {
       f.why = std::move(why);
@@ -148,7 +155,7 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
     };
     const auto pose = PoseOf(ankle.at, toe.at, facts.Up(), rise);
     if (!pose) {
-      say("The foot points almost straight up or down; its sole line is not known.", "Nothing to add: another view would show it.");
+      say(Say("The foot points almost straight up or down; its sole line is not known."), Say("Nothing to add: another view would show it."));
       continue;
     }
     const BodyCamera& camera = reading.camera;
@@ -183,8 +190,8 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
         tops.push_back(k->high);
       }
     if (near_px.size() < 3 || far_px.size() < 3 || near.front().unit < 6.0) {
-      say("The contour of the figure runs into something else at the foot (the other leg, a hem), or the view shows too little of it.",
-          "Nothing to add: another view would show it.");
+      say(Say("The contour of the figure runs into something else at the foot (the other leg, a hem), or the view shows too little of it."),
+          Say("Nothing to add: another view would show it."));
       continue;
     }
     // Both models in this view, over the places in space that the marks leave open.
@@ -217,7 +224,7 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
       }
     }
     if (counted < kSamples / 2) {
-      say("The marks leave the foot's direction too open to say how its contour should run.", "Mark the ankle and the toe more surely.");
+      say(Say("The marks leave the foot's direction too open to say how its contour should run."), Say("Mark the ankle and the toe more surely."));
       continue;
     }
     std::array<double, 2> sd{};
@@ -234,26 +241,38 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
     f.tolerance = 0.5 * std::abs(std::exp(mean[1]) - std::exp(mean[0]));
     f.test = "nats between a block and a wedge in this view";
     f.evidence = nats;
-    const std::string basis = fmt::format("Towards the toes the shoe stands {:.0f} % as high as at the instep; from here a wedge would show "
+    const std::string basis = Say("Towards the toes the shoe stands {:.0f} % as high as at the instep; from here a wedge would show "
                                           "{:.0f} %, a block {:.0f} %", 100 * std::exp(drawn), 100 * std::exp(mean[0]), 100 * std::exp(mean[1]));
-    if (nats > kSure && drawn > mean[0] + 1.5 * sd[0] && drawn < mean[1] + 3.0 * sd[1]) {
+    // A block in both shoes is surer than in one.
+    const bool block_like = nats > kBothBlocks && drawn > mean[0] + 1.2 * sd[0] && drawn < mean[1] + 3.0 * sd[1];
+    if (block_like) {
+      const Finding open = f;
       f.verdict = Verdict::kOff;
-      f.title = left ? "Left shoe is a block, not a wedge" : "Right shoe is a block, not a wedge";
+      f.title = left ? Say("Left shoe is a block, not a wedge") : Say("Right shoe is a block, not a wedge");
       const auto over = [&](double t, double h) { return camera.Project(pose->At(t) + h * rise * pose->up); };
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, tops));
       f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, {over(-0.34, 0.0), over(1.0, 0.0), over(0.95, 0.5), over(0.75, 0.75),
                                                                       over(0.35, 1.25), over(0.0, 1.8), over(-0.30, 1.3), over(-0.34, 0.0)}));
-      f.remedy = {RemedyWay::kGuide, 15.0, "Redraw the shoe over the wedge: high at the instep, low at the toes."};
+      f.remedy = {RemedyWay::kGuide, 15.0, Say("Redraw the shoe over the wedge: high at the instep, low at the toes.")};
       f.gain = 2.5;
-      say(basis + ".", "");
+      f.why = basis + ".";
+      body_check::Finish(facts, rests_on, f);
+      blocks.push_back({out.size(), f, nats > kBlock});
+      f = open;
+    }
+    if (block_like && nats > kBlock) {
+      out.push_back(blocks.back().off);
     } else if (nats < -kSure && drawn < mean[0] + 2.0 * sd[0]) {
       f.verdict = Verdict::kClear;
-      f.title = left ? "Left foot is a wedge" : "Right foot is a wedge";
+      f.title = left ? Say("Left foot is a wedge") : Say("Right foot is a wedge");
       say(basis + ".", "");
     } else {
-      say(basis + ": not enough apart to tell.", "A foot seen more from the side tells more.");
+      say(basis + Say(": not enough apart to tell."), Say("A foot seen more from the side tells more."));
     }
   }
+  if (blocks.size() == 2)
+    for (Block& block : blocks)
+      if (!block.told) out[block.at] = std::move(block.off);
 }
 
 }  // namespace armslength::surface_check

@@ -11,6 +11,7 @@
 
 #include "check/body/guides.h"
 #include "check/surface/families.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -27,7 +28,9 @@ constexpr double kSizeTolerance = 0.15, kFingerTolerance = 0.15;
 constexpr double kBackRatio = 1.0, kPalmRatio = 1.44;
 constexpr double kOutlineSd = 0.05;  // of a finger's length from its outline, log
 constexpr double kSure = 3.0;
-constexpr std::array<std::string_view, 5> kNames{"thumb", "index", "middle", "ring", "little"};
+constexpr std::array<std::string_view, 5> kNames{"thumb", "index", "middle", "ring", "little"};  // in the names of areas
+constexpr std::array<const char*, 5> kSpoken{Later("thumb"), Later("index finger"), Later("middle finger"), Later("ring finger"),
+                                             Later("little finger")};
 // Against the middle finger's length; means of handbooks, from memory.
 constexpr std::array<double, 5> kUsual{0.0, 0.90, 1.0, 0.93, 0.73};
 
@@ -94,9 +97,11 @@ std::optional<Hand> HandOf(const BodyFacts& facts, bool left) {
 
 double Cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
-Finding Begin(const BodyFacts& facts, const Hand& hand, const char* what, const char* title) {
+std::string HandName(bool left) { return left ? Say("Left hand") : Say("Right hand"); }
+
+Finding Begin(const BodyFacts& facts, const Hand& hand, const char* what, const std::string& title) {
   Finding f = body_check::Start(facts, fmt::format("hand.shape.{}.{}", what, hand.left ? "left" : "right"),
-                                fmt::format("{} hand: {}", hand.left ? "Left" : "Right", title), Kind::kConstruction, Verdict::kCannotTell);
+                                Say("{}: {}", HandName(hand.left), title), Kind::kConstruction, Verdict::kCannotTell);
   f.stage = Stage::kSketch;
   for (const auto& finger : hand.fingers)
     if (finger) f.where.points.insert(f.where.points.end(), {finger->root, finger->tip});
@@ -111,10 +116,10 @@ void End(const BodyFacts& facts, const Hand& hand, Finding f, std::vector<Findin
 
 // Lengths against the middle finger, for those that point its way: they are as foreshortened as it is.
 void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
-  Finding f = Begin(facts, hand, "fingers", "lengths of the fingers");
+  Finding f = Begin(facts, hand, "fingers", Say("lengths of the fingers"));
   f.unit = "of the middle finger";
   f.test = "distance in sd";
-  f.source = "index 0.90, ring 0.93, little finger 0.73 of the middle one, within 15 %: figure-drawing handbooks from memory, default, editable";
+  f.source = Say("index 0.90, ring 0.93, little finger 0.73 of the middle one, within 15 %: figure-drawing handbooks from memory, default, editable");
   const auto& middle = hand.fingers[2];
   std::size_t worst = 0;
   double excess = -1e9, log_off = 0.0;
@@ -134,9 +139,9 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
       }
     }
   if (told == 0) {
-    f.why = middle ? "No other outlined finger points the way of the middle one; bent apart their lengths cannot be compared."
-                   : "The middle finger is not outlined, or is curled up.";
-    f.ask = "Outline the fingers from knuckle to tip, as areas of kind \"part\" on the hand, each named after its finger.";
+    f.why = middle ? Say("No other outlined finger points the way of the middle one; bent apart their lengths cannot be compared.")
+                   : Say("The middle finger is not outlined, or is curled up.");
+    f.ask = Say("Outline the fingers from knuckle to tip, as areas of kind \"part\" on the hand, each named after its finger.");
     return End(facts, hand, std::move(f), out);
   }
   const Finger& finger = *hand.fingers[worst];
@@ -146,23 +151,24 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
   f.sd = sd * *f.measured;
   f.smallest_visible = kUsual[worst] * std::exp(std::log1p(kFingerTolerance) + kSure * sd);
   f.evidence = excess;
-  f.why = fmt::format("The {} finger is {:.2f} times as long as the middle one beside it; usual is {:.2f}", kNames[worst], *f.measured, kUsual[worst]);
+  f.why = Say("The {} is {:.2f} times as long as the middle one beside it; usual is {:.2f}", SayLater(kSpoken[worst]), *f.measured, kUsual[worst]);
   if (excess > kSure) {
     f.verdict = Verdict::kOff;
-    f.title = fmt::format("{} hand: {} finger too {} beside the middle one", hand.left ? "Left" : "Right", kNames[worst], log_off > 0 ? "long" : "short");
+    f.title = log_off > 0 ? Say("{}: {} too long beside the middle one", HandName(hand.left), SayLater(kSpoken[worst]))
+                          : Say("{}: {} too short beside the middle one", HandName(hand.left), SayLater(kSpoken[worst]));
     f.why += ".";
     const Vec2 target = finger.root + finger.Way() * (middle->px() * kUsual[worst]);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {finger.root, finger.tip}),
                 body_check::Line(GuideShape::Role::kTarget, {finger.root, target}, body_check::Percent(std::exp(-log_off) - 1.0)),
                 body_check::Around(target, kFingerTolerance * middle->px() * kUsual[worst])};
-    f.remedy = {RemedyWay::kGuide, 10.0, "Draw the arcs of knuckles and tips first, then the finger up to them."};
+    f.remedy = {RemedyWay::kGuide, 10.0, Say("Draw the arcs of knuckles and tips first, then the finger up to them.")};
     f.gain = 2.0;
   } else if (excess < 0.0) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
-    f.why += ": near the limit; the other one may be bent towards the eye.";
-    f.ask = "Outline them again at high zoom, from knuckle to tip.";
+    f.why += Say(": near the limit; the other one may be bent towards the eye.");
+    f.ask = Say("Outline them again at high zoom, from knuckle to tip.");
   }
   End(facts, hand, std::move(f), out);
 }
@@ -172,11 +178,11 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   const P wrist_id = hand.left ? P::kWristL : P::kWristR;
   if (!middle || !facts.Joint(wrist_id).marked) return;
   const Vec2 wrist = facts.Px(wrist_id);
-  Finding f = Begin(facts, hand, "palm", "palm against fingers");
+  Finding f = Begin(facts, hand, "palm", Say("palm against fingers"));
   f.unit = "ratio";
   f.test = "distance in sd";
-  f.source = "from the back wrist to knuckle as long as knuckle to tip (handbooks, from memory), from the palm 1.44 times the finger (US Army "
-             "survey 2012), within 15 %; default, editable";
+  f.source = Say("from the back wrist to knuckle as long as knuckle to tip (handbooks, from memory), from the palm 1.44 times the finger (US Army "
+             "survey 2012), within 15 %; default, editable");
   const double palm = (middle->root - wrist).norm(), ratio = palm / middle->px();
   if (palm < 4.0) return;
   const double wrist_px = facts.SigmaStature() * facts.PxPerStature(facts.Joint(wrist_id).at.z());
@@ -190,24 +196,24 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   f.sd = sd * ratio;
   f.smallest_visible = nearest * std::exp(std::log1p(kFingerTolerance) + kSure * sd);
   f.evidence = excess;
-  f.why = fmt::format("From the wrist to the middle finger's root it is {:.2f} times the finger's length", ratio);
+  f.why = Say("From the wrist to the middle finger's root it is {:.2f} times the finger's length", ratio);
   const bool straight = (middle->root - wrist).normalized().dot(middle->Way()) > std::cos(20.0 * kDegree);
   // A finger bent towards the eye is short on a sound hand as well: only a short palm is a fault by itself.
   if (excess > kSure && straight && off < 0.0) {
     f.verdict = Verdict::kOff;
-    f.title = fmt::format("{} hand: fingers too long for the palm", hand.left ? "Left" : "Right");
-    f.why += fmt::format("; usual is {:.2f}.", nearest);
+    f.title = Say("{}: fingers too long for the palm", HandName(hand.left));
+    f.why += Say("; usual is {:.2f}.", nearest);
     const Vec2 target = middle->root + middle->Way() * (palm / nearest);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {wrist, middle->root, middle->tip}),
                 body_check::Line(GuideShape::Role::kTarget, {wrist, middle->root, target})};
-    f.remedy = {RemedyWay::kGuide, 12.0, "Set the knuckles halfway between wrist and tip, then draw the fingers anew."};
+    f.remedy = {RemedyWay::kGuide, 12.0, Say("Set the knuckles halfway between wrist and tip, then draw the fingers anew.")};
     f.gain = 2.5;
   } else if (std::abs(off) < std::log1p(kFingerTolerance)) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
-    f.why += off > 0 ? ": a finger bent towards the eye would look so too." : ": bent, or near the limit.";
-    f.ask = "Name the hand's own area \"palm\" or \"back\", and mark the wrist again at high zoom.";
+    f.why += off > 0 ? Say(": a finger bent towards the eye would look so too.") : Say(": bent, or near the limit.");
+    f.ask = Say("Name the hand's own area \"palm\" or \"back\", and mark the wrist again at high zoom.");
   }
   End(facts, hand, std::move(f), out);
 }
@@ -222,11 +228,11 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
       middle += hand.fingers[i]->root;
       ++n;
     }
-  Finding f = Begin(facts, hand, "side", "thumb on its side");
-  f.source = "construction: a left hand seen from its back, fingers up, has its thumb at the right";
+  Finding f = Begin(facts, hand, "side", Say("thumb on its side"));
+  f.source = Say("construction: a left hand seen from its back, fingers up, has its thumb at the right");
   if (!hand.fingers[0] || n == 0 || way.norm() < 0.8 * n) {
-    f.why = "Which side the thumb lies on needs the outlines of the thumb and of at least one finger that is not curled up.";
-    f.ask = "Outline thumb and forefinger as areas of kind \"part\" on the hand, named so.";
+    f.why = Say("Which side the thumb lies on needs the outlines of the thumb and of at least one finger that is not curled up.");
+    f.ask = Say("Outline thumb and forefinger as areas of kind \"part\" on the hand, named so.");
     return End(facts, hand, std::move(f), out);
   }
   way.normalize();
@@ -239,34 +245,37 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
     const double row = Cross(way, hand.fingers[1]->root - hand.fingers[4]->root);
     if (std::abs(row) > 0.25 * size && std::abs(aside) > 0.25 * size && row * aside < 0.0) {
       f.verdict = Verdict::kOff;
-      f.title = fmt::format("{} hand: the thumb lies on the little finger's side", hand.left ? "Left" : "Right");
-      f.why = "Across the hand the fingers run from the little one to the forefinger, and the thumb comes after the wrong end.";
+      f.title = Say("{}: the thumb lies on the little finger's side", HandName(hand.left));
+      f.why = Say("Across the hand the fingers run from the little one to the forefinger, and the thumb comes after the wrong end.");
       f.guides = {body_check::Line(GuideShape::Role::kDrawn, {hand.fingers[0]->root, hand.fingers[0]->tip}),
                   body_check::Line(GuideShape::Role::kHelp, {hand.fingers[4]->root, hand.fingers[1]->root})};
-      f.remedy = {RemedyWay::kGuide, 15.0, "Put the thumb beside the forefinger."};
+      f.remedy = {RemedyWay::kGuide, 15.0, Say("Put the thumb beside the forefinger.")};
       f.gain = 4.0;
       return End(facts, hand, std::move(f), out);
     }
   }
   if (!hand.palm_seen || std::abs(aside) < 0.25 * size) {
-    f.why = std::abs(aside) < 0.25 * size ? "Seen from its edge the hand does not show which side the thumb lies on."
-                                          : "Whether this is the hand's palm or its back is not marked.";
-    f.ask = "Outline the palm or the back of the hand, as an area of kind \"part\" on the hand named \"palm\" or \"back\".";
+    f.why = std::abs(aside) < 0.25 * size ? Say("Seen from its edge the hand does not show which side the thumb lies on.")
+                                          : Say("Whether this is the hand's palm or its back is not marked.");
+    f.ask = Say("Outline the palm or the back of the hand, as an area of kind \"part\" on the hand named \"palm\" or \"back\".");
     return End(facts, hand, std::move(f), out);
   }
   const bool as_left = (aside > 0.0) != *hand.palm_seen;  // y runs down
-  f.why = fmt::format("Seen from the {}, the thumb lies where a {} hand has it.", *hand.palm_seen ? "palm" : "back", as_left ? "left" : "right");
+  f.why = *hand.palm_seen ? (as_left ? Say("Seen from the palm, the thumb lies where a left hand has it.")
+                                     : Say("Seen from the palm, the thumb lies where a right hand has it."))
+                          : (as_left ? Say("Seen from the back, the thumb lies where a left hand has it.")
+                                     : Say("Seen from the back, the thumb lies where a right hand has it."));
   if (as_left == hand.left) {
     f.verdict = Verdict::kClear;
   } else {
     f.verdict = Verdict::kOff;
-    f.title = fmt::format("{0} hand is drawn as a {1} hand", hand.left ? "Left" : "Right", as_left ? "left" : "right");
+    f.title = as_left ? Say("Right hand is drawn as a left hand") : Say("Left hand is drawn as a right hand");
     const Vec2 across = to_thumb - way * way.dot(to_thumb);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {hand.fingers[0]->root, hand.fingers[0]->tip}),
                 body_check::Line(GuideShape::Role::kTarget, {Vec2(hand.fingers[0]->root - 2.0 * across),
                                                              Vec2(hand.fingers[0]->tip - 2.0 * across)}),
                 body_check::Line(GuideShape::Role::kHelp, {middle, middle + way * size})};
-    f.remedy = {RemedyWay::kGuide, 20.0, "Mirror the hand and draw it anew, or turn palm and back."};
+    f.remedy = {RemedyWay::kGuide, 20.0, Say("Mirror the hand and draw it anew, or turn palm and back.")};
     f.gain = 5.0;
   }
   End(facts, hand, std::move(f), out);
@@ -290,19 +299,19 @@ void CheckArc(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& ou
   const auto root = [&](std::size_t i) -> Vec2 { return hand.fingers[i]->root; };
   if ((tip(1) - tip(4)).norm() < 0.3 * hand.fingers[2]->px()) return;
   const double tips = bow(tip), roots = bow(root);
-  Finding f = Begin(facts, hand, "arc", "tips and knuckles on arcs");
+  Finding f = Begin(facts, hand, "arc", Say("tips and knuckles on arcs"));
   f.kind = Kind::kTaste;
   f.unit = "of the row's length";
   f.measured = std::min(tips, roots);
   f.tolerance = 0.0;
-  f.source = "tips and knuckles lie on arcs: figure-drawing handbooks, default, editable";
-  f.why = fmt::format("The row of tips bows by {:.0f} % of its length, that of the knuckles by {:.0f} %.", 100 * tips, 100 * roots);
+  f.source = Say("tips and knuckles lie on arcs: figure-drawing handbooks, default, editable");
+  f.why = Say("The row of tips bows by {:.0f} % of its length, that of the knuckles by {:.0f} %.", 100 * tips, 100 * roots);
   if (tips < -0.05 || (std::abs(tips) < 0.02 && std::abs(roots) < 0.01)) {
     f.verdict = Verdict::kOff;
-    f.title = fmt::format("{} hand: tips in a straight row, like a rake", hand.left ? "Left" : "Right");
+    f.title = Say("{}: tips in a straight row, like a rake", HandName(hand.left));
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {tip(1), tip(2), tip(3), tip(4)}),
                 body_check::Line(GuideShape::Role::kDrawn, {root(1), root(2), root(3), root(4)})};
-    f.remedy = {RemedyWay::kGuide, 8.0, "Draw the arcs of knuckles and tips first."};
+    f.remedy = {RemedyWay::kGuide, 8.0, Say("Draw the arcs of knuckles and tips first.")};
     f.gain = 1.0;
   } else {
     f.verdict = Verdict::kClear;
@@ -329,8 +338,7 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
   const auto flag = facts.Marks().depth.find(bone);
   const bool flat = flag != facts.Marks().depth.end() && flag->second == Depth::kFlat;
   const bool declared = facts.Reading().canon.declared;
-  const std::string side = left ? "Left" : "Right";
-  Finding f = body_check::Start(facts, left ? "hand.size.left" : "hand.size.right", side + " hand as long as the face",
+  Finding f = body_check::Start(facts, left ? "hand.size.left" : "hand.size.right", Say("{} as long as the face", HandName(left)),
                                 declared ? Kind::kCanon : Kind::kTaste, Verdict::kCannotTell);
   f.stage = Stage::kSketch;
   f.unit = "ratio";
@@ -340,28 +348,28 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
   f.sd = sd * ratio;
   f.test = "distance in sd";
   f.smallest_visible = std::exp(std::log1p(kSizeTolerance) + kSure * sd);
-  f.source = "a hand is as long as the face from chin to hairline, within 15 %: common practice, default, editable";
+  f.source = Say("a hand is as long as the face from chin to hairline, within 15 %: common practice, default, editable");
   const std::vector<PointId> rests_on{wrist_id, tip_id, P::kChin, P::kCrown};
   f.where = body_check::At(facts, std::array<PointId, 2>{wrist_id, tip_id});
-  f.why = fmt::format("As drawn the hand is {:.2f} (±{:.2f}) times the face from chin to hairline", ratio, sd * ratio);
+  f.why = Say("As drawn the hand is {:.2f} (±{:.2f}) times the face from chin to hairline", ratio, sd * ratio);
   const double high = std::log(ratio) - std::log1p(kSizeTolerance), low = -std::log(ratio) - std::log1p(kSizeTolerance);
   f.evidence = std::max(high, low) / sd;
   if (high > kSure * sd || (flat && low > kSure * sd)) {
     f.verdict = Verdict::kOff;
-    f.title = fmt::format("{} hand too {} for the face", side, high > 0 ? "big" : "small");
-    f.why += high > 0 ? ", and a tilt only shortens it." : ", laid flat as marked.";
+    f.title = high > 0 ? Say("{} too big for the face", HandName(left)) : Say("{} too small for the face", HandName(left));
+    f.why += high > 0 ? Say(", and a tilt only shortens it.") : Say(", laid flat as marked.");
     const Vec2 from = facts.Px(wrist_id), to = facts.Px(tip_id), target = from + (to - from) / ratio;
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {from, to}),
                 body_check::Line(GuideShape::Role::kTarget, {from, target}, body_check::Percent(1.0 / ratio - 1.0)),
                 body_check::Around(target, kSizeTolerance * (target - from).norm())};
-    f.remedy = body_check::ScaleRemedy(1.0 / ratio, 10.0, "Scale the hand about the wrist.");
+    f.remedy = body_check::ScaleRemedy(1.0 / ratio, 10.0, Say("Scale the hand about the wrist."));
     f.gain = 2.5;
   } else if (std::abs(std::log(ratio)) < std::log1p(kSizeTolerance) && 2.0 * sd < std::log1p(2.0 * kSizeTolerance)) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
-    f.why += ratio < 1.0 ? "; pointing towards or away from the viewer it would look short too." : "; the marks leave that much open.";
-    f.ask = flat ? "Mark wrist and hand tip again at high zoom." : "Say whether the hand lies flat in the picture (depth of the hand), and mark wrist and tip at high zoom.";
+    f.why += ratio < 1.0 ? Say("; pointing towards or away from the viewer it would look short too.") : Say("; the marks leave that much open.");
+    f.ask = flat ? Say("Mark wrist and hand tip again at high zoom.") : Say("Say whether the hand lies flat in the picture (depth of the hand), and mark wrist and tip at high zoom.");
   }
   body_check::Finish(facts, rests_on, f);
   out.push_back(std::move(f));

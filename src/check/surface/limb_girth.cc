@@ -110,14 +110,13 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
   const double sd = alike ? 0.5 * std::hypot(legs[0].sd, legs[1].sd) : legs[thin].sd;
   const bool one_told = both && !alike && mean < limit;
   if (one_told) both = false;
-  const std::string side = thin == 0 ? "left" : "right";
-  const std::string who = both ? Say("both legs are") : Say("the {} leg is", side);
   f.measured = std::exp(mean);
   f.sd = sd;
   f.smallest_visible = std::exp(limit - kLegsSure * sd);
   f.evidence = (limit - mean) / sd;
-  f.why = Say("Measured from contour to contour, {} {:.2f} times as thick as usual for {} length, clothes and all", who, std::exp(mean),
-                      both ? "their" : "its");
+  f.why = both ? Say("Measured from contour to contour, both legs are {:.2f} times as thick as usual for their length, clothes and all", std::exp(mean))
+          : thin == 0 ? Say("Measured from contour to contour, the left leg is {:.2f} times as thick as usual for its length, clothes and all", std::exp(mean))
+                      : Say("Measured from contour to contour, the right leg is {:.2f} times as thick as usual for its length, clothes and all", std::exp(mean));
   if (mean < limit - kLegsSure * sd) {
     f.verdict = Verdict::kOff;
     f.title = both ? Say("Legs very thin for their length") : thin == 0 ? Say("Left leg very thin for its length") : Say("Right leg very thin for its length");
@@ -208,7 +207,8 @@ void CheckNarrow(const BodyFacts& facts, const Silhouette& silhouette, bool neck
   f.source = neck ? Say("stylised necks go down to half the head's width: common practice, default, editable")
                   : Say("about two head widths measured (US Army survey 2012), wasp waists above 1.1: default, editable");
   f.where.points = {g->from, g->to};
-  f.why = Say("At its narrowest the {}'s contour is {:.2f} of the head's width, clothes and hair and all", part, ratio);
+  f.why = neck ? Say("At its narrowest the neck's contour is {:.2f} of the head's width, clothes and hair and all", ratio)
+               : Say("At its narrowest the waist's contour is {:.2f} of the head's width, clothes and hair and all", ratio);
   if (ratio < *f.smallest_visible) {
     f.verdict = Verdict::kOff;
     f.title = neck ? Say("Neck very thin under its head") : Say("Waist very narrow");
@@ -216,7 +216,8 @@ void CheckNarrow(const BodyFacts& facts, const Silhouette& silhouette, bool neck
     const Vec2 middle = 0.5 * (g->from + g->to), half = 0.5 * (g->to - g->from) * (limit / ratio);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {g->from, g->to}),
                 body_check::Line(GuideShape::Role::kTarget, {middle - half, middle + half})};
-    f.remedy = {RemedyWay::kWarp, 10.0, Say("If it is not meant: widen the {} towards the marks.", part)};
+    f.remedy = {RemedyWay::kWarp, 10.0, neck ? Say("If it is not meant: widen the neck towards the marks.")
+                                                : Say("If it is not meant: widen the waist towards the marks.")};
     f.gain = 1.0;
   } else if (ratio > limit) {
     f.verdict = Verdict::kClear;
@@ -238,8 +239,8 @@ void CheckTaper(const BodyFacts& facts, const Silhouette& silhouette, std::vecto
     const bool bare = std::any_of(facts.Marks().areas.begin(), facts.Marks().areas.end(), [&](const Area& area) {
       return area.kind == "skin" && area.on == Name(bone);
     });
-    const std::string spoken(SpokenName(bone));
-    Finding f = body_check::Start(facts, "limb.taper." + std::string(Name(bone)), body_check::Sentence(spoken) + Say(" tapers towards its end"),
+    const std::string spoken = SaidName(bone);
+    Finding f = body_check::Start(facts, "limb.taper." + std::string(Name(bone)), Say("{} tapers towards its end", body_check::Sentence(spoken)),
                                   bare ? Kind::kConstruction : Kind::kTaste, Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "ratio";
@@ -252,13 +253,14 @@ void CheckTaper(const BodyFacts& facts, const Silhouette& silhouette, std::vecto
     f.evidence = std::log(taper / kFlare) / sd;
     f.source = Say("limbs narrow towards the joint: common practice, default, editable");
     f.where.points = {high->from, high->to, low->from, low->to};
-    f.why = Say("Three quarters down the {} its contour is {:.2f} times as wide as near the {}", spoken, taper, shin ? "calf" : "elbow");
+    f.why = shin ? Say("Three quarters down the {} its contour is {:.2f} times as wide as near the calf", spoken, taper)
+                 : Say("Three quarters down the {} its contour is {:.2f} times as wide as near the elbow", spoken, taper);
     if (taper < 1.0) {
       f.verdict = Verdict::kClear;
       f.why += ".";
     } else if (bare && taper > *f.smallest_visible) {
       f.verdict = Verdict::kOff;
-      f.title = body_check::Sentence(spoken) + Say(" widens where it should taper");
+      f.title = Say("{} widens where it should taper", body_check::Sentence(spoken));
       f.why += Say(", though it is bare.");
       const Vec2 middle = 0.5 * (low->from + low->to), half = 0.5 * (low->to - low->from) * (0.8 / taper);
       f.guides = {body_check::Line(GuideShape::Role::kDrawn, {high->from, high->to}), body_check::Line(GuideShape::Role::kDrawn, {low->from, low->to}),

@@ -7,11 +7,10 @@
 #include <vector>
 
 #include <Eigen/Dense>
-#include <fmt/format.h>
-
 #include "check/body/guides.h"
 #include "check/surface/families.h"
 #include "check/surface/limb_contour.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -124,10 +123,10 @@ struct Part {
   std::string_view piece;  // what comes at its lower end
 };
 
-constexpr std::array<Part, 8> kParts{{{BoneId::kThighL, "knee"}, {BoneId::kThighR, "knee"},
-                                      {BoneId::kShinL, "shoe"}, {BoneId::kShinR, "shoe"},
-                                      {BoneId::kUpperArmL, "elbow"}, {BoneId::kUpperArmR, "elbow"},
-                                      {BoneId::kForearmL, "hand"}, {BoneId::kForearmR, "hand"}}};
+constexpr std::array<Part, 8> kParts{{{BoneId::kThighL, Later("knee")}, {BoneId::kThighR, Later("knee")},
+                                      {BoneId::kShinL, Later("shoe")}, {BoneId::kShinR, Later("shoe")},
+                                      {BoneId::kUpperArmL, Later("elbow")}, {BoneId::kUpperArmR, Later("elbow")},
+                                      {BoneId::kForearmL, Later("hand")}, {BoneId::kForearmR, Later("hand")}}};
 
 // The cuts may run on past a wrist that is nearly straight, into the hand's narrow root.
 double LastT(const BodyFacts& facts, BoneId bone) {
@@ -140,11 +139,11 @@ double LastT(const BodyFacts& facts, BoneId bone) {
   return straight > std::cos(15.0 * body_check::kDegree) && b.norm() > 0.35 * a.norm() ? 1.12 : 0.90;
 }
 
-std::string Where(const Break& b, const Part& part, std::string_view bone) {
-  if (b.hidden) return fmt::format("across the hidden stretch of the {}", bone);
-  if (b.t > 0.80 && part.piece == "hand") return "where the hand leaves the sleeve";
-  if (b.t > 0.75) return fmt::format("near the {}", part.piece);
-  return fmt::format("{:.0f} % down the {}", 100.0 * b.t, bone);
+std::string Where(const Break& b, const Part& part, const std::string& bone) {
+  if (b.hidden) return Say("across the hidden stretch of the {}", bone);
+  if (b.t > 0.80 && part.piece == "hand") return Say("where the hand leaves the sleeve");
+  if (b.t > 0.75) return Say("near the {}", SayLater(part.piece));
+  return Say("{:.0f} % down the {}", 100.0 * b.t, bone);
 }
 
 }  // namespace
@@ -176,16 +175,16 @@ void CheckLimbLine(const BodyFacts& facts, const Silhouette& silhouette, std::ve
       before = i;
     }
     if (breaks.empty()) continue;
-    const std::string spoken(SpokenName(part.bone)), name(Name(part.bone));
+    const std::string spoken = SaidName(part.bone), name(Name(part.bone));
     const auto rests_on = body_check::PointsOf(part.bone);
-    Finding f = body_check::Start(facts, "limb.continuity." + name, body_check::Sentence(spoken) + " lines up with itself", Kind::kConstruction,
+    Finding f = body_check::Start(facts, "limb.continuity." + name, Say("{} lines up with itself", body_check::Sentence(spoken)), Kind::kConstruction,
                                   Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "of the limb's width";
     f.expected = 0.0;
     f.tolerance = kTolerance;
     f.test = "distance in sd";
-    f.source = "a fifth of the limb's width: common practice, default, editable";
+    f.source = Say("a fifth of the limb's width: common practice, default, editable");
     // The surest jump leads; where both edges move together it speaks for the drawing, else for neighbours.
     const auto excess = [](const Break& b) { return (std::abs(b.shift) - kTolerance) / b.sd; };
     const auto lead = [&](bool together) {
@@ -208,42 +207,42 @@ void CheckLimbLine(const BodyFacts& facts, const Silhouette& silhouette, std::ve
     const bool reaches = before < c.cuts.size() && c.cuts[before].t > (arm ? 1.05 : 0.78);
     if (off) {
       f.verdict = Verdict::kOff;
-      f.title = fmt::format("{} does not line up {}", body_check::Sentence(spoken), place);
-      f.why = fmt::format("The middle line between its two contours jumps sideways by {:.0f} % of the limb's width (±{:.0f}) {}, and both "
+      f.title = Say("{} does not line up {}", body_check::Sentence(spoken), place);
+      f.why = Say("The middle line between its two contours jumps sideways by {:.0f} % of the limb's width (±{:.0f}) {}, and both "
                           "contours go with it.", 100 * std::abs(b.shift), 100 * b.sd, place);
       const Vec2 back = -b.shift * b.width_px * c.across;
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {b.above_from, b.above_to}));
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {b.below_from, b.below_to}));
       f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, {b.above_from, b.above_to, b.below_to + back}));
       f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {b.below_to, b.below_to + back},
-                                          fmt::format("{:.0f} px", back.norm())));
+                                          Say("{:.0f} px", back.norm())));
       f.guides.push_back(body_check::Around(b.below_to + back, kTolerance * b.width_px));
-      f.remedy = {RemedyWay::kMove, 12.0, fmt::format("Draw the {}'s middle line through first, then move the lower piece by {:.0f} px onto it.",
+      f.remedy = {RemedyWay::kMove, 12.0, Say("Draw the {}'s middle line through first, then move the lower piece by {:.0f} px onto it.",
                                                       spoken, back.norm())};
       f.gain = std::clamp(8.0 * std::abs(b.shift), 1.5, 5.0);
     } else if (share > 0.8 && reaches && std::abs(any->shift) + any->sd < 1.25 * kTolerance) {
       f.verdict = Verdict::kClear;
-      f.why = fmt::format("From joint to joint its middle line jumps by no more than {:.0f} % of the width.", 100 * std::abs(any->shift));
+      f.why = Say("From joint to joint its middle line jumps by no more than {:.0f} % of the width.", 100 * std::abs(any->shift));
     } else if (std::abs(any->shift) > kTolerance) {
-      f.title = fmt::format("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
-      f.why = any->Together() ? fmt::format("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.", 100 * std::abs(any->shift),
+      f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
+      f.why = any->Together() ? Say("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.", 100 * std::abs(any->shift),
                                             100 * any->sd, place)
-                              : fmt::format("The contour jumps {}, but on one side more than on the other: a wider hem or another part behind it "
+                              : Say("The contour jumps {}, but on one side more than on the other: a wider hem or another part behind it "
                                             "would look the same.", place);
-      f.ask = "Outline the figure closely there (area \"figure\"), or leave it if a hem or another part is meant.";
+      f.ask = Say("Outline the figure closely there (area \"figure\"), or leave it if a hem or another part is meant.");
     } else if (share > 0.8 && std::abs(any->shift) + any->sd < 1.25 * kTolerance) {
-      f.title = fmt::format("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
-      f.why = arm ? "Down to the sleeve's end it is in line; the wrist is bent or covered, so the hand itself is not compared."
-                  : "What shows of it is in line; its lower end is covered.";
-      f.ask = arm ? "Mark wrist and hand tip at high zoom, if the hand is meant to go straight on." : "Nothing to add: the rest is covered or touches other parts.";
+      f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
+      f.why = arm ? Say("Down to the sleeve's end it is in line; the wrist is bent or covered, so the hand itself is not compared.")
+                  : Say("What shows of it is in line; its lower end is covered.");
+      f.ask = arm ? Say("Mark wrist and hand tip at high zoom, if the hand is meant to go straight on.") : Say("Nothing to add: the rest is covered or touches other parts.");
     } else if (share > 0.8) {
-      f.title = fmt::format("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
-      f.why = fmt::format("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.", 100 * std::abs(any->shift), 100 * any->sd, place);
-      f.ask = "Outline the figure closely there (area \"figure\").";
+      f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
+      f.why = Say("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.", 100 * std::abs(any->shift), 100 * any->sd, place);
+      f.ask = Say("Outline the figure closely there (area \"figure\").");
     } else {
-      f.title = fmt::format("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
-      f.why = fmt::format("Only {:.0f} % of its length shows both contours free of other parts; there it is in line.", 100 * share);
-      f.ask = "Nothing to add: the rest is covered or touches other parts.";
+      f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
+      f.why = Say("Only {:.0f} % of its length shows both contours free of other parts; there it is in line.", 100 * share);
+      f.ask = Say("Nothing to add: the rest is covered or touches other parts.");
     }
     body_check::Finish(facts, rests_on, f);
     out.push_back(std::move(f));

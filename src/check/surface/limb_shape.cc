@@ -73,13 +73,14 @@ std::optional<Thickness> Across(const BodyFacts& facts, const Silhouette& silhou
 struct Pair {
   std::string_view id;
   BoneId left, right;
-  std::string_view spoken;
+  const char* spoken;
+  const char* alike;
 };
 
-constexpr std::array<Pair, 4> kPairs{{{"arm.upper", BoneId::kUpperArmL, BoneId::kUpperArmR, "upper arm"},
-                                      {"arm.fore", BoneId::kForearmL, BoneId::kForearmR, "forearm"},
-                                      {"leg.thigh", BoneId::kThighL, BoneId::kThighR, "thigh"},
-                                      {"leg.shin", BoneId::kShinL, BoneId::kShinR, "shin"}}};
+constexpr std::array<Pair, 4> kPairs{{{"arm.upper", BoneId::kUpperArmL, BoneId::kUpperArmR, Later("upper arm"), Later("Both upper arms as thick")},
+                                      {"arm.fore", BoneId::kForearmL, BoneId::kForearmR, Later("forearm"), Later("Both forearms as thick")},
+                                      {"leg.thigh", BoneId::kThighL, BoneId::kThighR, Later("thigh"), Later("Both thighs as thick")},
+                                      {"leg.shin", BoneId::kShinL, BoneId::kShinR, Later("shin"), Later("Both shins as thick")}}};
 
 }  // namespace
 
@@ -100,7 +101,7 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     const auto& [left, right] = sides[i];
     if (!left && !right) continue;
     Finding f = body_check::Start(facts, fmt::format("limb.thickness.pair.{}", pair.id),
-                                  Say("Both {}s as thick", pair.spoken), Kind::kConstruction, Verdict::kCannotTell);
+                                  SayLater(pair.alike), Kind::kConstruction, Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "ratio";
     f.expected = 1.0;
@@ -111,7 +112,7 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     const auto rests_on = body_check::PointsOf(bones);
     if (!left || !right) {
       f.where = body_check::At(facts, body_check::PointsOf(left ? pair.left : pair.right));
-      f.why = Say("Only the {} {} shows its contour on both sides, free of other parts.", left ? "left" : "right", pair.spoken);
+      f.why = Say("Only the {} shows its contour on both sides, free of other parts.", SaidName(left ? pair.left : pair.right));
       f.ask = Say("Nothing to add: the other one is covered or lies before the body.");
       body_check::Finish(facts, rests_on, f);
       out.push_back(std::move(f));
@@ -131,12 +132,13 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     f.smallest_visible = std::exp(visible);
     f.evidence = off / sd;
     f.why = Say("Measured across the bone from contour to contour, the left {} is {:.1f} % of the standing height thick, the "
-                        "right one {:.1f} %", pair.spoken, 100 * left->stature, 100 * right->stature);
+                        "right one {:.1f} %", SayLater(pair.spoken), 100 * left->stature, 100 * right->stature);
     f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {left->from, left->to}));
     f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {right->from, right->to}));
     if (!neighbours && (std::abs(off) > visible || agrees)) {
       f.verdict = Verdict::kOff;
-      f.title = Say("{} {} thinner than the {} one", off < 0 ? Say("Left") : Say("Right"), pair.spoken, off < 0 ? "right" : "left");
+      f.title = off < 0 ? Say("{} thinner than the right one", body_check::Sentence(SaidName(pair.left)))
+                      : Say("{} thinner than the left one", body_check::Sentence(SaidName(pair.right)));
       f.why += ".";
       const Thickness& thin = off < 0 ? *left : *right;
       const Vec2 middle = 0.5 * (thin.from + thin.to), half = 0.5 * (thin.to - thin.from) * std::exp(std::abs(off));

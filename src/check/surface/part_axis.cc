@@ -6,6 +6,8 @@
 
 #include <Eigen/Geometry>
 
+#include "words/say.h"
+
 namespace armslength::surface_check {
 namespace {
 
@@ -144,7 +146,7 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
       part.usual_half_width = 0.150;
       part.depth_ratio = 0.82;
       part.depth_ratio_sd = 0.10;
-      part.spoken = "hips and thighs";
+      part.spoken = Say("hips and thighs");
     } else {
       if (!facts.Marked({P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR})) return std::nullopt;
       part.rests_on = kTrunkPoints;
@@ -155,7 +157,7 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
         part.usual_half_width = 0.048;
         part.depth_ratio = 1.0;
         part.depth_ratio_sd = 0.08;
-        part.spoken = "neck";
+        part.spoken = Say("neck");
       } else {
         axis = TrunkUp;
         place = [&facts, near_px](std::span<const Vec3> q) {
@@ -169,7 +171,7 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
         part.usual_half_width = 0.080;
         part.depth_ratio = 0.80;
         part.depth_ratio_sd = 0.10;
-        part.spoken = "trunk";
+        part.spoken = Say("trunk");
       }
     }
   } else {
@@ -188,7 +190,7 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
     part.slack_rad = 6.0 * kDegree;
     part.usual_half_width = UsualHalfWidth(*bone);
     part.depth_ratio_sd = 0.08;
-    part.spoken = SpokenName(*bone);
+    part.spoken = SaidName(*bone);
     const auto flag = facts.Marks().depth.find(*bone);
     part.sign_known = flag != facts.Marks().depth.end() && flag->second != Depth::kFlat;
   }

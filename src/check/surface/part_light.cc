@@ -5,13 +5,12 @@
 #include <optional>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include "check/body/guides.h"
 #include "check/pixels/context.h"
 #include "check/surface/families.h"
 #include "check/surface/limb_contour.h"
 #include "colour/spaces.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -134,7 +133,7 @@ std::vector<Lit> ReadParts(const BodyFacts& facts, const Silhouette& silhouette,
     const double most = (trunk ? kMostTrunk : MostHalfWidth(bone)) * facts.PxPerStature(facts.Joint(trunk ? P::kNeckPit : ends.to).at.z());
     auto one = ReadPart(image, silhouette, a, b, most);
     if (!one) continue;
-    one->spoken = SpokenName(bone);
+    one->spoken = SaidName(bone);
     one->rests_on = body_check::PointsOf(bone);
     one->dark_outside = !trunk && one->across.dot(core - one->at) > 0;
     lit.push_back(std::move(*one));
@@ -174,7 +173,7 @@ void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const 
       contrary.push_back(&part);
       outside = outside || part.dark_outside;
     }
-  Finding f = body_check::Start(facts, "value.light.parts", "Limbs and trunk lit from one side", Kind::kCraft, Verdict::kClear);
+  Finding f = body_check::Start(facts, "value.light.parts", Say("Limbs and trunk lit from one side"), Kind::kCraft, Verdict::kClear);
   f.stage = Stage::kShading;
   f.measured = static_cast<double>(contrary.size());
   f.expected = 0.0;
@@ -182,7 +181,7 @@ void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const 
   f.unit = "parts";
   f.test = "parts whose light side no one light explains within 20 degrees";
   f.smallest_visible = 2.0;
-  f.source = "20 degrees, two parts: default, editable";
+  f.source = Say("20 degrees, two parts: default, editable");
   std::vector<P> rests_on;
   std::vector<std::string> names;
   for (const Lit& part : parts) {
@@ -197,22 +196,22 @@ void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const 
     f.where.points.push_back(part->at);
   }
   const double clock = std::fmod(best / kDegree / 30.0 + 3.0 + 24.0, 12.0);
-  f.why = fmt::format("Lightness was read across {} parts from contour to contour; a light from about {:.0f} o'clock suits most of them",
+  f.why = Say("Lightness was read across {} parts from contour to contour; a light from about {:.0f} o'clock suits most of them",
                       parts.size(), clock < 0.5 ? 12.0 : clock);
   // Both inner sides dark is the trunk's own shade, whatever the light: one outer side must be dark too.
   if (contrary.size() >= 2 && outside) {
     f.verdict = Verdict::kOff;
-    f.title = "Light from two places";
+    f.title = Say("Light from two places");
     f.gain = 4.0;
-    f.why += fmt::format(", but the {} are lit from the other side.", body_check::List(names));
-    f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(contrary.size()), "Turn the shadows of the parts named, or declare the second light."};
+    f.why += Say(", but the {} are lit from the other side.", body_check::List(names));
+    f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(contrary.size()), Say("Turn the shadows of the parts named, or declare the second light.")};
   } else if (contrary.empty()) {
     if (parts.size() < kEnough) return;  // too few to vouch for the rest
-    f.why += ", and none is lit from the other side.";
+    f.why += Say(", and none is lit from the other side.");
   } else {
     f.verdict = Verdict::kCannotTell;
-    f.why += fmt::format("; the {} darkens the other way, which the body's own shade may do.", body_check::List(names));
-    f.ask = "Look whether that shadow is cast by the body; if not, turn it.";
+    f.why += Say("; the {} darkens the other way, which the body's own shade may do.", body_check::List(names));
+    f.ask = Say("Look whether that shadow is cast by the body; if not, turn it.");
   }
   body_check::Finish(facts, rests_on, f);
   out.push_back(std::move(f));

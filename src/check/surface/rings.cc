@@ -5,12 +5,11 @@
 #include <vector>
 
 #include <Eigen/Dense>
-#include <fmt/format.h>
-
 #include "check/body/guides.h"
 #include "check/surface/families.h"
 #include "check/surface/part_axis.h"
 #include "check/surface/ring_shape.h"
+#include "words/say.h"
 
 namespace armslength::surface_check {
 namespace {
@@ -36,12 +35,10 @@ constexpr double kAcross = 40.0 * kDegree;
 
 std::string Spoken(const Ring& ring) {
   std::string name = ring.name;
-  std::string side;
-  if (name.ends_with("_l")) side = "left ";
-  if (name.ends_with("_r")) side = "right ";
-  if (!side.empty()) name.resize(name.size() - 2);
+  const bool left = name.ends_with("_l"), right = name.ends_with("_r");
+  if (left || right) name.resize(name.size() - 2);
   std::replace(name.begin(), name.end(), '_', ' ');
-  return side + name;
+  return left ? Say("left {}", name) : right ? Say("right {}", name) : name;
 }
 
 // Bulge over half-width of the middle part of a half ellipse of `bow`, the part `share` of its width.
@@ -61,8 +58,8 @@ std::vector<Vec2> ArcPoints(const RingShape& shape, double bow_along_normal) {
 }
 
 std::string Way(const Vec2& d) {
-  if (std::abs(d.y()) >= std::abs(d.x())) return d.y() > 0 ? "downwards" : "upwards";
-  return d.x() > 0 ? "to the right" : "to the left";
+  if (std::abs(d.y()) >= std::abs(d.x())) return d.y() > 0 ? Say("downwards") : Say("upwards");
+  return d.x() > 0 ? Say("to the right") : Say("to the left");
 }
 
 struct Expected {
@@ -92,7 +89,7 @@ Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_w
 }
 
 Finding Ask(const BodyFacts& facts, const Ring& ring, std::string why, std::string ask) {
-  Finding f = body_check::Start(facts, "cloth.ring." + IdPart(ring.name), body_check::Sentence(Spoken(ring)) + " round the form",
+  Finding f = body_check::Start(facts, "cloth.ring." + IdPart(ring.name), Say("{} round the form", body_check::Sentence(Spoken(ring))),
                                 Kind::kConstruction, Verdict::kCannotTell);
   f.stage = Stage::kConstruction;
   f.where.points = ring.points;
@@ -100,7 +97,7 @@ Finding Ask(const BodyFacts& facts, const Ring& ring, std::string why, std::stri
   f.tolerance = kBowTolerance;
   f.why = std::move(why);
   f.ask = std::move(ask);
-  f.source = "drawing handbooks: short over long axis = sine of the view's tilt; 0.10 default, editable";
+  f.source = Say("drawing handbooks: short over long axis = sine of the view's tilt; 0.10 default, editable");
   return f;
 }
 
@@ -134,17 +131,17 @@ std::optional<RingRead> ReadRing(const BodyFacts& facts, const Ring& ring, std::
     return std::nullopt;
   };
   if (!shape)
-    return ask(Ask(facts, ring, fmt::format("The stroke along the {} is too short to tell its bow.", spoken),
-                   "Draw it as three marks or more from one edge of the part to the other."), {});
+    return ask(Ask(facts, ring, Say("The stroke along the {} is too short to tell its bow.", spoken),
+                   Say("Draw it as three marks or more from one edge of the part to the other.")), {});
   if (!part)
-    return ask(Ask(facts, ring, fmt::format("The part that the {} goes round is not solved.", spoken),
-                   "Mark both ends of that part, or name the bone it goes round."), {});
+    return ask(Ask(facts, ring, Say("The part that the {} goes round is not solved.", spoken),
+                   Say("Mark both ends of that part, or name the bone it goes round.")), {});
   const double lean = std::acos(std::min(1.0, std::abs(shape->normal.dot(part->direction))));
   if (lean > kAcross && std::abs(part->along_sight) < 0.85)
     return ask(Ask(facts, ring,
-                   fmt::format("The stroke of the {} runs {:.0f} degrees off the direction across the {}, so it is not read as "
+                   Say("The stroke of the {} runs {:.0f} degrees off the direction across the {}, so it is not read as "
                                "a ring round it.", spoken, lean / kDegree, part->spoken),
-                   "Mark the curve from one edge of the part to the other."), part->rests_on);
+                   Say("Mark the curve from one edge of the part to the other.")), part->rests_on);
   RingRead r;
   r.ring = &ring;
   r.spoken = spoken;
@@ -247,38 +244,39 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
     f.guides.push_back(std::move(ellipse));
   }
   const Vec2 bulge = part->direction * (e.full < 0 ? -1.0 : 1.0);
-  const std::string tilt = fmt::format("The {} {} seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of "
-                                       "its half-width",
-                                       part->spoken, part->spoken.find(" and ") != std::string::npos ? "are" : "is",
-                                       std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
-                                       unsigned_test && !shape->closed ? "one way" : Way(bulge), std::abs(e.full));
+  const bool several = part->spoken == Say("hips and thighs");
+  const std::string tilt = SayCount(several ? 2 : 1,
+                                    "The {} is seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width",
+                                    "The {} are seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width",
+                                    part->spoken, std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
+                                       unsigned_test && !shape->closed ? Say("one way") : Way(bulge), std::abs(e.full));
   if ((std::abs(beyond) > visible && !flag_instead) || joins) {
     f.verdict = Verdict::kOff;
-    f.title = body_check::Sentence(spoken);
-    if (!unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance)
-      f.title += " bows the wrong way";
-    else if (std::abs(drawn) <= kBowTolerance)
-      f.title += " drawn straight across";
-    else
-      f.title += std::abs(drawn) < std::abs(*f.expected) ? " too flat for the form" : " too round for the form";
-    f.why = fmt::format("{}; it is drawn with {:.2f}.", tilt, drawn);
+    const std::string name = body_check::Sentence(spoken);
+    const bool wrong_way = !unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance;
+    f.title = wrong_way                                    ? Say("{} bows the wrong way", name)
+              : std::abs(drawn) <= kBowTolerance           ? Say("{} drawn straight across", name)
+              : std::abs(drawn) < std::abs(*f.expected)    ? Say("{} too flat for the form", name)
+                                                           : Say("{} too round for the form", name);
+    f.why = Say("{}; it is drawn with {:.2f}.", tilt, drawn);
     if (std::abs(beyond) <= visible)
-      f.why += fmt::format(" Alone that might pass, but the {} rings of this figure {}.", rings,
-                           habit == Habit::kStraight ? "run straight whatever their part's tilt" : "bow against their parts' tilt");
-    if (f.title.ends_with("wrong way") && part->rests_on.size() == 2)
-      f.why += fmt::format(" If the ring is right, the depth set for the {} is not.", part->spoken);
-    f.remedy = {RemedyWay::kGuide, 12.0, fmt::format("Redraw the {} along the guide arc; its ends stay.", spoken)};
+      f.why += habit == Habit::kStraight
+                   ? Say(" Alone that might pass, but the {} rings of this figure run straight whatever their part's tilt.", rings)
+                   : Say(" Alone that might pass, but the {} rings of this figure bow against their parts' tilt.", rings);
+    if (wrong_way && part->rests_on.size() == 2)
+      f.why += Say(" If the ring is right, the depth set for the {} is not.", part->spoken);
+    f.remedy = {RemedyWay::kGuide, 12.0, Say("Redraw the {} along the guide arc; its ends stay.", spoken)};
     f.gain = std::clamp(2.0 + 6.0 * (std::abs(beyond) - kBowTolerance), 2.0, 6.0);
   } else if (std::min(std::abs(e.low), std::abs(e.full)) > visible && std::abs(beyond) <= kBowTolerance + sd) {
     f.verdict = Verdict::kClear;
-    f.title = body_check::Sentence(spoken) + " goes round the form";
-    f.why = fmt::format("{}; drawn with {:.2f}.", tilt, drawn);
+    f.title = Say("{} goes round the form", body_check::Sentence(spoken));
+    f.why = Say("{}; drawn with {:.2f}.", tilt, drawn);
   } else {
     f.verdict = Verdict::kCannotTell;
-    f.why = fmt::format("{}, give or take {:.2f}; drawn with {:.2f}. A straight ring would not show for certain here.",
+    f.why = Say("{}, give or take {:.2f}; drawn with {:.2f}. A straight ring would not show for certain here.",
                         tilt, 2.0 * sd, drawn);
-    f.ask = part->sign_known ? "More marks along the ring, or surer joints of the part, would narrow it."
-                             : fmt::format("Say whether the {} points towards or away from the viewer.", part->spoken);
+    f.ask = part->sign_known ? Say("More marks along the ring, or surer joints of the part, would narrow it.")
+                             : Say("Say whether the {} points towards or away from the viewer.", part->spoken);
     f.guides.clear();
   }
   body_check::Finish(facts, part->rests_on, f);

@@ -22,6 +22,7 @@ constexpr int kOvertones = 3;
 constexpr double kFinest = 0.22;      // shortest spacing read, half-widths, with kColumns
 constexpr double kPeriods = 1.4;      // of a wave in its window at least, one way or the other: fewer are a shadow
 constexpr double kAlongPart = 1.2, kOneRepeat = 0.50;  // radians off across; share of the texture in one wave
+constexpr double kCrossing = 0.9, kCrossed = 0.15, kBothRepeat = 0.45;  // radians; shares of the texture
 constexpr double kTexture = 0.30;     // share that one reading must explain for a window to count
 
 std::array<double, 3> Parabola(const std::vector<double>& t, const std::vector<double>& v, bool straight) {
@@ -213,7 +214,12 @@ class Search {
 
 struct Explained {
   double rest = 1.0;
-  Wave strongest;
+  Wave strongest, second;
+  // Lines of two directions that hold the texture together: checks.
+  [[nodiscard]] bool Crossed() const {
+    const double apart = std::abs(std::remainder(strongest.LineAngle() - second.LineAngle(), M_PI));
+    return apart > kCrossing && second.share > kCrossed && strongest.share + second.share > kBothRepeat;
+  }
 };
 
 // Takes one wave out of the grid.
@@ -246,8 +252,9 @@ Explained Explain(Grid g, const Search& search, double bow) {
   for (int family = 0; family < kFamilies; ++family) {
     const Peak peak = search.Best(g, across_waves, bow);
     if (peak.power <= 0.0) break;
+    const double before = g.Energy();
     TakeOut(g, peak.along, peak.across, bow);
-    if (family == 0) out.strongest = {peak.along, peak.across, 1.0 - g.Energy() / all};
+    (family == 0 ? out.strongest : out.second) = {peak.along, peak.across, (before - g.Energy()) / all};
     for (int overtone = 2; overtone <= kOvertones; ++overtone) TakeOut(g, overtone * peak.along, overtone * peak.across, bow);
     // Where two families cross they make sums and differences.
     for (const Peak& other : peaks)
@@ -405,8 +412,9 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
       const Explained form = Explain(p.wrapped, search, bow);
       if (std::min(form.rest, p.plane.rest) > 1.0 - kTexture) continue;
       // Lines along the part must be one clear repeat: the edge of a shadow is a little of many.
-      const Wave& clearer = p.plane.rest < form.rest ? p.plane.strongest : form.strongest;
-      if (std::abs(clearer.LineAngle()) > kAlongPart && clearer.share < kOneRepeat) continue;
+      // Crossed by others they are checks.
+      const Explained& clearer = p.plane.rest < form.rest ? p.plane : form;
+      if (std::abs(clearer.strongest.LineAngle()) > kAlongPart && clearer.strongest.share < kOneRepeat && !clearer.Crossed()) continue;
       // What no wave explains at all (noise, folds) bounds the ratio.
       const double a = std::log(p.plane.rest + 0.03), b = std::log(form.rest + 0.03);
       ++r.windows;
