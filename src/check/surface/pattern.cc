@@ -35,7 +35,7 @@ constexpr double kSameSpacing = 0.04, kSeenSpacing = 0.25;
 // Parts must point this far apart in the picture for the comparison to say anything.
 constexpr double kPartsApart = 18.0 * kDegree;
 // Weight of one part's own log ratio against the comparison's (nats), and what both must reach.
-constexpr double kOwnWeight = 9.0, kTogether = 3.0;
+constexpr double kOwnWeight = 9.0, kTogether = 3.0, kLeast = 0.35;
 
 double Axial(double a) { return std::remainder(a, M_PI); }
 
@@ -214,7 +214,7 @@ void CheckPatterns(const BodyFacts& facts, const Picture& picture, std::vector<F
     const bool matters = std::abs(w.log_ratio) > kPlain || r.apart > 0.6 * kTurnTolerance || r.squeeze > kSpacingTolerance;
     const double nats = -kOwnWeight * w.log_ratio + r.together;
     const double flat_share = 1.0 - w.flat_rest, form_share = 1.0 - w.wrapped_rest;
-    if (w.log_ratio < -kFlatRatio && w.agreement < -kEven && matters && r.together > -1.0 && flat_share > kReads) {
+    if (w.log_ratio < -kFlatRatio && w.agreement < -kEven && matters && nats > kLeast && flat_share > kReads) {
       Flat(r, spoken, Say("{}; towards the edges its lines should turn by {:.0f} degrees and come {:.0f} % closer.",
                                   shares, r.apart / kDegree, 100 * r.squeeze));
     } else if (r.other && r.together > 2.0 && nats > kTogether && w.log_ratio < 0.12) {
