@@ -214,7 +214,7 @@ std::vector<Page> Pages() {
     pages.push_back({thin(girth, 1.0), 0.5, sound,
                       {{"thin legs", std::to_string(girth).substr(0, 4), "limb.thickness.legs", true,
                         [girth](const WornFigure& w, const Others& o, const Finding&) {
-                          return std::log(std::min(1.0, bench::TrueLegs(w, o[0], std::log(girth)))) / std::log(0.80);
+                          return std::log(std::min(1.0, bench::TrueLegs(w, o[0], std::log(girth)))) / std::log(0.75);
                         }}},
                       kGirth});
   const auto pair = [](double factor, const char* limb) {

@@ -29,6 +29,7 @@ constexpr double kFar = 0.86;
 constexpr double kShoeSd = 0.11;
 // Nats between the two models: for a block (sound shoes reach 0.1, seeds from 1510001), for both shoes of a pair each, and to clear.
 constexpr double kBlock = 1.3, kBothBlocks = 0.8, kSure = 2.3;
+constexpr double kMostly = 0.7;  // of the way from the wedge to the block: rounded toes are neither
 constexpr int kSamples = 16;   // of the foot's place in space
 
 struct Thickness {
@@ -244,7 +245,7 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
     const std::string basis = Say("Towards the toes the shoe stands {:.0f} % as high as at the instep; from here a wedge would show "
                                           "{:.0f} %, a block {:.0f} %", 100 * std::exp(drawn), 100 * std::exp(mean[0]), 100 * std::exp(mean[1]));
     // A block in both shoes is surer than in one.
-    const bool block_like = nats > kBothBlocks && drawn > mean[0] + 1.2 * sd[0] && drawn < mean[1] + 3.0 * sd[1];
+    const bool block_like = nats > kBothBlocks && drawn > mean[0] + std::max(1.2 * sd[0], kMostly * (mean[1] - mean[0])) && drawn < mean[1] + 3.0 * sd[1];
     if (block_like) {
       const Finding open = f;
       f.verdict = Verdict::kOff;

@@ -19,9 +19,9 @@ using P = PointId;
 constexpr double kSure = 2.6, kLegsSure = 1.8;
 
 // Mean width over the middle of the bone, parts of the bone's length, of a middling drawn figure: common practice, no
-// source (calf and thigh girths of 0.22 and 0.36 of stature over pi, from memory, give the same). Below 0.80 of
+// source (calf and thigh girths of 0.22 and 0.36 of stature over pi, from memory, give the same). Below 0.75 of
 // it a leg is remarked on: style may be far from middling, so an observation. Default, editable.
-constexpr double kUsualShin = 0.25, kUsualThigh = 0.38, kThinLegs = 0.80;
+constexpr double kUsualShin = 0.25, kUsualThigh = 0.38, kThinLegs = 0.75;
 // Neck over the head's width: stylised heads go down to a half (common practice); 15 % room below. Waist over the
 // head's width: about 2 measured (US Army survey 2012, NATICK/TR-15/007); wasp waists stay above 1.1. Defaults, editable.
 constexpr double kThinNeck = 0.43, kThinWaist = 1.1;
@@ -98,7 +98,7 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
   f.expected = 1.0;
   f.tolerance = 1.0 - kThinLegs;
   f.test = "distance in sd";
-  f.source = Say("a shin a quarter, a thigh three eighths of its length wide, and 20 % below: common practice, default, editable");
+  f.source = Say("a shin a quarter, a thigh three eighths of its length wide, and 25 % below: common practice, default, editable");
   for (const Leg& leg : legs)
     for (const Girth& g : leg.cuts) f.where.points.insert(f.where.points.end(), {g.from, g.to});
   // The thinner leg alone counts where the other one's contour is a skirt's or both legs' together.

@@ -22,9 +22,9 @@ constexpr double kPairTolerance = 0.12;
 // Sleeves and trousers of one person bunch and hang to about this on either side, one sd of the logarithm: drawn sound ones
 // differ by 0.046 left against right (seeds from 1500001), thighs under a skirt's edge by 0.076.
 constexpr double kClothSd = 0.040, kThighSd = 0.060;
-constexpr double kSure = 1.8;
+constexpr double kSure = 2.3;
 // Both pieces of a limb thinner than the other limb's by more than the tolerance speak for each other.
-constexpr double kTogether = 1.3;
+constexpr double kTogether = 1.3, kEach = 0.5;
 constexpr double kFarthest = 0.60;  // log; beyond, one of the two is taken for another part
 constexpr double kStep = 0.22;  // log of the width from cut to cut: a step is another part coming in
 
@@ -123,8 +123,11 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     // Pieces of one limb come in twos.
     const std::size_t other = i ^ 1U;
     const bool agrees = spread[other] > 0.0 && off * log_ratio[other] > 0.0 &&
-                        std::min(std::abs(off), std::abs(log_ratio[other])) > std::log1p(kPairTolerance) &&
+                        std::abs(off) > std::log1p(kPairTolerance) + kEach * sd &&
+                        std::abs(log_ratio[other]) > std::log1p(kPairTolerance) + kEach * spread[other] &&
                         0.5 * (std::abs(off) + std::abs(log_ratio[other])) > std::log1p(kPairTolerance) + kTogether * 0.5 * std::hypot(sd, spread[other]);
+    // A bent thigh in trousers or under a skirt's edge is thicker than a straight one: never off alone.
+    const bool alone = pair.left != BoneId::kThighL;
     const double visible = std::log1p(kPairTolerance) + kSure * sd;
     const bool neighbours = std::abs(off) > kFarthest;
     f.measured = std::exp(off);
@@ -135,7 +138,7 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
                         "right one {:.1f} %", SayLater(pair.spoken), 100 * left->stature, 100 * right->stature);
     f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {left->from, left->to}));
     f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {right->from, right->to}));
-    if (!neighbours && (std::abs(off) > visible || agrees)) {
+    if (!neighbours && ((alone && std::abs(off) > visible) || agrees)) {
       f.verdict = Verdict::kOff;
       f.title = off < 0 ? Say("{} thinner than the right one", body_check::Sentence(SaidName(pair.left)))
                       : Say("{} thinner than the left one", body_check::Sentence(SaidName(pair.right)));
