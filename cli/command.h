@@ -24,6 +24,10 @@ void AddCanon(CLI::App& app, Session& session);
 void AddMarks(CLI::App& app, Session& session);
 void AddDemo(CLI::App& app, Session& session);
 
+// --language NAME of a command that writes texts, and speaking it; false: no such language, said on stderr.
+void AddLanguage(CLI::App& command, std::string& language);
+[[nodiscard]] bool Speak(const std::string& language, Session& session);
+
 // Prints the error on stderr and returns its exit code.
 int Complain(const Error& error);
 

@@ -4,12 +4,13 @@
 #include "jobs/critique_job.h"
 #include "report/critique_json.h"
 #include "support/files.h"
+#include "words/say.h"
 
 namespace armslength::cli {
 
 void AddCritique(CLI::App& app, Session& session) {
   struct Options {
-    std::string picture, marks, canon, character, stage, out;
+    std::string picture, marks, canon, character, stage, out, language;
     int threads = 0;
     bool json = false, no_proposals = false;
   };
@@ -25,8 +26,10 @@ void AddCritique(CLI::App& app, Session& session) {
   command->add_option("--out", o->out, "Folder for the files (default: PICTURE without ending, plus .critique)");
   command->add_option("--threads", o->threads, "Cores to use (default: all)")->check(CLI::Range(0, 256));
   command->add_flag("--no-proposals", o->no_proposals, "Without --marks: propose none, read only the picture itself");
+  AddLanguage(*command, o->language);
   command->add_flag("--json", o->json, "Print critique.json on stdout; writes files only with --out");
   command->callback([&session, o] {
+    if (!Speak(o->language, session)) return;
     CritiqueJobOptions options;
     options.picture = o->picture;
     if (!o->marks.empty()) options.marks = o->marks;
@@ -64,18 +67,19 @@ void AddCritique(CLI::App& app, Session& session) {
 std::string Summary(const CritiqueOutcome& outcome) {
   std::string text;
   const Critique& critique = outcome.critique;
-  if (critique.first.empty()) text += "Nothing is off as far as this view can tell.\n";
+  if (critique.first.empty()) text += Say("Nothing is off as far as this view can tell.") + "\n";
   int number = 0;
   for (const Finding& finding : critique.first) {
     text += fmt::format("{}. {}\n", ++number, finding.title);
     if (!finding.why.empty()) text += fmt::format("   {}\n", finding.why);
   }
   const auto more = critique.rest.size() + critique.covered.size();
-  if (more > 0) text += fmt::format("{} more below them; ", more);
-  text += fmt::format("{} clear, {} that this view cannot tell, {} to keep.\n", critique.clear.size(),
-                      critique.cannot_tell.size(), critique.keep.size());
+  if (more > 0) text += Say("{} more below them; ", more);
+  text += Say("{} clear, {} that this view cannot tell, {} to keep.", critique.clear.size(), critique.cannot_tell.size(),
+              critique.keep.size()) +
+          "\n";
   for (const auto& file : outcome.files)
-    if (file.extension() == ".html") text += fmt::format("Page: {}\n", std::filesystem::absolute(file).string());
+    if (file.extension() == ".html") text += Say("Page: {}", std::filesystem::absolute(file).string()) + "\n";
   return text;
 }
 

@@ -6,7 +6,7 @@ namespace armslength::cli {
 void AddReading(CLI::App& app, Session& session) {
   struct Options {
     std::vector<std::string> marks;
-    std::string canon, character;
+    std::string canon, character, language;
     int threads = 0;
     bool jsonl = false, together = false;
   };
@@ -19,8 +19,10 @@ void AddReading(CLI::App& app, Session& session) {
   command->add_flag("--together", o->together, "Read the heads of figures of one name together, as drawings of one character, each "
                                                 "judged against the others");
   command->add_option("--threads", o->threads, "Cores to use (default: all)")->check(CLI::Range(0, 256));
+  AddLanguage(*command, o->language);
   command->add_flag("--jsonl", o->jsonl, "One JSON line per file (the only form there is)");
   command->callback([&session, o] {
+    if (!Speak(o->language, session)) return;
     ReadingsJobOptions options;
     options.marks.assign(o->marks.begin(), o->marks.end());
     if (!o->canon.empty()) options.canon = o->canon;

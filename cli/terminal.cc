@@ -9,6 +9,8 @@
 
 #include "cli/command.h"
 
+#include "words/say.h"
+
 namespace armslength::cli {
 namespace {
 
@@ -24,6 +26,17 @@ int Complain(const Error& error) {
   EndProgress();
   fmt::print(stderr, "armslength: {}\n", error.Text());
   return ExitCode(error.kind);
+}
+
+void AddLanguage(CLI::App& command, std::string& language) {
+  command.add_option("--language", language, fmt::format("Language of the texts: {} (default: en)", fmt::join(Languages(), ", ")));
+}
+
+bool Speak(const std::string& language, Session& session) {
+  if (language.empty() || SpeakLanguage(language)) return true;
+  session.exit_code = Complain({ErrorKind::kUsage, "", "--language", fmt::format("there is no language '{}'", language),
+                                fmt::format("Languages: {}", fmt::join(Languages(), ", "))});
+  return false;
 }
 
 JobControl TerminalControl() {

@@ -19,6 +19,7 @@
 #include "app/window/main_window.h"
 #include "app/window/side_views.h"
 #include "synth/demo.h"
+#include "words/say.h"
 
 using namespace armslength;
 using namespace armslength::app;
@@ -58,7 +59,7 @@ int main(int argc, char** argv) {
     else if (argument.contains(QLatin1Char('.')))
       picture = argument;
     else if (own.load(QStringLiteral(":/i18n/armslength_%1.qm").arg(argument)))
-      QApplication::installTranslator(&own);
+      QApplication::installTranslator(&own), SpeakLanguage(argument.toStdString());
   }
   QTemporaryDir folder;
   if (const auto written = WriteDemo(folder.path().toStdString()); !written) {

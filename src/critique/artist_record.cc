@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "words/say.h"
+
 namespace armslength {
 namespace {
 
@@ -10,12 +12,12 @@ std::optional<double> Finite(const std::optional<double>& value) {
   return value && std::isfinite(*value) ? value : std::nullopt;
 }
 
-std::string_view Spoken(CertaintyStep step) {
+std::string Spoken(CertaintyStep step) {
   switch (step) {
-    case CertaintyStep::kHint: return "a hint";
-    case CertaintyStep::kFairlySure: return "fairly sure";
-    case CertaintyStep::kSure: return "sure";
-    case CertaintyStep::kVerySure: return "very sure";
+    case CertaintyStep::kHint: return Say("a hint");
+    case CertaintyStep::kFairlySure: return Say("fairly sure");
+    case CertaintyStep::kSure: return Say("sure");
+    case CertaintyStep::kVerySure: return Say("very sure");
   }
   return "";
 }
@@ -81,11 +83,8 @@ std::vector<Softened> ApplyRecord(const ArtistRecord& record, std::vector<Findin
 
 std::string WideningText(const Widening& w) {
   if (w.disagreed == 0 || !w.needed) return "";
-  const std::string times = w.disagreed == 1   ? "once"
-                            : w.disagreed == 2 ? "twice"
-                                               : std::to_string(w.disagreed) + " times";
-  return "You have disagreed with this " + times + "; it needs to be " + std::string(Spoken(*w.needed)) +
-         " now before it counts.";
+  const std::string times = w.disagreed == 1 ? Say("once") : w.disagreed == 2 ? Say("twice") : Say("{} times", w.disagreed);
+  return Say("You have disagreed with this {}; it needs to be {} now before it counts.", times, Spoken(*w.needed));
 }
 
 }  // namespace armslength

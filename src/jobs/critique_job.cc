@@ -18,6 +18,7 @@
 #include "report/overlay.h"
 #include "report/standing_plate.h"
 #include "support/files.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace fs = std::filesystem;
@@ -84,14 +85,17 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
     auto proposal = ProposeMarks(*picture, proposal_options);
     if (!proposal) return tl::unexpected(proposal.error());
     if (proposal->figures.empty()) {
-      proposed = "no figure was found, so no marks were proposed and only the picture itself was asked";
+      proposed = Say("no figure was found, so no marks were proposed and only the picture itself was asked");
     } else {
       auto figures = FigureTasks(ToMarks(*proposal, facts), options.picture, options.canon);
       if (!figures) return tl::unexpected(figures.error());
       tasks = std::move(*figures);
-      proposed = fmt::format("the marks of {} were proposed by the program and not confirmed: they call no construction off; "
-                             "write them with `marks propose`, set them right and give them with --marks",
-                             tasks.size() == 1 ? std::string("one figure") : fmt::format("{} figures", tasks.size()));
+      proposed = SayCount(tasks.size(),
+                          "the marks of {} figure were proposed by the program and not confirmed: they call no construction off; "
+                          "write them with `marks propose`, set them right and give them with --marks",
+                          "the marks of {} figures were proposed by the program and not confirmed: they call no construction off; "
+                          "write them with `marks propose`, set them right and give them with --marks",
+                          tasks.size());
     }
   }
   for (FigureTask& task : tasks) task.picture = &*picture;
@@ -124,7 +128,7 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
   out.outcome.notes = std::move(report->notes);
   out.outcome.critique = Rank(facts, std::move(figures), std::move(findings), options.stage);
   if (options.marks) out.outcome.critique.marks_file = options.marks->string();
-  else if (!tasks.empty()) out.outcome.critique.marks_file = "proposed by the program, not confirmed";
+  else if (!tasks.empty()) out.outcome.critique.marks_file = Say("proposed by the program, not confirmed");
   if (!proposed.empty()) out.outcome.notes.push_back(std::move(proposed));
   out.picture = std::move(*picture);
   out.views = std::move(report->views);

@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "words/say.h"
+
 namespace armslength {
 namespace {
 
@@ -92,7 +94,7 @@ Json Findings(const Critique& critique) {
 Json ToJson(const CanonInUse& used) {
   Json out = Json::object();
   out["name"] = used.canon.name;
-  Put(out, "title", used.canon.title);
+  Put(out, "title", SayLater(used.canon.title));
   out["declared"] = used.declared;
   Put(out, "heads", used.heads);
   Put(out, "heads_sd", used.heads_sd);

@@ -16,6 +16,7 @@
 #include "support/embedded.h"
 #include "support/files.h"
 #include "support/text.h"
+#include "words/say.h"
 
 namespace armslength {
 
@@ -53,8 +54,13 @@ std::string Fill(std::string_view text, const std::map<std::string, std::string,
     const std::size_t close = open == std::string_view::npos ? open : text.find("}}", open);
     if (close == std::string_view::npos) return out.append(text.substr(at));
     out.append(text.substr(at, open - at));
-    const auto value = values.find(text.substr(open + 2, close - open - 2));
-    if (value != values.end()) out += value->second;
+    // {{say:Mirror}} is a text of the page itself, in the language spoken.
+    const std::string_view name = text.substr(open + 2, close - open - 2);
+    const auto value = values.find(name);
+    if (value != values.end())
+      out += value->second;
+    else if (name.starts_with("say:"))
+      out += EscapeHtml(SayLater(name.substr(4)));
     at = close + 2;
   }
   return out;
@@ -136,6 +142,9 @@ Result<std::string> CritiquePage(const Critique& critique, const PageImages& ima
   const std::string_view script = Embedded("critique.js");
   return Fill(Embedded("critique.html"), {
                                              {"script-hash", ScriptHash(script)},
+                                             {"language", std::string(Language())},
+                                             {"title", EscapeHtml(Say("Critique of {}", std::filesystem::path(critique.picture.file).filename().string()))},
+                                             {"picture-of", EscapeHtml(Say("The picture, {}", std::filesystem::path(critique.picture.file).filename().string()))},
                                              {"style", std::string(Embedded("critique.css"))},
                                              {"script", std::string(script)},
                                              {"file", EscapeHtml(std::filesystem::path(critique.picture.file).filename().string())},

@@ -9,6 +9,7 @@
 #include "check/face/head_guides.h"
 #include "check/surface/swatch.h"
 #include "report/words.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -36,7 +37,7 @@ void AddPreviews(const Critique& critique, const ImageRgba8& picture, std::vecto
       if (figure.marks.name != f->figure || !figure.body) continue;
       auto swatch = PreviewSwatch(figure.marks, *figure.body, f->id, picture);
       if (!swatch) continue;
-      Guide guide{"preview." + f->id, "Preview: pattern laid round the form, " + f->id.substr(sizeof("cloth.pattern.") - 1), {}};
+      Guide guide{"preview." + f->id, Say("Preview: pattern laid round the form, {}", f->id.substr(sizeof("cloth.pattern.") - 1)), {}};
       guide.preview = GuideImage{swatch->x, swatch->y, std::move(swatch->image)};
       guides.push_back(std::move(guide));
       break;
@@ -67,7 +68,7 @@ std::vector<Guide> GuidesOf(const Critique& critique, const ImageRgba8* picture)
 }
 
 Guide HeadConstruction(const FigureCritique& figure) {
-  Guide guide{kHeadId, "Head construction", {}};
+  Guide guide{kHeadId, Say("Head construction"), {}};
   if (figure.head && figure.head->usable) guide.shapes = HeadGuides(figure.marks, *figure.head);
   return guide;
 }
@@ -132,12 +133,12 @@ Result<std::string> GuidesOpenRaster(const std::vector<Guide>& guides, int width
       auto image = PaintAlone(x, y, static_cast<int>(box->width), static_cast<int>(box->height), paint);
       if (!image) return tl::unexpected(image.error());
       images.push_back(std::move(*image));
-      layers.push_back({labels ? guide->title : guide->title + " (without numbers)", nullptr, x, y, 1.0, labels});
+      layers.push_back({labels ? guide->title : Say("{} (without numbers)", guide->title), nullptr, x, y, 1.0, labels});
     }
   }
   if (images.empty()) {
     images.push_back({1, 1, std::vector<std::uint8_t>(4, 0)});
-    layers.push_back({"nothing to guide", nullptr, 0, 0, 1.0, true});
+    layers.push_back({Say("nothing to guide"), nullptr, 0, 0, 1.0, true});
   }
   for (std::size_t i = 0; i < images.size(); ++i) layers[i].image = &images[i];
   return EncodeOpenRaster(width, height, layers);

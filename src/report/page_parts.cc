@@ -14,6 +14,7 @@
 #include "report/shapes.h"
 #include "report/words.h"
 #include "support/text.h"
+#include "words/say.h"
 
 namespace armslength::page {
 namespace {
@@ -100,7 +101,7 @@ std::string SmallestVisible(const Finding& f) {
 bool SeveralFigures(const Critique& c) { return c.figures.size() > 1; }
 
 std::string Tags(const Critique& c, const Finding& f) {
-  std::string text = E(KindText(f.kind)) + " · from the " + E(StageText(f.stage));
+  std::string text = E(KindText(f.kind)) + " · " + E(Say("from the {}", StageText(f.stage)));
   if (SeveralFigures(c) && !f.figure.empty()) text = "<bdi>" + E(f.figure) + "</bdi> · " + text;
   return text;
 }
@@ -120,10 +121,10 @@ std::string Facts(const Finding& f) {
   };
   std::string sure = CertaintyText(f);
   if (!sure.empty() && f.evidence && std::isfinite(*f.evidence) && !f.test.empty())
-    sure += " (" + f.test + ": " + NumberText(*f.evidence) + ")";
-  row("How sure", sure);
-  row("Could be seen from", SmallestVisible(f));
-  row("Tolerance from", f.source);
+    sure += " (" + SayLater(f.test) + ": " + NumberText(*f.evidence) + ")";
+  row(Say("How sure"), sure);
+  row(Say("Could be seen from"), SmallestVisible(f));
+  row(Say("Tolerance from"), f.source);
   return rows.empty() ? "" : "<dl class=\"facts\">" + rows + "</dl>\n";
 }
 
@@ -132,14 +133,14 @@ std::string Card(const Critique& c, std::size_t index, const std::string& crop) 
   const int number = static_cast<int>(index) + 1;
   std::string out = fmt::format(
       "<article class=\"finding\" id=\"finding-{0}\" tabindex=\"-1\">\n"
-      "<button type=\"button\" class=\"disc\" data-go=\"{0}\" aria-label=\"Show finding {0} alone on the picture\">{0}"
+      "<button type=\"button\" class=\"disc\" data-go=\"{0}\" aria-label=\"{2}\">{0}"
       "</button>\n<h3>{1}</h3>\n",
-      number, E(ShortTitle(f)));
+      number, E(ShortTitle(f)), E(Say("Show finding {} alone on the picture", number)));
   const std::string amount = AmountWithSpread(f);
   if (!amount.empty()) out += "<p class=\"amount\">" + E(amount) + "</p>\n";
   out += "<p class=\"tags\">" + Tags(c, f) + "</p>\n";
   if (!crop.empty())
-    out += "<img class=\"crop\" alt=\"The place on the picture: " + E(ShortTitle(f)) + "\" src=\"" + crop + "\">\n";
+    out += "<img class=\"crop\" alt=\"" + E(Say("The place on the picture: {}", ShortTitle(f))) + "\" src=\"" + crop + "\">\n";
   out += GaugeSvg(f);
   if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>\n";
   out += RemedyBox(f);
@@ -148,9 +149,7 @@ std::string Card(const Critique& c, std::size_t index, const std::string& crop) 
 }
 
 std::string Item(const Critique& c, const Finding& f, bool with_remedy) {
-  // "Arms: cannot tell from this view" under a heading that says so already.
-  const bool said = f.title.find(": cannot tell") != std::string::npos;
-  std::string out = "<li><h4>" + E(said ? ShortTitle(f) : f.title);
+  std::string out = "<li><h4>" + E(TitleUnderOpen(f));
   // What works needs no number in its title, and what is open has none.
   const bool plain = f.verdict == Verdict::kCannotTell || f.kind == Kind::kKeep;
   const std::string amount = plain ? "" : AmountWithSpread(f);
@@ -179,8 +178,8 @@ std::string Details(const std::string& summary, const std::string& inside) {
 std::string CannotTell(const Critique& c) {
   if (c.cannot_tell.empty()) return "";
   std::string out =
-      "<section><h2>Not settled, and what would settle it</h2>\n"
-      "<p class=\"soft\">One view hides some lengths. Rather than guess, these stay open.</p>\n";
+      "<section><h2>" + E(Say("Not settled, and what would settle it")) + "</h2>\n<p class=\"soft\">" +
+      E(Say("One view hides some lengths. Rather than guess, these stay open.")) + "</p>\n";
   std::vector<std::pair<std::string, std::vector<const Finding*>>> asks;
   for (const Finding& f : c.cannot_tell) {
     const std::string key = (SeveralFigures(c) && !f.figure.empty() && !f.ask.empty() ? f.figure + ": " : "") + f.ask;
@@ -190,13 +189,12 @@ std::string CannotTell(const Critique& c) {
   }
   std::stable_partition(asks.begin(), asks.end(), [](const auto& a) { return !a.first.empty(); });
   for (const auto& [ask, findings] : asks) {
-    out += "<div class=\"ask\"><p>" + E(ask.empty() ? "Open in this view" : ask) + "</p>\n<ul class=\"plain\">\n";
+    out += "<div class=\"ask\"><p>" + E(ask.empty() ? Say("Open in this view") : ask) + "</p>\n<ul class=\"plain\">\n";
     for (const Finding* f : findings) {
-      const bool said = f->title.find(": cannot tell") != std::string::npos;
-      out += "<li><h4>" + E(said ? ShortTitle(*f) : f->title) + "</h4>";
+      out += "<li><h4>" + E(TitleUnderOpen(*f)) + "</h4>";
       if (!f->why.empty()) out += "<p>" + E(f->why) + "</p>";
       const std::string seen = SmallestVisible(*f);
-      if (!seen.empty()) out += "<p class=\"note\">As it is, it would show from " + E(seen) + " on.</p>";
+      if (!seen.empty()) out += "<p class=\"note\">" + E(Say("As it is, it would show from {} on.", seen)) + "</p>";
       out += "</li>\n";
     }
     out += "</ul></div>\n";
@@ -205,7 +203,7 @@ std::string CannotTell(const Critique& c) {
 }
 
 std::string ReadingFacts(const Critique& c, const std::vector<std::string>& notes) {
-  std::string out = "<section><h2>What this rests on</h2>\n";
+  std::string out = "<section><h2>" + E(Say("What this rests on")) + "</h2>\n";
   for (const FigureCritique& figure : c.figures) {
     if (!figure.body) continue;
     const BodyReading& r = *figure.body;
@@ -214,33 +212,32 @@ std::string ReadingFacts(const Critique& c, const std::vector<std::string>& note
       if (!text.empty()) out += "<dt>" + E(term) + "</dt><dd>" + E(text) + "</dd>";
     };
     if (!r.usable) {
-      row("Body", r.why_not);
+      row(Say("Body"), r.why_not);
     } else {
       const Canon& canon = r.canon.canon;
-      const std::string name = canon.title.empty() ? canon.name : canon.title;
-      std::string which = r.canon.declared ? name + ", as you declared" : "fitted to this figure: " + name;
-      if (!r.canon.declared && r.canon.heads > 0.0) which += fmt::format(", about {:.1f} heads", r.canon.heads);
-      row("Canon", which);
-      row("To change it", r.canon.how_to_change);
+      const std::string name = canon.title.empty() ? canon.name : SayLater(canon.title);
+      std::string which = r.canon.declared ? Say("{}, as you declared", name) : Say("fitted to this figure: {}", name);
+      if (!r.canon.declared && r.canon.heads > 0.0) which += Say(", about {:.1f} heads", r.canon.heads);
+      row(Say("Canon"), which);
+      row(Say("To change it"), r.canon.how_to_change);
       const double elevation = r.camera.elevation_rad * 57.29577951308232;
-      row("View", std::string(Name(r.view)) +
-                      (std::abs(elevation) < 3.0 ? ", at eye level"
-                       : elevation > 0.0         ? fmt::format(", from {:.0f}° above", elevation)
-                                                 : fmt::format(", from {:.0f}° below", -elevation)));
-      row("Marks placed to", fmt::format("about {:.2g} px", r.sigma_px));
+      row(Say("View"), SayLater(Name(r.view)) +
+                      (std::abs(elevation) < 3.0 ? Say(", at eye level")
+                       : elevation > 0.0         ? Say(", from {:.0f}° above", elevation)
+                                                 : Say(", from {:.0f}° below", -elevation)));
+      row(Say("Marks placed to"), Say("about {} px", NumberText(r.sigma_px)));
       if (r.misplaced)
-        row("Check this mark", std::string(SpokenName(r.misplaced->point)) +
-                                   fmt::format(": the others put it {:.0f} px away", r.misplaced->distance_px));
-      for (const HelpfulMark& h : r.helpful) row("Would help", h.how);
+        row(Say("Check this mark"), Say("{}: the others put it {:.0f} px away", SaidName(r.misplaced->point), r.misplaced->distance_px));
+      for (const HelpfulMark& h : r.helpful) row(Say("Would help"), h.how);
     }
     out += "</dl>\n";
   }
   const PictureFacts& p = c.picture;
-  out += "<h4>Picture</h4>\n<dl class=\"facts\"><dt>File</dt><dd><bdi>" + E(FileName(p.file)) + "</bdi></dd>";
-  out += fmt::format("<dt>Size</dt><dd>{} × {} px, {} bits</dd>", p.width, p.height, p.bit_depth);
-  if (!p.profile.empty()) out += "<dt>Colour</dt><dd>" + E(p.profile) + "</dd>";
-  if (!c.marks_file.empty()) out += "<dt>Marks</dt><dd><bdi>" + E(FileName(c.marks_file)) + "</bdi></dd>";
-  if (c.gate) out += "<dt>Asked</dt><dd>what counts by the end of the stage: " + E(StageText(*c.gate)) + "</dd>";
+  out += "<h4>" + E(Say("Picture")) + "</h4>\n<dl class=\"facts\"><dt>" + E(Say("File")) + "</dt><dd><bdi>" + E(FileName(p.file)) + "</bdi></dd>";
+  out += "<dt>" + E(Say("Size")) + "</dt><dd>" + E(Say("{} × {} px, {} bits", p.width, p.height, p.bit_depth)) + "</dd>";
+  if (!p.profile.empty()) out += "<dt>" + E(Say("Colour")) + "</dt><dd>" + E(p.profile) + "</dd>";
+  if (!c.marks_file.empty()) out += "<dt>" + E(Say("Marks")) + "</dt><dd><bdi>" + E(FileName(c.marks_file)) + "</bdi></dd>";
+  if (c.gate) out += "<dt>" + E(Say("Asked")) + "</dt><dd>" + E(Say("what counts by the end of the stage: {}", StageText(*c.gate))) + "</dd>";
   out += "</dl>\n";
   for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
   for (const std::string& note : notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
@@ -309,8 +306,8 @@ std::string GaugeSvg(const Finding& f) {
     return fmt::format("<text class=\"{}\" x=\"{:.1f}\" y=\"{}\" text-anchor=\"middle\">{}</text>", style, inside, y, E(words));
   };
   const std::string measured = MeasureText(m, f.unit), expected = MeasureText(e, f.unit);
-  std::string label = "Drawn " + measured + ", expected " + expected;
-  if (tol > 0.0) label += ", close enough within ± " + NumberText(tol);
+  std::string label = Say("Drawn {}, expected {}", measured, expected);
+  if (tol > 0.0) label += Say(", close enough within ± {}", NumberText(tol));
   std::string out = fmt::format("<svg class=\"gauge\" viewBox=\"0 0 {} 78\" role=\"img\" aria-label=\"{}\">", kWidth, E(label));
   out += fmt::format("<line class=\"axis\" x1=\"{}\" y1=\"40\" x2=\"{}\" y2=\"40\"/>", kEdge, kWidth - kEdge);
   if (tol > 0.0)
@@ -319,17 +316,17 @@ std::string GaugeSvg(const Finding& f) {
   if (sd > 0.0)
     out += fmt::format("<line class=\"sd\" x1=\"{:.1f}\" y1=\"40\" x2=\"{:.1f}\" y2=\"40\"/>", x(m - sd), x(m + sd));
   out += fmt::format("<path class=\"dot\" d=\"M{0:.1f} 31l9 9l-9 9l-9-9z\"/>", x(m));
-  out += text(x(m), 18, "drawn " + measured, "");
-  out += text(x(e), 72, "expected " + expected, "soft");
+  out += text(x(m), 18, Say("drawn {}", measured), "");
+  out += text(x(e), 72, Say("expected {}", expected), "soft");
   return out + "</svg>\n";
 }
 
 std::string Headline(const Critique& c) {
   switch (c.first.size()) {
-    case 0: return c.cannot_tell.empty() ? "Nothing is off by these measures" : "Nothing is off that could be measured";
-    case 1: return "One thing to mend";
-    case 2: return "Two things to mend";
-    default: return c.rest.empty() ? "Three things to mend" : "Three things to mend first";
+    case 0: return c.cannot_tell.empty() ? Say("Nothing is off by these measures") : Say("Nothing is off that could be measured");
+    case 1: return Say("One thing to mend");
+    case 2: return Say("Two things to mend");
+    default: return c.rest.empty() ? Say("Three things to mend") : Say("Three things to mend first");
   }
 }
 
@@ -338,11 +335,11 @@ std::string Subline(const Critique& c) {
   for (const Finding& f : c.first)
     if (std::isfinite(f.remedy.minutes)) minutes += std::max(0.0, f.remedy.minutes);
   std::string out;
-  if (!c.first.empty() && minutes > 0.0) out += "Together " + MinutesText(minutes) + ". ";
-  if (c.first.size() > 1) out += "The whole figure first, then most gain per minute. ";
+  if (!c.first.empty() && minutes > 0.0) out += Say("Together {}. ", MinutesText(minutes));
+  if (c.first.size() > 1) out += Say("The whole figure first, then most gain per minute. ");
   if (c.held_back > 0)
-    out += fmt::format("{} of later stages {} held back. ", c.held_back, c.held_back == 1 ? "is" : "are");
-  if (c.marks_file.empty()) out += "No marks were given, so only the picture itself was asked, not its figures. ";
+    out += SayCount(c.held_back, "{} of later stages is held back. ", "{} of later stages are held back. ", c.held_back);
+  if (c.marks_file.empty()) out += Say("No marks were given, so only the picture itself was asked, not its figures. ");
   return out.empty() ? "" : "<p class=\"soft\">" + E(out) + "</p>";
 }
 
@@ -350,35 +347,36 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
                    const std::vector<Tile>& tiles, const std::vector<std::string>& notes) {
   std::string out;
   if (!c.first.empty()) {
-    out += "<section class=\"stick\" aria-label=\"To mend first\">\n";
+    out += "<section class=\"stick\" aria-label=\"" + E(Say("To mend first")) + "\">\n";
     for (std::size_t i = 0; i < c.first.size(); ++i) out += Card(c, i, i < crops.size() ? crops[i] : "");
     out += "</section>\n";
   }
-  if (!c.rest.empty()) out += Details(fmt::format("The rest ({})", c.rest.size()), List(c, c.rest, true));
+  if (!c.rest.empty()) out += Details(Say("The rest ({})", c.rest.size()), List(c, c.rest, true));
   if (!c.covered.empty()) {
-    std::string inside = "<p class=\"soft\">Not listed above: mending the larger part mends these too. Ask again after it.</p>\n";
+    std::string inside = "<p class=\"soft\">" + E(Say("Not listed above: mending the larger part mends these too. Ask again after it.")) + "</p>\n";
     std::vector<Finding> covered;
     for (const CoveredFinding& f : c.covered) covered.push_back(f.finding);
-    out += Details(fmt::format("Mended along with the above ({})", c.covered.size()), inside + List(c, covered));
+    out += Details(Say("Mended along with the above ({})", c.covered.size()), inside + List(c, covered));
   }
   if (!c.keep.empty())
-    out += "<section><h2>What works: keep it</h2>\n" + List(c, c.keep) + "</section>\n";
+    out += "<section><h2>" + E(Say("What works: keep it")) + "</h2>\n" + List(c, c.keep) + "</section>\n";
   out += CannotTell(c);
   if (!standing.empty())
-    out += "<section><h2>Straightened up</h2>\n<img class=\"plate\" alt=\"The drawn body standing upright beside its canon\" src=\"" +
+    out += "<section><h2>" + E(Say("Straightened up")) + "</h2>\n<img class=\"plate\" alt=\"" +
+           E(Say("The drawn body standing upright beside its canon")) + "\" src=\"" +
            standing + "\"></section>\n";
   if (!tiles.empty()) {
-    out += "<section><h2>With fresh eyes</h2>\n<p class=\"soft\">Larger ones lie beside this page under the names below.</p>\n"
-           "<ul class=\"tiles\">\n";
+    out += "<section><h2>" + E(Say("With fresh eyes")) + "</h2>\n<p class=\"soft\">" +
+           E(Say("Larger ones lie beside this page under the names below.")) + "</p>\n<ul class=\"tiles\">\n";
     for (const Tile& tile : tiles)
       out += "<li><img alt=\"" + E(tile.title) + "\" src=\"" + tile.image + "\"><p>" + E(tile.title) +
              "<br><span class=\"soft\">" + E(tile.file) + "</span></p></li>\n";
     out += "</ul></section>\n";
   }
   if (!c.observations.empty())
-    out += "<section><h2>Taste: seen, not judged</h2>\n" + List(c, c.observations) + "</section>\n";
-  if (!c.meant.empty()) out += Details(fmt::format("Meant by you ({})", c.meant.size()), List(c, c.meant));
-  if (!c.clear.empty()) out += Details(fmt::format("Asked and clear ({})", c.clear.size()), List(c, c.clear));
+    out += "<section><h2>" + E(Say("Taste: seen, not judged")) + "</h2>\n" + List(c, c.observations) + "</section>\n";
+  if (!c.meant.empty()) out += Details(Say("Meant by you ({})", c.meant.size()), List(c, c.meant));
+  if (!c.clear.empty()) out += Details(Say("Asked and clear ({})", c.clear.size()), List(c, c.clear));
   return out + ReadingFacts(c, notes);
 }
 

@@ -1,5 +1,7 @@
 #include "report/standing_parts.h"
 
+#include "words/say.h"
+
 namespace armslength {
 
 using P = PointId;
@@ -12,27 +14,32 @@ std::vector<StandingPart> DepartingParts(const StandingFigure& s) {
   const auto between = [&](const std::string& name, P low, P high) {
     parts.push_back({name, y(s.drawn, low), y(s.drawn, high), y(s.canon, low), y(s.canon, high)});
   };
-  if (off(BoneId::kHead)) between("head", P::kChin, P::kCrown);
-  if (off(BoneId::kNeck)) between("neck", P::kNeckPit, P::kChin);
-  if (off(BoneId::kTrunk)) between("torso", P::kHipL, P::kNeckPit);
+  if (off(BoneId::kHead)) between(Say("head"), P::kChin, P::kCrown);
+  if (off(BoneId::kNeck)) between(Say("neck"), P::kNeckPit, P::kChin);
+  if (off(BoneId::kTrunk)) between(Say("torso"), P::kHipL, P::kNeckPit);
   // The side that departs; both: the left one stands for the pair.
-  const auto limb = [&](BoneId upper, BoneId lower, P top, P middle, P end, const char* whole, const char* up,
-                        const char* low) {
+  struct Names {
+    std::string pair, left, right;
+    [[nodiscard]] const std::string& Of(bool both, bool is_left) const { return both ? pair : is_left ? left : right; }
+  };
+  const auto limb = [&](BoneId upper, BoneId lower, P top, P middle, P end, const Names& whole, const Names& up,
+                        const Names& low) {
     for (const bool left : {true, false}) {
       const auto side = [left](auto id) { return left ? id : Mirrored(id); };
       const bool u = off(side(upper)), l = off(side(lower));
       const bool pair = off(upper) == off(Mirrored(upper)) && off(lower) == off(Mirrored(lower));
       if (!left && pair) continue;
-      const std::string which = pair ? "" : left ? "left " : "right ";
-      const char* plural = pair ? "s" : "";
-      if (u && l) between(which + whole + plural, side(end), side(top));
-      else if (u) between(which + up + plural, side(middle), side(top));
-      else if (l) between(which + low + plural, side(end), side(middle));
+      if (u && l) between(whole.Of(pair, left), side(end), side(top));
+      else if (u) between(up.Of(pair, left), side(middle), side(top));
+      else if (l) between(low.Of(pair, left), side(end), side(middle));
     }
   };
-  limb(BoneId::kThighL, BoneId::kShinL, P::kHipL, P::kKneeL, P::kAnkleL, "leg", "thigh", "shin");
-  limb(BoneId::kUpperArmL, BoneId::kForearmL, P::kShoulderL, P::kElbowL, P::kWristL, "arm", "upper arm", "forearm");
-  if (either(BoneId::kHandL)) between("hands", P::kHandTipL, P::kWristL);
+  const auto segment = [](std::string pair, BoneId left) { return Names{std::move(pair), SaidName(left), SaidName(Mirrored(left))}; };
+  limb(BoneId::kThighL, BoneId::kShinL, P::kHipL, P::kKneeL, P::kAnkleL, {Say("legs"), Say("left leg"), Say("right leg")},
+       segment(Say("thighs"), BoneId::kThighL), segment(Say("shins"), BoneId::kShinL));
+  limb(BoneId::kUpperArmL, BoneId::kForearmL, P::kShoulderL, P::kElbowL, P::kWristL, {Say("arms"), Say("left arm"), Say("right arm")},
+       segment(Say("upper arms"), BoneId::kUpperArmL), segment(Say("forearms"), BoneId::kForearmL));
+  if (either(BoneId::kHandL)) between(Say("hands"), P::kHandTipL, P::kWristL);
   return parts;
 }
 

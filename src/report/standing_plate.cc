@@ -11,6 +11,7 @@
 #include "report/block_body.h"
 #include "report/standing_parts.h"
 #include "report/words.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -29,13 +30,13 @@ constexpr double kLeft = 56.0, kRight = kPlateWidth - 56.0;
 double Level(const StandingBody& b, L level) { return b.level[static_cast<std::size_t>(level)]; }
 double LevelSd(const StandingBody& b, L level) { return b.level_sd[static_cast<std::size_t>(level)]; }
 
-std::string Heads(double heads) { return fmt::format("{:.1f}", heads); }
+std::string Heads(double heads) { return Say("{:.1f}", heads); }
 std::string SignedHeads(double heads) {
   const std::string digits = fmt::format("{:.1f}", std::abs(heads));
   const double shown = std::strtod(digits.c_str(), nullptr);
   // Tenths are what an eye sees; small parts need the second figure to differ from nothing.
-  if (shown < 0.3) return fmt::format("{}{:.2f} heads", heads < 0 ? "−" : "+", std::abs(heads));
-  return (heads < 0 ? "−" : "+") + digits + (shown == 1.0 ? " head" : " heads");
+  if (shown < 0.3) return (heads < 0 ? "−" : "+") + Say("{:.2f} heads", std::abs(heads));
+  return (heads < 0 ? "−" : "+") + (shown == 1.0 ? Say("{} head", Digits(digits)) : Say("{} heads", Digits(digits)));
 }
 
 void Line(cairo_t* cr, double x0, double y0, double x1, double y1, const Ink& ink, double width) {
@@ -153,10 +154,10 @@ void DrawPlate(cairo_t* cr, const FigureCritique& figure) {
   const double width = kRight - kLeft;
   const TextStyle title{42.0, true, width}, body{27.0, false, width}, caption{29.0, true, 420.0}, small{24.0, false, width};
   DrawLabel(cr, figure.marks.name, kLeft, 44.0, {42.0, true, 0.0}, kText);
-  DrawLabel(cr, "straightened up, beside its canon, on one floor", kLeft, 104.0, body, kQuiet);
+  DrawLabel(cr, Say("straightened up, beside its canon, on one floor"), kLeft, 104.0, body, kQuiet);
   if (!figure.standing || !figure.standing->usable) {
-    const std::string why = figure.standing ? figure.standing->why_not : "No body was read behind these marks.";
-    DrawLabel(cr, "This figure cannot be stood up yet.", kLeft, 240.0, title, kText);
+    const std::string why = figure.standing ? figure.standing->why_not : Say("No body was read behind these marks.");
+    DrawLabel(cr, Say("This figure cannot be stood up yet."), kLeft, 240.0, title, kText);
     DrawLabel(cr, why, kLeft, 360.0, {32.0, false, width}, kText);
     return;
   }
@@ -165,16 +166,16 @@ void DrawPlate(cairo_t* cr, const FigureCritique& figure) {
 
   const double y = kFloor + 26.0;
   Key(cr, kDrawnX - 150.0, y + 20.0, kDrawnInk, true);
-  DrawLabel(cr, "as drawn", kDrawnX - 76.0, y, caption, kText);
-  std::string count = "no head count from one view";
+  DrawLabel(cr, Say("as drawn"), kDrawnX - 76.0, y, caption, kText);
+  std::string count = Say("no head count from one view");
   if (s.heads_drawn) {
-    count = Heads(*s.heads_drawn) + " heads";
+    count = Say("{} heads", Heads(*s.heads_drawn));
     if (s.heads_low && s.heads_high && Heads(*s.heads_low) != Heads(*s.heads_high)) count += fmt::format(" ({}–{})", Heads(*s.heads_low), Heads(*s.heads_high));
   }
   DrawLabel(cr, count, kDrawnX - 150.0, y + 44.0, {27.0, false, 0.0}, kText);
   Key(cr, kCanonX - 150.0, y + 20.0, kTargetInk, false);
-  DrawLabel(cr, s.canon_declared ? "your canon" : "canon, assumed", kCanonX - 76.0, y, caption, kText);
-  std::string canon = Heads(s.heads_canon) + " heads";
+  DrawLabel(cr, s.canon_declared ? Say("your canon") : Say("canon, assumed"), kCanonX - 76.0, y, caption, kText);
+  std::string canon = Say("{} heads", Heads(s.heads_canon));
   if (figure.body && !figure.body->canon.canon.name.empty()) canon += " · " + figure.body->canon.canon.name;
   DrawLabel(cr, canon, kCanonX - 150.0, y + 44.0, {27.0, false, 0.0}, kText);
 
@@ -184,8 +185,8 @@ void DrawPlate(cairo_t* cr, const FigureCritique& figure) {
     foot += MeasureLabel(s.note, small).height + 10.0;
   }
   DrawLabel(cr,
-            "Shaded bars: where the level lies in 95 of 100 cases. Breadths are drawn alike on purpose; only lengths are "
-            "measured. A canon is a drawing convention, not a statement about bodies.",
+            Say("Shaded bars: where the level lies in 95 of 100 cases. Breadths are drawn alike on purpose; only lengths are "
+                "measured. A canon is a drawing convention, not a statement about bodies."),
             kLeft, foot, small, kQuiet);
 }
 

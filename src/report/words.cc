@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "critique/artist_record.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -21,7 +22,7 @@ std::string Unsigned(double value) {
     text.erase(text.find_last_not_of('0') + 1);
     if (text.ends_with('.')) text.pop_back();
   }
-  return text;
+  return Digits(std::move(text));
 }
 
 // No more decimals than the spread leaves meaning: "+5 ± 2", "+3.1 ± 0.8".
@@ -32,7 +33,7 @@ std::string Unsigned(double value, double sd) {
     text.erase(text.find_last_not_of('0') + 1);
     if (text.ends_with('.')) text.pop_back();
   }
-  return text;
+  return Digits(std::move(text));
 }
 
 bool IsZero(const std::string& digits) { return digits == "0"; }
@@ -42,8 +43,8 @@ std::string WithUnit(const std::string& number, const std::string& unit) {
   if (unit.empty()) return number;
   if (unit == "ratio" || unit == "factor") return "×" + number;
   if (unit == "deg") return number + "°";
-  if (unit == "heads" && (number == "1" || number == "+1" || number == "−1")) return number + " head";
-  return number + " " + unit;  // "%", "px", "heads", "% of stature", "L*"
+  if (unit == "heads" && (number == "1" || number == "+1" || number == "−1")) return Say("{} head", number);
+  return number + " " + SayLater(unit);  // "%", "px", "heads", "% of stature", "L*"
 }
 
 bool IsRatio(const std::string& unit) { return unit == "ratio" || unit == "factor"; }
@@ -55,13 +56,13 @@ std::optional<double> Finite(std::optional<double> value) {
 }  // namespace
 
 std::string NumberText(double value) {
-  if (!std::isfinite(value)) return "unknown";
+  if (!std::isfinite(value)) return Say("unknown");
   const std::string digits = Unsigned(value);
   return value < 0.0 && !IsZero(digits) ? "−" + digits : digits;
 }
 
 std::string MeasureText(double value, const std::string& unit) {
-  if (!std::isfinite(value)) return "unknown";
+  if (!std::isfinite(value)) return Say("unknown");
   return WithUnit(NumberText(value), unit);
 }
 
@@ -98,6 +99,10 @@ std::string Amount(const Finding& finding, std::optional<double> sd) {
 
 }  // namespace
 
+std::string TitleUnderOpen(const Finding& finding) {
+  return finding.title.ends_with(Say("{}: cannot tell from this view", "")) ? ShortTitle(finding) : finding.title;
+}
+
 std::string AmountText(const Finding& finding) { return Amount(finding, std::nullopt); }
 
 std::string AmountWithSpread(const Finding& finding) {
@@ -112,72 +117,72 @@ std::string AmountWithSpread(const Finding& finding) {
   }
   if (finding.unit == "deg") return text + " ± " + Unsigned(*sd, *sd) + "°";
   // "+6.1 ± 1.2 % of stature": the unit once, at the end.
-  const std::string unit = finding.unit.empty() ? "" : " " + finding.unit;
+  const std::string unit = finding.unit.empty() ? "" : " " + SayLater(finding.unit);
   if (text.ends_with(unit)) text.resize(text.size() - unit.size());
   return text + " ± " + Unsigned(*sd, *sd) + unit;
 }
 
 std::string CertaintyText(const Finding& finding) {
-  if (finding.verdict == Verdict::kCannotTell) return "not settled by these marks";
+  if (finding.verdict == Verdict::kCannotTell) return Say("not settled by these marks");
   const auto step = CertaintyOf(finding);
   if (!step) return "";
   switch (*step) {
-    case CertaintyStep::kVerySure: return "very sure";
-    case CertaintyStep::kSure: return "sure";
-    case CertaintyStep::kFairlySure: return "fairly sure";
+    case CertaintyStep::kVerySure: return Say("very sure");
+    case CertaintyStep::kSure: return Say("sure");
+    case CertaintyStep::kFairlySure: return Say("fairly sure");
     case CertaintyStep::kHint: break;
   }
-  return Finite(finding.evidence) && finding.test.find("Bayes") != std::string::npos ? "a hint only" : "a close call";
+  return Finite(finding.evidence) && finding.test.find("Bayes") != std::string::npos ? Say("a hint only") : Say("a close call");
 }
 
 std::string KindText(Kind kind) {
   switch (kind) {
-    case Kind::kConstruction: return "construction";
-    case Kind::kCanon: return "your canon";
-    case Kind::kCraft: return "craft";
-    case Kind::kTaste: return "taste";
-    case Kind::kKeep: return "works";
+    case Kind::kConstruction: return Say("construction");
+    case Kind::kCanon: return Say("your canon");
+    case Kind::kCraft: return Say("craft");
+    case Kind::kTaste: return Say("taste");
+    case Kind::kKeep: return Say("works");
   }
   return "";
 }
 
 std::string StageText(Stage stage) {
   switch (stage) {
-    case Stage::kThumbnail: return "thumbnail";
-    case Stage::kConstruction: return "construction sketch";
-    case Stage::kSketch: return "clean sketch";
-    case Stage::kLine: return "line";
-    case Stage::kFlats: return "flats";
-    case Stage::kShading: return "shading";
-    case Stage::kLighting: return "lighting";
-    case Stage::kFinish: return "finish";
+    case Stage::kThumbnail: return Say("thumbnail");
+    case Stage::kConstruction: return Say("construction sketch");
+    case Stage::kSketch: return Say("clean sketch");
+    case Stage::kLine: return Say("line");
+    case Stage::kFlats: return Say("flats");
+    case Stage::kShading: return Say("shading");
+    case Stage::kLighting: return Say("lighting");
+    case Stage::kFinish: return Say("finish");
   }
   return "";
 }
 
 std::string WayText(RemedyWay way) {
   switch (way) {
-    case RemedyWay::kGuide: return "Redraw over a guide";
-    case RemedyWay::kMove: return "Move, scale or turn the part";
-    case RemedyWay::kWarp: return "Bend it gently";
-    case RemedyWay::kRepaint: return "Repaint";
-    case RemedyWay::kLeave: return "Leave it";
+    case RemedyWay::kGuide: return Say("Redraw over a guide");
+    case RemedyWay::kMove: return Say("Move, scale or turn the part");
+    case RemedyWay::kWarp: return Say("Bend it gently");
+    case RemedyWay::kRepaint: return Say("Repaint");
+    case RemedyWay::kLeave: return Say("Leave it");
   }
   return "";
 }
 
 std::string MinutesText(double minutes) {
   if (!std::isfinite(minutes) || minutes <= 0.0) return "";
-  if (minutes < 1.0) return "under a minute";
+  if (minutes < 1.0) return Say("under a minute");
   const long whole = std::lround(minutes);
-  if (whole < 60) return fmt::format("about {} min", whole);
-  if (whole % 60 == 0) return fmt::format("about {} h", whole / 60);
-  return fmt::format("about {} h {} min", whole / 60, whole % 60);
+  if (whole < 60) return Say("about {} min", whole);
+  if (whole % 60 == 0) return Say("about {} h", whole / 60);
+  return Say("about {} h {} min", whole / 60, whole % 60);
 }
 
 std::string Sentence(std::string text) {
   if (text.empty()) return text;
-  if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  text = Capital(std::move(text));
   if (const char last = text.back(); last != '.' && last != '!' && last != '?') text += '.';
   return text;
 }

@@ -4,6 +4,7 @@
 
 #include "reading/body/body_thresholds.h"
 #include "support/job.h"
+#include "words/say.h"
 
 namespace armslength::body {
 namespace {
@@ -31,7 +32,7 @@ class Asker {
       more.marked[At(id)] = true;
       const double q = std::exp(x[kLogScale]) / (1.0 + x[kInverseDistance] * x[3 * At(id) + 2]);
       more.at[At(id)] = q * Vec2(x[3 * At(id)], x[3 * At(id) + 1]);
-      Offer(out, std::string(Name(id)), "Mark the " + std::string(SpokenName(id)) + ", or say where it would be.",
+      Offer(out, std::string(Name(id)), Say("Mark the {}, or say where it would be.", SaidName(id)),
             1.0 - SpreadWith(more) / sd);
     }
     if (!problem.head_box && problem.marked[At(PointId::kChin)] && !marks_.Has(PointId::kHeadTop)) {
@@ -39,14 +40,14 @@ class Asker {
       const auto joint = [&](PointId id) { return Vec3(x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]); };
       more.head_box = (joint(PointId::kCrown) - joint(PointId::kChin)).norm() * std::exp(x[kLogScale]) /
                       (1.0 + x[kInverseDistance] * joint(PointId::kChin).z());
-      Offer(out, std::string(Name(PointId::kHeadTop)), "Mark the top of the skull under the hair, straight above the chin along the head.",
+      Offer(out, std::string(Name(PointId::kHeadTop)), Say("Mark the top of the skull under the hair, straight above the chin along the head."),
             1.0 - SpreadWith(more) / sd);
     }
     for (std::string_view name : DepthBoneNames()) {
       const BoneId bone = *BoneFromName(name);
       if (problem.flag[At(bone)] != Flag::kNone || bone == BoneId::kNeck) continue;
       Offer(out, "depth of the " + std::string(SpokenName(bone)),
-            "Say whether the " + std::string(SpokenName(bone)) + " points toward you, away, or lies flat in the picture.",
+            Say("Say whether the {} points toward you, away, or lies flat in the picture.", SaidName(bone)),
             1.0 - sd / std::hypot(sd, FlipSpread(bone)));
     }
   }
@@ -61,7 +62,7 @@ class Asker {
       BodyProblem more = problem;
       more.sigma[At(id)] *= kZoomedIn;
       Offer(out, std::string(Name(id)) + std::string(kMoreExactly),
-            "Place the " + std::string(SpokenName(id)) + " again, zoomed in, and give it a smaller error: its place decides most here.",
+            Say("Place the {} again, zoomed in, and give it a smaller error: its place decides most here.", SaidName(id)),
             1.0 - SpreadWith(more) / sd);
     }
   }

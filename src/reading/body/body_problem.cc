@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "words/say.h"
+
 namespace armslength::body {
 namespace {
 
@@ -102,10 +104,10 @@ tl::expected<BodyProblem, std::string> MakeProblem(const FigureMarks& marks, con
   const bool top = has(P::kNeckPit) || has(P::kShoulderL) || has(P::kShoulderR);
   const bool hips = has(P::kHipL) || has(P::kHipR);
   if (!top || !hips)
-    return tl::unexpected(std::string("The body cannot be read without its trunk: mark the pit of the neck (or a "
+    return tl::unexpected(Say("The body cannot be read without its trunk: mark the pit of the neck (or a "
                                       "shoulder) and a hip."));
   if (count < 5)
-    return tl::unexpected(std::string("Too few body points are marked: besides the trunk, mark the head or at least "
+    return tl::unexpected(Say("Too few body points are marked: besides the trunk, mark the head or at least "
                                       "one arm or leg."));
 
   // Picture unit: about one standing height, judged from the less foreshortened bones.
@@ -115,11 +117,11 @@ tl::expected<BodyProblem, std::string> MakeProblem(const FigureMarks& marks, con
     if (id == BoneId::kNeck || (id >= BoneId::kHandL && id <= BoneId::kHandR) || id >= BoneId::kFootL) continue;
     if (const auto size = DrawnOverCanon(problem, id)) sizes.push_back(*size);
   }
-  if (sizes.empty()) return tl::unexpected(std::string("No bone has both its ends marked."));
+  if (sizes.empty()) return tl::unexpected(Say("No bone has both its ends marked."));
   std::sort(sizes.begin(), sizes.end());
   problem.unit_px = sizes[static_cast<std::size_t>(std::lround(0.8 * static_cast<double>(sizes.size() - 1)))];
   if (!(problem.unit_px > 1.0))
-    return tl::unexpected(std::string("The marks lie in one spot; nothing can be measured."));
+    return tl::unexpected(Say("The marks lie in one spot; nothing can be measured."));
 
   const bool l = has(P::kHipL), r = has(P::kHipR);
   problem.origin_px = l && r ? Vec2(0.5 * (problem.at[At(P::kHipL)] + problem.at[At(P::kHipR)]))

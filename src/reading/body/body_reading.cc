@@ -8,6 +8,7 @@
 #include "reading/body/body_scan.h"
 #include "reading/body/body_verdict.h"
 #include "reading/body/canon_family.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -96,13 +97,13 @@ void FillPose(const BodyModel& model, Basin solution, double stature, BodyReadin
 
 std::string_view Name(ViewClass view) {
   switch (view) {
-    case ViewClass::kFront: return "front";
-    case ViewClass::kThreeQuarter: return "three-quarter";
-    case ViewClass::kSide: return "side";
-    case ViewClass::kBack: return "back";
-    case ViewClass::kHighLow: return "high or low";
+    case ViewClass::kFront: return Later("front");
+    case ViewClass::kThreeQuarter: return Later("three-quarter");
+    case ViewClass::kSide: return Later("side");
+    case ViewClass::kBack: return Later("back");
+    case ViewClass::kHighLow: return Later("high or low");
   }
-  return "front";
+  return Later("front");
 }
 
 Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, const BodyReadingOptions& options) {
@@ -145,7 +146,7 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
     reading.canon.heads = reading.canon.canon.heads;
     // heads ~ 1 / head size, the rest of the height hardly moving.
     reading.canon.heads_sd = reading.canon.heads * std::sqrt(covariance(kFixedParams, kFixedParams));
-    reading.canon.how_to_change = fmt::format(
+    reading.canon.how_to_change = Say(
         "No canon was declared, so a free style was fitted. To have the proportions judged, declare one for this "
         "figure, such as \"canon\": \"{}\", the nearest by its heads.",
         NearestByHeads(reading.canon.heads));
@@ -153,7 +154,7 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
     reading.canon.canon = *declared;
     reading.canon.declared = true;
     reading.canon.heads = problem->proportions.heads;
-    reading.canon.how_to_change = fmt::format(
+    reading.canon.how_to_change = Say(
         "Declared for this figure (\"canon\": \"{}\"); put another name there to have it judged against that.",
         declared->name);
   }

@@ -12,6 +12,7 @@
 #include "reading/head/head_solve.h"
 #include "reading/head/head_start.h"
 #include "reading/head/head_thresholds.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -171,6 +172,8 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
   HeadProblem problem = null_problem;
   HeadSolution solution = null_solution;
   std::array<double, kHeadFaultCount> dragged{}, dragged_amount{};
+  const auto first_tests = TestFaults(null_problem, null_solution, 0);
+  const auto needed = [&](HeadFaultKind kind, double sd) { return EvidenceNeeded(kind, cal.log_ratio[static_cast<std::size_t>(kind)], sd); };
   // One feature far off may have dragged the pose along. Where the pose left its first guess, ask
   // whether the guess with that one feature freed explains the marks better.
   if (std::abs(null_solution.x[3] - view.start[3]) > kDragged) {
@@ -196,7 +199,9 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       HeadSolution s = SolveHead(b.problem, b.solution.x, 15);
       dragged[static_cast<std::size_t>(b.kind)] = 2 * (null_solution.cost - s.cost);
       dragged_amount[static_cast<std::size_t>(b.kind)] = s.x[kThetaCount];
-      const double share = 2 * (null_solution.cost - s.cost) / cal.threshold[static_cast<std::size_t>(b.kind)];
+      const FaultTest& seen = first_tests[static_cast<std::size_t>(b.kind)];
+      if (!seen.tested) continue;
+      const double share = 2 * (null_solution.cost - s.cost) / needed(b.kind, seen.sd);
       if (share > best_share && std::abs(s.x[kThetaCount]) >= ToleranceOf(b.kind).value) {
         best_share = share;
         best = std::move(s);
@@ -206,7 +211,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
     }
     if (best_problem) {
       HeadFault& f = out.faults[static_cast<std::size_t>(freed[0].kind)];
-      f = {freed[0].kind, true, 2 * (null_solution.cost - best.cost), cal.threshold[static_cast<std::size_t>(freed[0].kind)],
+      f = {freed[0].kind, true, 2 * (null_solution.cost - best.cost), needed(freed[0].kind, first_tests[static_cast<std::size_t>(freed[0].kind)].sd),
            best.x[kThetaCount], 0.0, ToleranceOf(freed[0].kind).value, 0.0, true, false};
       f.smallest_visible = f.tolerance;
       problem = std::move(*best_problem);
@@ -214,7 +219,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
     }
   }
   {
-    const auto tests = TestFaults(null_problem, null_solution, 0);
+    const auto& tests = first_tests;
     for (std::size_t k = 0; k < kHeadFaultCount; ++k) {
       const auto kind = static_cast<HeadFaultKind>(k);
       HeadFault& f = out.raw[k];
@@ -239,9 +244,9 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
       const FaultTest& t = tests[static_cast<std::size_t>(k)];
       f.kind = kind;
       f.tolerance = ToleranceOf(kind).value;
-      f.threshold = cal.threshold[static_cast<std::size_t>(k)];
       f.tested = t.tested && HasMarksFor(kind, view);
       if (!f.tested) continue;
+      f.threshold = needed(kind, t.sd);
       f.evidence = t.evidence;
       f.amount = t.amount;
       f.sd = t.sd * cal.sd_factor[static_cast<std::size_t>(k)];
@@ -338,8 +343,8 @@ HeadReading Summarize(const HeadView& view, const HeadProblem& problem, const He
   const HeadView& fitted = problem.Views()[0];
   out.sigma_px = fitted.sigma * view.unit_px;
   if (!std::isfinite(s.cost)) {
-    out.why_not = "no head fits these marks";
-    out.ask = "check that every mark has the right name";
+    out.why_not = Say("no head fits these marks");
+    out.ask = Say("check that every mark has the right name");
     return out;
   }
   out.pose = fitted.Pose(s.x.data());
@@ -352,9 +357,9 @@ HeadReading Summarize(const HeadView& view, const HeadProblem& problem, const He
   out.freed_pose = out.pose;
   out.freed_profile = out.profile;
   if (std::abs(out.pose.yaw_rad) > kProfileYaw) {
-    out.why_not = fmt::format("the head is turned {:.0f} degrees: in a profile the two sides cannot be compared",
+    out.why_not = Say("the head is turned {:.0f} degrees: in a profile the two sides cannot be compared",
                               std::abs(out.pose.yaw_rad) * 180 / M_PI);
-    out.ask = "nothing to add: judge a profile by the outline of the face";
+    out.ask = Say("nothing to add: judge a profile by the outline of the face");
     return out;
   }
   out.usable = true;

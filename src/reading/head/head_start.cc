@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
+#include "words/say.h"
 
 namespace armslength::head_internal {
 namespace {
@@ -36,10 +36,11 @@ Result<HeadStart> StartHead(const FigureMarks& marks, const BodyReading* body) {
   using P = PointId;
   const auto eye_l = Middle(marks, {P::kEyeLInner, P::kEyeLOuter, P::kEyeLTop, P::kEyeLBottom});
   const auto eye_r = Middle(marks, {P::kEyeRInner, P::kEyeROuter, P::kEyeRTop, P::kEyeRBottom});
-  if (!eye_l && !eye_r) return NotReadable("no eye is marked", "mark the corners of both eyes");
+  if (!eye_l && !eye_r) return NotReadable(Say("no eye is marked"), Say("mark the corners of both eyes"));
   if (!eye_l || !eye_r)
-    return NotReadable(fmt::format("only the {} eye is marked: in a profile the two sides cannot be compared", eye_l ? "left" : "right"),
-                       "mark the other eye when any of it can be seen");
+    return NotReadable(eye_l ? Say("only the left eye is marked: in a profile the two sides cannot be compared")
+                             : Say("only the right eye is marked: in a profile the two sides cannot be compared"),
+                       Say("mark the other eye when any of it can be seen"));
   const auto top = marks.Has(P::kHeadTop) ? marks.At(P::kHeadTop) : marks.At(P::kCrown);
   const auto chin = marks.At(P::kChin);
   const auto mouth = Middle(marks, {P::kMouthCentre, P::kMouthL, P::kMouthR});
@@ -58,15 +59,15 @@ Result<HeadStart> StartHead(const FigureMarks& marks, const BodyReading* body) {
   if (mouth) levels.push_back({*mouth, 0.14});
   if (chin) levels.push_back({*chin, 0.0});
   if (levels.size() < 3)
-    return NotReadable("too few points down the face", "mark two of: top of the head, chin, base of the nose, mouth");
+    return NotReadable(Say("too few points down the face"), Say("mark two of: top of the head, chin, base of the nose, mouth"));
   const bool edge = marks.Has(P::kContourL) || marks.Has(P::kContourR) || marks.Has(P::kJawL) || marks.Has(P::kJawR);
-  if (!edge) return NotReadable("no edge of the face is marked", "mark the edge of the face at eye level, contour_l or contour_r");
+  if (!edge) return NotReadable(Say("no edge of the face is marked"), Say("mark the edge of the face at eye level, contour_l or contour_r"));
 
   const Level& high = levels.front();
   const Level& low = levels.back();
   Vec2 axis = Up(high.at - low.at);  // y up
   if (high.height - low.height < 0.25 || axis.norm() < 1e-6)
-    return NotReadable("the marked points lie too close together", "mark the chin or the top of the head");
+    return NotReadable(Say("the marked points lie too close together"), Say("mark the chin or the top of the head"));
   HeadView v;
   v.unit_px = axis.norm() / (high.height - low.height);
   v.centre_px = low.at + (high.at - low.at) * ((0.5 - low.height) / (high.height - low.height));
