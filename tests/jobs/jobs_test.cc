@@ -18,6 +18,7 @@
 #include "support/files.h"
 #include "synth/figure.h"
 #include "synth/head_figure.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -372,6 +373,49 @@ TEST_F(Characters, DrawingsOfOneNameAreReadTogetherWhenAsked) {
   EXPECT_EQ(Verdicts((*lines)[3])["face.chin.offset"], "off");
   for (std::size_t i = 0; i < 3; ++i) EXPECT_NE(Verdicts((*lines)[i])["face.chin.offset"], "off") << i;
   EXPECT_TRUE(Verdicts((*lines)[3]).contains("face.character.eye_height"));
+}
+
+// A whole critique in German: no English is left in what people read, and ids, numbers and verdicts are the same.
+TEST_F(Jobs, SpeaksGerman) {
+  const auto english = EvaluateCritique(Options());
+  ASSERT_TRUE(english.has_value()) << english.error().Text();
+  ASSERT_TRUE(SpeakLanguage("de"));
+  const auto german = RunCritique(Options());
+  SpeakLanguage("en");
+  ASSERT_TRUE(german.has_value()) << german.error().Text();
+  const auto all = [](const Critique& c) {
+    std::vector<Finding> out;
+    for (const auto* part : {&c.first, &c.rest, &c.keep, &c.cannot_tell, &c.clear, &c.observations})
+      out.insert(out.end(), part->begin(), part->end());
+    return out;
+  };
+  const auto in_english = all(english->critique), in_german = all(german->critique);
+  ASSERT_EQ(in_english.size(), in_german.size());
+  ASSERT_GT(in_german.size(), 10U);
+  const auto no_english = [](const std::string& text, const std::string& id) {
+    for (const char* word : {" the ", " of ", " is ", " are ", " and ", " with ", "The ", "default, "})
+      EXPECT_EQ(text.find(word), std::string::npos) << id << ": " << text;
+  };
+  for (std::size_t i = 0; i < in_german.size(); ++i) {
+    const Finding &e = in_english[i], &g = in_german[i];
+    EXPECT_EQ(e.id, g.id);
+    EXPECT_EQ(e.verdict, g.verdict) << e.id;
+    EXPECT_EQ(e.measured, g.measured) << e.id;
+    EXPECT_NE(e.title, g.title) << e.id;
+    for (const std::string& text : {g.title, g.why, g.ask, g.source, g.remedy.detail}) no_english(text, g.id);
+  }
+  std::ifstream file(folder_ / "out/critique.html");
+  std::string page((std::istreambuf_iterator<char>(file)), {});
+  EXPECT_THAT(page, HasSubstr("<html lang=\"de\">"));
+  // What stands between tags, without the script and the style.
+  for (const char* tag : {"script", "style"})
+    if (const auto from = page.find(std::string("<") + tag + ">"), to = page.find(std::string("</") + tag + ">");
+        from != std::string::npos && to != std::string::npos)
+      page.erase(from, to - from);
+  for (std::size_t at = page.find('>'); at != std::string::npos; at = page.find('>', at + 1)) {
+    const std::size_t end = page.find('<', at);
+    if (end != std::string::npos && end > at + 1) no_english(page.substr(at + 1, end - at - 1), "page");
+  }
 }
 
 }  // namespace
