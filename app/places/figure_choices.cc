@@ -10,6 +10,7 @@
 #include "app/window/look_and_feel.h"
 #include "canon/canon.h"
 #include "reading/head/character_file.h"
+#include "words/say.h"
 
 namespace armslength::app {
 namespace {
@@ -52,7 +53,7 @@ void FigureChoices::FillLists(const QString& folder) {
   listed_folder_ = folder;
   canon_->clear();
   canon_->addItem(tr("No proportions declared"), QString());
-  for (const Canon& c : BuiltInCanons()) canon_->addItem(QString::fromStdString(c.title), QString::fromStdString(c.name));
+  for (const Canon& c : BuiltInCanons()) canon_->addItem(QString::fromStdString(SayLater(c.title)), QString::fromStdString(c.name));
   character_->clear();
   character_->addItem(tr("No character: free style"), QString());
   if (!folder.isEmpty()) {

@@ -4,6 +4,7 @@
 #include <QFileInfo>
 
 #include "reading/head/character_file.h"
+#include "words/say.h"
 
 namespace armslength::app {
 namespace {
@@ -20,7 +21,7 @@ std::vector<FigureFile> CanonsBeside(const QString& folder) {
   std::vector<FigureFile> found;
   for (const QFileInfo& file : Beside(folder, QStringLiteral("*.canon.json")))
     if (const auto canon = FindCanon(file.absoluteFilePath().toStdString()))
-      found.push_back({QString::fromStdString(canon->title.empty() ? canon->name : canon->title), file.fileName()});
+      found.push_back({QString::fromStdString(canon->title.empty() ? canon->name : SayLater(canon->title)), file.fileName()});
   return found;
 }
 

@@ -11,6 +11,7 @@
 #include "app/window/key_button.h"
 #include "app/window/look_and_feel.h"
 #include "check/body/standing.h"
+#include "words/say.h"
 
 namespace armslength::app {
 
@@ -65,7 +66,7 @@ void SideViews::Refresh() {
   switch (stack_->currentIndex()) {
     case 0:
       standing_->Show(body ? std::optional<StandingFigure>(Straighten(*body)) : std::nullopt,
-                      body ? QString::fromStdString(body->canon.canon.title) : QString(), stale_);
+                      body ? QString::fromStdString(SayLater(body->canon.canon.title)) : QString(), stale_);
       break;
     case 1:
       body_->Show(body ? std::optional<BodyReading>(*body) : std::nullopt, result_ ? result_->head : std::nullopt, stale_);

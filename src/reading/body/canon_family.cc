@@ -1,5 +1,7 @@
 #include "reading/body/canon_family.h"
 
+#include "words/say.h"
+
 namespace armslength::body {
 namespace {
 
@@ -66,7 +68,7 @@ Canon CanonAt(const CanonFamily& family, const Params& x) {
       length[b] *= std::exp(family.columns[c].weight[b] * x[kFixedParams + c]);
   Canon canon;
   canon.name = "fitted";
-  canon.title = "Fitted with the figure";
+  canon.title = Later("Fitted with the figure");
   canon.source = "fitted to the marks; no canon was declared";
   const double head = length[At(BoneId::kHead)];
   for (std::size_t b = 0; b < length.size(); ++b)
