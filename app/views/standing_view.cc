@@ -10,6 +10,7 @@
 #include "app/critique/shape_painter.h"
 #include "report/block_body.h"
 #include "report/standing_parts.h"
+#include "words/say.h"
 
 namespace armslength::app {
 namespace {
@@ -34,9 +35,12 @@ double HalfWidth(const StandingBody& b) {
 }
 
 QString Signed(double heads) {
-  const int decimals = std::abs(heads) < 0.25 ? 2 : 1;  // tenths are what an eye sees
-  return (heads < 0 ? QStringLiteral("−") : QStringLiteral("+")) + QString::number(std::abs(heads), 'f', decimals);
+  const double size = std::abs(heads);
+  const std::string digits = size < 0.25 ? Say("{:.2f}", size) : Say("{:.1f}", size);  // tenths are what an eye sees
+  return (heads < 0 ? QStringLiteral("−") : QStringLiteral("+")) + QString::fromStdString(digits);
 }
+
+QString Tenths(double heads) { return QString::fromStdString(Say("{:.1f}", heads)); }
 
 void DrawBody(QPainter& painter, const StandingBody& body, const std::array<bool, kBoneCount>& off, const QPointF& feet,
               double scale, const BlockStyle& style) {
@@ -103,10 +107,10 @@ void StandingView::paintEvent(QPaintEvent*) {
   const double y = room.bottom() + 8.0, third = width() / 2.0;
   QString heads = tr("no head count from one view");
   if (s.heads_drawn) {
-    heads = tr("%1 heads").arg(*s.heads_drawn, 0, 'f', 1);
-    if (s.heads_low && s.heads_high) heads += tr(" (%1–%2)").arg(*s.heads_low, 0, 'f', 1).arg(*s.heads_high, 0, 'f', 1);
+    heads = tr("%1 heads").arg(Tenths(*s.heads_drawn));
+    if (s.heads_low && s.heads_high) heads += tr(" (%1–%2)").arg(Tenths(*s.heads_low), Tenths(*s.heads_high));
   }
-  const QString canon_heads = tr("%1 heads").arg(s.heads_canon, 0, 'f', 1) + (canon_.isEmpty() ? QString() : QStringLiteral(" · ") + canon_);
+  const QString canon_heads = tr("%1 heads").arg(Tenths(s.heads_canon)) + (canon_.isEmpty() ? QString() : QStringLiteral(" · ") + canon_);
   const auto caption = [&](double x, const QColor& colour, bool dashed, const QString& what, const QString& count) {
     QPen pen(colour, 2.5);
     if (dashed) pen.setDashPattern({3.0, 2.0});
