@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "check/face/face_direct.h"
 #include "check/face/head_guides.h"
 #include "reading/head/head_thresholds.h"
@@ -162,12 +160,12 @@ Finding FromFault(const FigureMarks& marks, const HeadReading& r, const HeadFaul
       out.why = Say("It stands {:.0f} % of the face's width off the middle line while all else agrees: too much to be an oversight, so it is taken for the way this face is drawn.",
                             100 * std::abs(f.amount));
       out.remedy = {RemedyWay::kLeave, 0, Say("leave it, or, to follow the turn of the head, {}", words.detail)};
-      out.guides = FaultGuides(marks, r, f, fmt::format("{:.1f} %", std::abs(f.amount) * 100));
+      out.guides = FaultGuides(marks, r, f, Say("{:.1f} %", std::abs(f.amount) * 100));
       out.gain = 1;
       return out;
     }
     out.gain = std::min(10.0, 4.0 + 2.0 * (std::abs(f.amount) / f.tolerance - 1.0));
-    std::string shown = ratio ? Say("x {:.2f}", std::exp(-f.amount)) : w.unit == "deg" ? fmt::format("{:.1f}\u00b0", std::abs(f.amount) * kDegrees) : fmt::format("{:.1f} %", std::abs(f.amount) * 100);
+    std::string shown = ratio ? Say("x {:.2f}", std::exp(-f.amount)) : w.unit == "deg" ? Say("{:.1f}\u00b0", std::abs(f.amount) * kDegrees) : Say("{:.1f} %", std::abs(f.amount) * 100);
     out.guides = FaultGuides(marks, r, f, shown);
     out.why = Say("A head that is the same on both sides, turned {:.0f} and nodding {:.0f} degrees, fits all other marks; "
                           "this feature lies {:.1f} times the uncertainty away from where that head has it.",

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "reading/head/head_curves.h"
 #include "reading/head/head_model.h"
 #include "words/say.h"
@@ -121,7 +119,7 @@ void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
       worst.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {level - axes.up * .08 * r.pose.scale_px, level + axes.up * .08 * r.pose.scale_px}, ""},
                       {GuideShape::Role::kDrawn, GuideShape::Form::kCross, {*corner}, ""},
                       {GuideShape::Role::kTarget, GuideShape::Form::kCross, {target}, ""},
-                      {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {*corner, target}, fmt::format("{:.1f} %", 100 * (room - gap))}};
+                      {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {*corner, target}, Say("{:.1f} %", 100 * (room - gap))}};
     } else if (gap < kNear) {
       worst.verdict = Verdict::kOff;
       worst.kind = Kind::kTaste;
@@ -257,7 +255,7 @@ void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out) {
     f.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, c.eyes, ""},
                 {GuideShape::Role::kDrawn, GuideShape::Form::kCross, {from}, ""},
                 {GuideShape::Role::kTarget, GuideShape::Form::kCross, {target}, ""},
-                {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {from, target}, fmt::format("{:.0f} %", 100 * (target - from).norm() / r.pose.scale_px)}};
+                {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {from, target}, Say("{:.0f} %", 100 * (target - from).norm() / r.pose.scale_px)}};
   }
   out.push_back(std::move(f));
 }

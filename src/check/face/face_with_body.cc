@@ -2,8 +2,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <fmt/format.h>
-
 #include "words/say.h"
 
 #include "check/face/face_direct.h"
@@ -83,7 +81,7 @@ void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out) {
     f.gain = 6;
     f.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {*pit, base}, ""},
                 {GuideShape::Role::kTarget, GuideShape::Form::kPolyline, {*pit, target}, ""},
-                {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {base, target}, fmt::format("{:.0f} %", 100 * std::abs(off))}};
+                {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {base, target}, Say("{:.0f} %", 100 * std::abs(off))}};
   } else if (std::abs(off) < kTolerance + kSure * sd) {
     f.verdict = Verdict::kClear;
     f.why = Say("The head stands where a neck leaning with it carries it.");
