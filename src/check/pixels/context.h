@@ -65,6 +65,7 @@ void CheckLine(const PictureContext& context, Findings& out);    // weight, wobb
 void CheckDoubled(const PictureContext& context, Findings& out);
 void CheckGaps(PictureContext& context, Findings& out);          // open gaps; marks and unmarks ink
 void CheckValue(PictureContext& context, Findings& out);         // fills `value`
+void CheckSeparation(const PictureContext& context, Findings& out);  // figure against ground
 void CheckShading(const PictureContext& context, Findings& out); // families, pillow, light, edges
 void CheckColour(PictureContext& context, Findings& out);        // fills `colour`
 void CheckTangents(const PictureContext& context, Findings& out);

@@ -77,16 +77,50 @@ std::vector<Bridge> FindBridges(const PictureContext& c) {
   return found;
 }
 
+// Do the colours on both sides meet: no other line beside the gap, nothing as dark as ink in it?
+bool Open(const PictureContext& c, const Vec2& one, const Vec2& other) {
+  const double length = (other - one).norm();
+  const int steps = std::max(2, static_cast<int>(std::ceil(2.0 * length)));
+  const int dark = c.ink.ink_l < 50 ? static_cast<int>((c.ink.ink_l + 12.0) / kLPerByte) : 0;
+  for (int k = 0; k <= steps; ++k) {
+    const double t = static_cast<double>(k) / steps;
+    const Vec2 p = one + (other - one) * t;
+    const bool beside = std::abs(t - 0.5) * length > 0.6 * c.graph.width_px;
+    if (beside && InkAt(c.ink.plane, p)) return false;
+    const int x = static_cast<int>(std::floor(p.x())), y = static_cast<int>(std::floor(p.y()));
+    if (x < 0 || y < 0 || x >= c.Width() || y >= c.Height() || c.planes.l.Row(y)[x] < dark) return false;
+  }
+  return true;
+}
+
 // Does the line plainly go on behind the gap?
-bool Straight(const PictureContext& c, const Bridge& b) {
-  const OpenEnd &p = c.graph.ends[static_cast<std::size_t>(b.end)], &q = c.graph.ends[static_cast<std::size_t>(b.other)];
-  if (p.direction.dot(-q.direction) < 0.9) return false;
-  // A stroke that thins out was ended on purpose; a slip has blunt ends.
-  if (std::min(p.blunt, q.blunt) < 0.75) return false;
+bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
+  const double w = c.graph.width_px;
+  const OpenEnd& p = c.graph.ends[static_cast<std::size_t>(b.end)];
+  if (p.blunt < 0.75) return false;  // a stroke that thins out was ended on purpose; a slip has blunt ends
+  if (b.other < 0) {
+    // No end faces this one: the gap lies at a corner, beside a crossing, or is too small for two. In the outline,
+    // where ground shows between, a blunt end is a slip; inside, the line must run on as wide as it came.
+    if (b.gap_px > 2.0 * w || p.blunt < 0.85) return false;
+    if (outline) return true;
+    const Vec2 along = p.direction, across(-along.y(), along.x());
+    for (const double r : {1.2, 2.2}) {
+      const Vec2 at = b.to + along * (r * w);
+      bool ink = false;
+      for (double side = -0.6 * w; side <= 0.6 * w; side += 0.5) ink = ink || InkAt(c.ink.plane, at + across * side);
+      if (!ink || (r < 2 && (InkAt(c.ink.plane, at + across * (1.6 * w)) || InkAt(c.ink.plane, at - across * (1.6 * w))))) return false;
+    }
+    return true;
+  }
+  const OpenEnd& q = c.graph.ends[static_cast<std::size_t>(b.other)];
+  if (q.blunt < 0.75) return false;
+  // Over a gap shorter than the line is wide the directions of the two tips are loose.
+  const bool tiny = b.gap_px <= w;
+  if (p.direction.dot(-q.direction) < (tiny ? 0.77 : 0.9)) return false;
   // Sideways step of one end from the other's continuation.
   const Vec2 v = q.at - p.at;
   const double step = std::max(std::abs(v.x() * p.direction.y() - v.y() * p.direction.x()), std::abs(v.x() * q.direction.y() - v.y() * q.direction.x()));
-  return step < 0.5 * c.graph.width_px + 0.25 * b.gap_px;
+  return step < (tiny ? 0.75 : 0.5) * w + 0.25 * b.gap_px;
 }
 
 }  // namespace
@@ -167,11 +201,12 @@ void CheckGaps(PictureContext& c, Findings& out) {
         // Inside a finished figure colours also meet without a line by choice: only a short, blunt break there is a slip.
         const Vec2 beside = n * (0.7 * w + 2.0 * c.small.factor), one = mid + beside, other = mid - beside;
         const bool outline = c.split.by != SplitBy::kNone && c.InFigure(one.x(), one.y(), true) != c.InFigure(other.x(), other.y(), true);
-#ifdef PIXELS_DEBUG
-        std::fprintf(stderr, "bridge %.0f %.0f gap %.1f differ %d outline %d other %d straight %d blunt %.2f %.2f\n", mid.x(), mid.y(), b.gap_px, differ, outline, b.other, b.other >= 0 && Straight(c, b), c.graph.ends[static_cast<std::size_t>(b.end)].blunt, b.other >= 0 ? c.graph.ends[static_cast<std::size_t>(b.other)].blunt : -1);
-#endif
-        if (differ && b.other >= 0 && b.gap_px < (outline ? 4.0 : 2.5) * w && Straight(c, b)) breaks.push_back(&b);
-        else ++open_style;
+        if (differ && Open(c, one, other) && b.gap_px < (outline ? 4.0 : 2.5) * w && Straight(c, b, outline)) {
+          // Both tips of one gap may have been followed.
+          if (std::ranges::none_of(breaks, [&](const Bridge* o) { return ((o->from + o->to) / 2 - mid).norm() < 2.0 * w; })) breaks.push_back(&b);
+        } else {
+          ++open_style;
+        }
         continue;
       }
       const int a = side(1), d = side(-1);

@@ -39,6 +39,8 @@ struct PictureTolerances {
   int stray_count = 2;               // so many stray islands are let pass; default, editable
   // Value, in CIE L*.
   double group_step_l = 12.0;        // between neighbouring value groups; default, editable
+  double separation_l = 10.0;        // figure against ground along the outline; default, editable
+  double separation_share = 0.4;     // of the outline may lie closer to the ground; default, editable
   double family_gap_l = 5.0;         // lightest shadow to darkest light of one material; default, editable
   double pillow_r = 0.6;             // correlation of lightness with depth inside the shape; default, editable
   double light_mention_deg = 20.0, light_flag_deg = 35.0;  // spread of light direction; default, editable

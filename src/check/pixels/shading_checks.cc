@@ -4,20 +4,19 @@
 #include <numbers>
 #include <optional>
 
-#include <fmt/format.h>
-
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
 
 #include "check/pixels/context.h"
 #include "check/pixels/levels.h"
 #include "check/pixels/segments.h"
+#include "check/pixels/shading.h"
+#include "words/say.h"
 
 namespace armslength {
 namespace {
 
 constexpr double kDeg = 180.0 / std::numbers::pi;
-constexpr double kContrary = 30.0;  // degrees off what one light would show on a part; default, editable
 
 // What the shading of one patch says. Model: the patch bulges like a cushion, so that its surface
 // turns away from the viewer towards its rim. One direction should then part light from shadow.
@@ -27,8 +26,6 @@ struct Shade {
   double depth_r = 0.0;       // correlation of lightness with depth inside the outline
   double sides = 0.0;         // share of the outline's sides that are darker than the middle
   double direction = 0.0;     // how well one direction parts light from shadow: 0.5 not at all, 1 wholly
-  double azimuth = 0.0;       // towards the light, rad, picture axes (y down)
-  std::array<double, 3> facing{};  // how its surface faces: covariance of the normals, xx, xy, yy
   double strength_l = 0.0;    // L* from the shadow rim to the light rim
   Vec2 at = Vec2::Zero();     // picture px
 };
@@ -152,13 +149,6 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   }
   if (ln < 20 || dn < 20) return out;
   const double px = lx / ln - dx / dn, py = ly / ln - dy / dn;
-  const double mx = (lx + dx) / n, my = (ly + dy) / n;
-  for (const Row& r : rows) {
-    out.facing[0] += (r.nx - mx) * (r.nx - mx) / n;
-    out.facing[1] += (r.nx - mx) * (r.ny - my) / n;
-    out.facing[2] += (r.ny - my) * (r.ny - my) / n;
-  }
-  out.azimuth = std::atan2(py, px);
   // Chance that a light place faces that way more than a shadowed one (rank sum).
   std::vector<std::pair<double, bool>> order;
   for (const Row& r : rows) order.emplace_back(r.nx * px + r.ny * py, r.l >= cut);
@@ -187,7 +177,7 @@ void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Find
     }
   }
   if (shaded <= 0) return;
-  Finding x = MakeFinding("value.pillow", "Shading follows a light", Kind::kCraft, Verdict::kClear, Stage::kShading);
+  Finding x = MakeFinding("value.pillow", Say("Shading follows a light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   x.measured = where.empty() ? r_sum / shaded : worst;
   x.expected = 0.0;
   x.tolerance = c.Tolerances().pillow_r;
@@ -195,83 +185,14 @@ void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Find
   x.evidence = pillow / shaded;
   x.test = "lightness against depth inside the shape, direction of light set apart";
   x.smallest_visible = c.Tolerances().pillow_r;
-  x.source = "default, editable";
-  x.why = fmt::format("In {:.0f} % of the shaded area it is darker on opposite sides and lighter in the middle, whatever way the sides face.", 100 * pillow / shaded);
+  x.source = Say("default, editable");
+  x.why = Say("In {:.0f} % of the shaded area it is darker on opposite sides and lighter in the middle, whatever way the sides face.", 100 * pillow / shaded);
   if (pillow > 0.12 * shaded && where.size() >= 2) {
-    x.title = "Pillow shading";
+    x.title = Say("Pillow shading");
     x.verdict = Verdict::kOff;
     x.gain = 5.0;
     x.where.points = where;
-    x.remedy = {RemedyWay::kRepaint, 30, "Choose one light and lay the shadows in two clear values on the side away from it."};
-  }
-  out.push_back(std::move(x));
-}
-
-void CheckLight(const PictureContext& c, const std::vector<Shade>& shades, Findings& out) {
-  // Only parts whose shading is plainly directional speak.
-  // Large ones: on a stripe or a finger the shape itself decides what looks lit.
-  std::vector<const Shade*> parts;
-  double weight = 0, figure = 0;
-  for (const std::uint8_t v : c.split.mask) figure += v != 0;
-  if (figure <= 0) figure = static_cast<double>(c.small.l.size());
-  for (const Shade& s : shades) {
-    if (s.direction < 0.72 || s.area < 0.02 * figure) continue;
-    parts.push_back(&s);
-    weight += std::sqrt(s.area);
-  }
-  if (parts.size() < 4) return;
-  // A limb shows a light only across itself: what a part would show of a light is its facing times
-  // the light. How far off is each part from that?
-  const auto off_by = [](const Shade& s, double light) {
-    const double x = std::cos(light), y = std::sin(light);
-    const double shown = std::atan2(s.facing[1] * x + s.facing[2] * y, s.facing[0] * x + s.facing[1] * y);
-    return std::abs(std::remainder(s.azimuth - shown, 2 * std::numbers::pi)) * kDeg;
-  };
-  // The one light that most of them agree with.
-  double mean = 0, least = 1e18;
-  for (int k = 0; k < 72; ++k) {
-    const double at = k * 5.0 / kDeg;
-    double sum = 0;
-    for (const Shade* s : parts) sum += std::sqrt(s->area) * std::min(60.0, off_by(*s, at));
-    if (sum < least) least = sum, mean = at;
-  }
-  double against = 0, square = 0, sx = 0, sy = 0;
-  std::size_t contrary = 0;
-  for (const Shade* s : parts) {
-    const double off = off_by(*s, mean), w = std::sqrt(s->area);
-    square += w * off * off;
-    sx += w * std::cos(s->azimuth);
-    sy += w * std::sin(s->azimuth);
-    if (off > kContrary) against += w, ++contrary;
-  }
-  const double unexplained = std::sqrt(square / weight);
-  const double spread = std::sqrt(-2.0 * std::log(std::max(1e-6, std::hypot(sx, sy) / weight))) * kDeg;
-  Finding x = MakeFinding("value.light", "One light", Kind::kCraft, Verdict::kClear, Stage::kShading);
-  x.measured = spread;
-  x.expected = 0.0;
-  x.tolerance = c.Tolerances().light_flag_deg;
-  x.unit = "deg";
-  x.test = "circular standard deviation of the parts' directions; share of parts that no one light explains within 30 degrees";
-  x.evidence = against / weight;
-  x.smallest_visible = c.Tolerances().light_flag_deg;
-  x.source = "default, editable";
-  for (const Shade* s : parts) {
-    GuideShape arrow;
-    arrow.role = GuideShape::Role::kArrow;
-    const double length = 0.04 * c.LongSide();
-    arrow.points = {s->at, s->at + Vec2(std::cos(s->azimuth), std::sin(s->azimuth)) * length};
-    if (x.guides.size() < 7) x.guides.push_back(std::move(arrow));
-    if (off_by(*s, mean) > kContrary) x.where.points.push_back(s->at);
-  }
-  // On the page y runs down; clock directions are what people say.
-  const double clock = std::fmod(mean * kDeg / 30.0 + 3.0 + 24.0, 12.0);
-  x.why = fmt::format("{} shaded parts were read as rounded forms; the light that suits most of them comes from {:.0f} o'clock, the parts differ by {:.0f} degrees, and {} of them are more than 30 degrees off what that light would show on them.",
-                      parts.size(), clock < 0.5 ? 12.0 : clock, spread, contrary);
-  if (spread > c.Tolerances().light_flag_deg && unexplained > c.Tolerances().light_mention_deg && contrary >= 2 && against > 0.15 * weight) {
-    x.verdict = Verdict::kOff;
-    x.title = "Light from two places";
-    x.gain = 5.0;
-    x.remedy = {RemedyWay::kRepaint, 35, "Turn the shadows of the parts that disagree, or declare the second light."};
+    x.remedy = {RemedyWay::kRepaint, 30, Say("Choose one light and lay the shadows in two clear values on the side away from it.")};
   }
   out.push_back(std::move(x));
 }
@@ -317,36 +238,36 @@ void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segm
   for (std::size_t i = 0; i < ratios.size(); ++i) mean += weights[i] * ratios[i], weight += weights[i];
   mean /= weight;
   {
-    Finding x = MakeFinding("colour.shadow_chroma", "Shadows keep their colour", Kind::kTaste, Verdict::kClear, Stage::kShading);
+    Finding x = MakeFinding("colour.shadow_chroma", Say("Shadows keep their colour"), Kind::kTaste, Verdict::kClear, Stage::kShading);
     x.measured = mean;
     x.expected = 1.0;
     x.tolerance = 1.0 - t.chroma_ratio_min;
     x.unit = "of the neutral baseline";
     x.test = "chroma over lightness in OKLab, shadow against light, per material";
-    x.source = "default, editable; baseline: the same proportions of red, green and blue in light and shadow";
-    x.why = fmt::format("Over {} materials, shadows hold {:.0f} % of the colour that a plain darkening of the same paint would have.", ratios.size(), 100 * mean);
+    x.source = Say("default, editable; baseline: the same proportions of red, green and blue in light and shadow");
+    x.why = Say("Over {} materials, shadows hold {:.0f} % of the colour that a plain darkening of the same paint would have.", ratios.size(), 100 * mean);
     if (mean < t.chroma_ratio_min) {
-      x.title = "Greyed shadows";
+      x.title = Say("Greyed shadows");
       x.verdict = Verdict::kOff;
       x.gain = 1.5;
-      x.remedy = {RemedyWay::kRepaint, 15, "If they look dead: shift the shadow's hue a little and add chroma on a new layer."};
+      x.remedy = {RemedyWay::kRepaint, 15, Say("If they look dead: shift the shadow's hue a little and add chroma on a new layer.")};
     }
     out.push_back(std::move(x));
   }
   if (steps.size() < 3) return;
   const double spread = (Quantile(steps, 0.84) - Quantile(steps, 0.16)) / 2;
-  Finding x = MakeFinding("colour.shadow_hue", "Shadow hues move together", Kind::kTaste, Verdict::kClear, Stage::kShading);
+  Finding x = MakeFinding("colour.shadow_hue", Say("Shadow hues move together"), Kind::kTaste, Verdict::kClear, Stage::kShading);
   x.measured = spread;
   x.tolerance = t.hue_step_spread_deg;
   x.unit = "deg";
   x.test = "spread of hue steps from light to shadow over the materials";
-  x.source = "default, editable; teachers disagree on the direction, so only coherence is judged";
-  x.why = fmt::format("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and they differ by {:.0f} degrees.", Median(steps), steps.size(), spread);
+  x.source = Say("default, editable; teachers disagree on the direction, so only coherence is judged");
+  x.why = Say("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and they differ by {:.0f} degrees.", Median(steps), steps.size(), spread);
   if (spread > t.hue_step_spread_deg) {
-    x.title = "Shadow hues move different ways";
+    x.title = Say("Shadow hues move different ways");
     x.verdict = Verdict::kOff;
     x.gain = 1.0;
-    x.remedy = {RemedyWay::kRepaint, 15, "If it is not meant: let all shadows lean towards one colour."};
+    x.remedy = {RemedyWay::kRepaint, 15, Say("If it is not meant: let all shadows lean towards one colour.")};
   }
   out.push_back(std::move(x));
 }
@@ -388,7 +309,7 @@ void CheckFamilies(const PictureContext& c, Findings& out) {
         }
       if (l.size() < 50 || d.size() < 50) continue;
       const double gap = Quantile(l, 0.1) - Quantile(d, 0.9);
-      Finding x = MakeFinding("value.families", "Light and shadow stay apart", Kind::kCraft, gap < c.Tolerances().family_gap_l ? Verdict::kOff : Verdict::kClear, Stage::kShading);
+      Finding x = MakeFinding("value.families", Say("Light and shadow stay apart"), Kind::kCraft, gap < c.Tolerances().family_gap_l ? Verdict::kOff : Verdict::kClear, Stage::kShading);
       x.figure = figure.name;
       x.where.outline = area.outline;
       x.measured = gap;
@@ -397,12 +318,13 @@ void CheckFamilies(const PictureContext& c, Findings& out) {
       x.unit = "L*";
       x.test = "darkest tenth of the light against the lightest tenth of the shadow";
       x.smallest_visible = 1.0;
-      x.source = "teaching of light and shadow families; 5 L* is a default, editable";
-      x.why = fmt::format("In {} the darkest tenth of the light lies {:.0f} L* {} the lightest tenth of the shadow.", area.name.empty() ? area.kind : area.name, std::abs(gap), gap < 0 ? "below" : "above");
+      x.source = Say("teaching of light and shadow families; 5 L* is a default, editable");
+      x.why = gap < 0 ? Say("In {} the darkest tenth of the light lies {:.0f} L* below the lightest tenth of the shadow.", area.name.empty() ? area.kind : area.name, std::abs(gap))
+                      : Say("In {} the darkest tenth of the light lies {:.0f} L* above the lightest tenth of the shadow.", area.name.empty() ? area.kind : area.name, std::abs(gap));
       if (x.verdict == Verdict::kOff) {
-        x.title = gap < 0 ? "Light and shadow overlap" : "Light and shadow nearly touch";
+        x.title = gap < 0 ? Say("Light and shadow overlap") : Say("Light and shadow nearly touch");
         x.gain = 4.0;
-        x.remedy = {RemedyWay::kRepaint, 15, "Lift the half-tones of the light, or deepen the reflected light in the shadow."};
+        x.remedy = {RemedyWay::kRepaint, 15, Say("Lift the half-tones of the light, or deepen the reflected light in the shadow.")};
       }
       out.push_back(std::move(x));
     }
@@ -414,12 +336,14 @@ void CheckFamilies(const PictureContext& c, Findings& out) {
 void CheckShading(const PictureContext& c, Findings& out) {
   CheckFamilies(c, out);
   if (c.uncoloured || c.stage < Stage::kShading) return;
-  const std::vector<Segment> segments = FindSegments(c, 0.0015, 80);
+  const std::vector<Segment> patches = FindSegments(c, 1e-4, 2000);
+  const auto large = std::ranges::find_if(patches, [](const Segment& p) { return p.share < 0.0015; });
+  const std::vector<Segment> segments(patches.begin(), std::min(large, patches.begin() + 80));
   std::vector<Shade> shades;
   for (const Segment& segment : segments)
     if (const auto shade = ReadShade(c, segment)) shades.push_back(*shade);
   CheckPillow(c, shades, out);
-  CheckLight(c, shades, out);
+  CheckLight(c, patches, out);
   CheckShadowColour(c, segments, out);
 }
 
