@@ -1707,7 +1707,7 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
     </message>
     <message>
         <source>base of the nose</source>
-        <translation>Nasenansatz unten</translation>
+        <translation>Nasenbasis</translation>
     </message>
     <message>
         <source>left mouth corner</source>
