@@ -17,10 +17,12 @@
 #include <cairo.h>
 
 #include "check/pixels/picture_checks.h"
+#include "check/surface/families.h"
 #include "support/files.h"
 #include "support/job.h"
 #include "synth/drawing.h"
 #include "synth/figure.h"
+#include "synth/worn.h"
 
 namespace {
 
@@ -38,6 +40,7 @@ struct Spec {
   int strays = 0;
   double lights_deg = 0.0;    // between the light of one half of the parts and the other's
   double pillow_l = 0.0;      // darkening towards all outlines, sRGB share
+  double ground_l = -1.0;     // flat forms without line on a ground this many L* away; < 0: no
 };
 
 struct Form {
@@ -90,7 +93,17 @@ class Sketch {
 
     cairo_surface_t* surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, 1000, 1400);
     c_ = cairo_create(surface);
-    const double paper = spec_.coloured ? U(0.90, 1.0) : 1.0;
+    double paper = spec_.coloured ? U(0.90, 1.0) : 1.0;
+    if (spec_.ground_l >= 0) {
+      // Forms of one lightness, in slightly different colours, on a grey ground.
+      const auto grey = [](double l) {  // CIE L* to sRGB (IEC 61966-2-1), neutral, L* above 8
+        const double y = std::pow((l + 16) / 116, 3);
+        return y <= 0.0031308 ? 12.92 * y : 1.055 * std::pow(y, 1 / 2.4) - 0.055;
+      };
+      const double own = U(45, 75);
+      paper = grey(own + (U(-1, 1) > 0 ? 1 : -1) * spec_.ground_l);
+      for (Form& f : forms) f.r = grey(own) * U(0.98, 1.02), f.g = grey(own), f.b = grey(own) * U(0.92, 1.08);
+    }
     cairo_set_source_rgb(c_, paper, paper, paper);
     cairo_paint(c_);
     // In a contour that nothing covers: the head's or a forearm's.
@@ -100,7 +113,7 @@ class Sketch {
     const double light = U(-2.9, -0.25);
     for (std::size_t i = 0; i < forms.size(); ++i) {
       Fill(forms[i], light + (forms[i].second_light ? spec_.lights_deg * std::numbers::pi / 180 : 0.0));
-      Ink(forms[i].outline, i == gap_form ? spec_.gap_px : 0.0);
+      if (spec_.ground_l < 0) Ink(forms[i].outline, i == gap_form ? spec_.gap_px : 0.0);
     }
     // Folds and a face: open lines that belong there.
     for (int i = 0; i < 5; ++i) Stroke({Vec2(500, 700) + s * Vec2(U(-70, 70), U(-200, 60)), Vec2(U(-30, 30), U(15, 40)), Vec2(U(-30, 30), U(40, 80))}, 0.6);
@@ -147,6 +160,11 @@ class Sketch {
     Path(form.outline);
     if (!spec_.coloured) {
       cairo_set_source_rgb(c_, 1, 1, 1);
+      cairo_fill(c_);
+      return;
+    }
+    if (spec_.ground_l >= 0) {
+      cairo_set_source_rgb(c_, form.r, form.g, form.b);
       cairo_fill(c_);
       return;
     }
@@ -374,6 +392,8 @@ int main(int argc, char** argv) {
   for (const bool soft : {false, true})
     for (const double l : {0.15, 0.3, 0.45}) row(soft ? "pillow, soft" : "pillow, band", "value.pillow", std::to_string(l).substr(0, 4), l == 0.3, [&](Spec& s) { s.pillow_l = l; }, [soft](Spec& s) { s.soft = soft; });
 
+  for (const double l : {8.0, 5.0}) row("edge lost, no line", "value.separation", std::to_string(static_cast<int>(l)) + " L*", l == 5.0, [&](Spec& s) { s.ground_l = l; }, [](Spec& s) { s.ground_l = 20; });
+
   std::printf("rounded forms, %d drawings a row, seeds from %u; * marks the size of the tolerance doubled\n", count, seed);
   std::printf("%-20s %-14s %10s %12s\n", "fault", "size", "found", "false alarms");
   std::string last;
@@ -396,19 +416,30 @@ int main(int argc, char** argv) {
   if (figures <= 0) return 0;
 
   std::printf("\ndrawn figures, %d a row\n%-20s %-14s %10s %12s\n", figures, "fault", "size", "found", "false alarms");
+  const auto print = [](const std::string& name, const std::string& size, double found, double alarms_) {
+    std::printf("%-20s %-14s %9.0f %% %10.0f %%\n", name.c_str(), size.c_str(), 100 * found, 100 * alarms_);
+    std::fflush(stdout);
+  };
+  const auto share = [&](unsigned first, const std::string& id, const std::function<void(FigureDrawing&, unsigned)>& change) {
+    return Share(figures, first, id, [&](unsigned k) {
+      FigureDrawing d = RandomFigure(k);
+      change(d, k);
+      return DrawFigure(d).image;
+    });
+  };
   struct FigureRow {
     std::string name, id, size;
     std::function<void(FigureDrawing&)> fault;
   };
   const std::vector<FigureRow> figure_rows = {
       {"gap", "line.gaps", "3 of 6 px", [](FigureDrawing& d) { d.faults.line_gaps_px = {6, 6, 6}; }},
-      {"doubled line", "line.doubled", "30 places", [](FigureDrawing& d) { d.faults.hairy_strokes = 30; }},
       {"stray marks", "line.strays", "4", [](FigureDrawing& d) { d.faults.stray_marks = 4; }},
       {"wobble", "line.wobble", "0.5 line", [](FigureDrawing& d) { d.faults.wobble_px = 0.5 * 1.9 * 0.0017 * d.camera.scale_px; }},
-      {"second light on arms", "value.light", "", [](FigureDrawing& d) { d.faults.second_light = true; }},
       {"pillow", "value.pillow", "", [](FigureDrawing& d) { d.faults.pillow_shading = true; }}};
-  // One set of sound figures serves all rows.
+  // One set of sound figures serves these rows.
+  const auto wanted = [&](const std::string& id) { return only.empty() || id.find(only) != std::string::npos; };
   std::vector<std::vector<std::string>> wolf(static_cast<std::size_t>(figures));
+  std::vector<double> line_px(static_cast<std::size_t>(figures));
   ParallelFor(figures, 0, [&](int i) {
     Picture picture;
     picture.image = DrawFigure(RandomFigure(seed + 70000 + static_cast<unsigned>(i))).image;
@@ -416,20 +447,68 @@ int main(int argc, char** argv) {
     options.make_views = false;
     options.threads = 1;
     const auto report = CheckPicture(picture, options);
+    line_px[static_cast<std::size_t>(i)] = report->line.length_px;
     for (const Finding& f : report->findings)
       if (f.verdict == Verdict::kOff) wolf[static_cast<std::size_t>(i)].push_back(f.id);
   });
-  for (const FigureRow& r : figure_rows) {
-    const double found = Share(figures, at, r.id, [&](unsigned k) {
-      FigureDrawing d = RandomFigure(k);
-      r.fault(d);
-      return DrawFigure(d).image;
-    });
+  const auto alarms_of = [&](const std::string& id) {
     int alarm = 0;
-    for (const auto& ids : wolf) alarm += std::ranges::find(ids, r.id) != ids.end();
-    std::printf("%-20s %-14s %9.0f %% %10.0f %%\n", r.name.c_str(), r.size.c_str(), 100 * found, 100.0 * alarm / figures);
-    std::fflush(stdout);
+    for (const auto& ids : wolf) alarm += std::ranges::find(ids, id) != ids.end();
+    return static_cast<double>(alarm) / figures;
+  };
+  for (const FigureRow& r : figure_rows) {
     at += 1000;
+    if (wanted(r.id)) print(r.name, r.size, share(at, r.id, [&](FigureDrawing& d, unsigned) { r.fault(d); }), alarms_of(r.id));
+  }
+  // Gone over on both sides in so many places. The size: length of line with the second strokes over that without.
+  for (const int places : {30, 60, 120}) {
+    at += 1000;
+    if (!wanted("line.doubled")) continue;
+    std::vector<double> strokes(static_cast<std::size_t>(figures));
+    ParallelFor(figures, 0, [&](int i) {
+      FigureDrawing d = RandomFigure(seed + 70000 + static_cast<unsigned>(i));
+      d.faults.hairy_strokes = places;
+      double added = 0;
+      for (const FaultSite& site : DrawFigure(d).sites)
+        if (site.what == "hairy") added += 2 * site.size_px;
+      strokes[static_cast<std::size_t>(i)] = 1 + added / std::max(1.0, line_px[static_cast<std::size_t>(i)]);
+    });
+    std::nth_element(strokes.begin(), strokes.begin() + figures / 2, strokes.end());
+    char size[32];
+    std::snprintf(size, sizeof size, "%.1f strokes", strokes[static_cast<std::size_t>(figures) / 2]);
+    print("doubled line", size, share(at, "line.doubled", [&](FigureDrawing& d, unsigned) { d.faults.hairy_strokes = places; }), alarms_of("line.doubled"));
+  }
+  // Arms lit from the mirrored side: lights so far apart. By the picture alone, and with the body solved from marks
+  // (1 % of stature).
+  const auto lit_from = [](FigureDrawing& d, double apart, bool left) {
+    const double azimuth = (-90 + (left ? -0.5 : 0.5) * apart) * std::numbers::pi / 180, depth = d.to_light.z();
+    d.to_light = Vec3(0.75 * std::cos(azimuth), 0.75 * std::sin(azimuth), std::min(depth, -0.3));
+  };
+  for (const int apart : {120, 160}) {
+    at += 1000;
+    const std::string size = std::to_string(apart) + " deg";
+    if (wanted("value.light")) {
+      const auto arms = [&](bool fault) { return [&, fault](FigureDrawing& d, unsigned k) { lit_from(d, apart, k % 2 == 0), d.faults.second_light = fault; }; };
+      print("arms' light", size, share(at, "value.light", arms(true)), share(at + 200000, "value.light", arms(false)));
+    }
+    if (!wanted("value.light.parts")) continue;
+    const auto with_marks = [&](unsigned first, bool fault) {
+      std::vector<char> hit(static_cast<std::size_t>(figures));
+      ParallelFor(figures, 0, [&](int i) {
+        WearOptions options;
+        options.seed = first + static_cast<unsigned>(i);
+        options.areas = false;
+        options.change = [&](FigureDrawing& d, SynthRandom&) { lit_from(d, apart, i % 2 == 0), d.faults.second_light = fault; };
+        const WornFigure worn = Wear(options);
+        if (!worn.reading.usable) return;
+        const body_check::BodyFacts facts(worn.marks, worn.reading);
+        std::vector<Finding> found;
+        if (const auto contour = surface_check::Silhouette::Of(facts, &worn.picture)) surface_check::CheckPartLight(facts, *contour, worn.picture, found);
+        hit[static_cast<std::size_t>(i)] = std::ranges::any_of(found, [](const Finding& f) { return f.id == "value.light.parts" && f.verdict == Verdict::kOff; });
+      });
+      return static_cast<double>(std::count(hit.begin(), hit.end(), 1)) / figures;
+    };
+    print("the same, with marks", size, with_marks(at, true), with_marks(at + 200000, false));
   }
   return 0;
 }

@@ -143,13 +143,12 @@ void ApplyLineFaults(Studio& s) {
   SynthRandom random(s.spec.seed, 602);
   if (!faults.line_gaps_px.empty() || faults.hairy_strokes > 0) {
     std::vector<EdgePoint> places = OuterContour(s);
+    // The next fault keeps its distance; where there are many they come closer.
+    const double apart = 0.08 * std::min(1.0, 30.0 / std::max(1, faults.hairy_strokes)) * s.spec.camera.scale_px;
     const auto draw = [&]() -> std::optional<EdgePoint> {
       if (places.empty()) return std::nullopt;
       const EdgePoint place = places[static_cast<std::size_t>(random.Below(static_cast<int>(places.size())))];
-      // The next fault keeps its distance.
-      std::erase_if(places, [&](const EdgePoint& other) {
-        return (other.at - place.at).norm() < 0.08 * s.spec.camera.scale_px;
-      });
+      std::erase_if(places, [&](const EdgePoint& other) { return (other.at - place.at).norm() < apart; });
       return place;
     };
     for (double gap : faults.line_gaps_px)

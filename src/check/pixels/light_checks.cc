@@ -306,7 +306,14 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   const bool single = group[fewer].size() == 1 && gain > kOneGain && (share > kOneShare || between > kOpposite);
   const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && (several || single);
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
-  x.measured = two_lights ? between : 0.0;
+  // Where each group's light comes from, by its own forms.
+  const auto light_of = [](const std::vector<const Form*>& forms_of) {
+    Vec2 sum = Vec2::Zero();
+    for (const Form* f : forms_of) sum += f->weight * Vec2(std::cos(f->azimuth), std::sin(f->azimuth));
+    return std::atan2(sum.y(), sum.x());
+  };
+  const std::array<double, 2> light = {light_of(group[1 - fewer]), light_of(group[fewer])};
+  x.measured = two_lights ? std::abs(std::remainder(light[0] - light[1], 2 * std::numbers::pi)) * kDeg : 0.0;
   x.expected = 0.0;
   x.tolerance = c.Tolerances().light_flag_deg;
   x.unit = "deg";
@@ -322,14 +329,14 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
     if (x.guides.size() < 7) x.guides.push_back(std::move(shape));
   };
   // On the page y runs down; clock directions are what people say.
-  const auto clock = [](std::size_t j) {
-    const double hour = std::fmod(Angle(j, kLights) * kDeg / 30.0 + 3.0 + 24.0, 12.0);
+  const auto clock = [](double azimuth) {
+    const double hour = std::fmod(azimuth * kDeg / 30.0 + 3.0 + 24.0, 12.0);
     return hour < 0.5 ? 12.0 : hour;
   };
   if (two_lights) {
     const auto& odd = group[fewer];
     x.why = Say("On {} drawn forms it was read which side lies in shadow. No single light suits them: most are lit from about {:.0f} o'clock, {} from about {:.0f} o'clock.",
-                        forms.size(), clock(fewer == 1 ? first : second), odd.size(), clock(fewer == 1 ? second : first));
+                        forms.size(), clock(light[0]), odd.size(), clock(light[1]));
     for (const Form* f : odd) x.where.points.push_back(f->at), arrow(*f);
     for (const Form* f : group[1 - fewer]) arrow(*f);
     x.verdict = Verdict::kOff;
@@ -337,7 +344,7 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
     x.gain = 5.0;
     x.remedy = {RemedyWay::kRepaint, 35, Say("Turn the shadows of the forms that disagree, or declare the second light.")};
   } else {
-    x.why = Say("On {} drawn forms it was read which side lies in shadow; a light from about {:.0f} o'clock suits them.", forms.size(), clock(one));
+    x.why = Say("On {} drawn forms it was read which side lies in shadow; a light from about {:.0f} o'clock suits them.", forms.size(), clock(Angle(one, kLights)));
     for (const Form& f : forms) arrow(f);
   }
   out.push_back(std::move(x));

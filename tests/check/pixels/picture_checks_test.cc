@@ -142,6 +142,50 @@ TEST(PictureChecks, SwatchesAreComparedInCiede2000) {
   EXPECT_EQ(Find(moved, "colour.swatches")->verdict, Verdict::kOff);
 }
 
+// Six balls with a crescent of shadow; `turned` of them are lit from the right, the others from the left.
+cv::Mat Balls(int turned) {
+  cv::Mat m(900, 1000, CV_8UC3, cv::Scalar(235, 240, 240));
+  for (int i = 0; i < 6; ++i) {
+    const cv::Point at(180 + 320 * (i % 3), 240 + 420 * (i / 3));
+    const int to = i < turned ? 1 : -1;
+    cv::Mat disc(m.size(), CV_8U, cv::Scalar(0)), lit(m.size(), CV_8U, cv::Scalar(0));
+    cv::circle(disc, at, 120, cv::Scalar(255), cv::FILLED);
+    cv::circle(lit, at + cv::Point(45 * to, -20), 120, cv::Scalar(255), cv::FILLED);
+    m.setTo(cv::Scalar(70, 80, 140), disc);
+    m.setTo(cv::Scalar(105, 120, 205), disc & lit);
+    cv::circle(m, at, 120, cv::Scalar(20, 15, 15), 6, cv::LINE_AA);
+  }
+  return m;
+}
+
+TEST(PictureChecks, FormsLitFromBothSidesAreFound) {
+  const PictureReport sound = Check(Balls(0)), mixed = Check(Balls(3));
+  ASSERT_NE(Find(sound, "value.light"), nullptr);
+  EXPECT_EQ(Find(sound, "value.light")->verdict, Verdict::kClear);
+  const Finding* two = Find(mixed, "value.light");
+  ASSERT_NE(two, nullptr);
+  EXPECT_EQ(two->verdict, Verdict::kOff);
+  EXPECT_EQ(two->where.points.size(), 3u);
+  // The lights lie at (45, -20) and (-45, -20): 132 degrees apart; each is read to about 15 degrees.
+  EXPECT_NEAR(*two->measured, 132, 30);
+}
+
+TEST(PictureChecks, AFigureThatSinksIntoTheGroundIsNoticed) {
+  const auto on_ground = [](const cv::Scalar& ground) {
+    cv::Mat m(900, 700, CV_8UC3, ground);
+    cv::ellipse(m, cv::Point(350, 450), cv::Size(200, 320), 0, 0, 360, cv::Scalar(120, 120, 120), cv::FILLED);
+    return Check(m);
+  };
+  // Greys 120 and 133 are CIE L* 50.4 and 55.6, greys 120 and 190 lie 27 apart (IEC 61966-2-1).
+  const PictureReport weak = on_ground(cv::Scalar(133, 133, 133)), clear = on_ground(cv::Scalar(190, 190, 190));
+  ASSERT_NE(Find(weak, "value.separation"), nullptr);
+  EXPECT_EQ(Find(weak, "value.separation")->verdict, Verdict::kOff);
+  EXPECT_EQ(Find(weak, "value.separation")->kind, Kind::kTaste);
+  EXPECT_FALSE(Find(weak, "value.separation")->where.points.empty());
+  ASSERT_NE(Find(clear, "value.separation"), nullptr);
+  EXPECT_EQ(Find(clear, "value.separation")->verdict, Verdict::kClear);
+}
+
 TEST(PictureChecks, SaysHowFigureAndBackgroundWereTold) {
   Picture picture;
   picture.image = FromMat(Egg(0));
