@@ -16,7 +16,7 @@
 // one, or where a key is missing, English is said. The compiler checks the English pattern
 // against its arguments; tests/words checks that every translation takes the same ones.
 //
-// A translation may take arguments in another order ("{1} {0}"), leave one out, and ask a name for a
+// A translation may take arguments in another order ("{1} {0}") and ask a name for a
 // declined form ("{0:dat}"): the catalogue holds the forms of the names it declines. Decimal
 // numbers are written as the language writes them.
 namespace armslength {
