@@ -392,7 +392,9 @@ TEST_F(Jobs, SpeaksGerman) {
   const auto in_english = all(english->critique), in_german = all(german->critique);
   ASSERT_EQ(in_english.size(), in_german.size());
   ASSERT_GT(in_german.size(), 10U);
-  const auto no_english = [](const std::string& text, const std::string& id) {
+  const auto no_english = [](std::string text, const std::string& id) {
+    const std::string book = "The New Drawing on the Right Side of the Brain";
+    if (const auto at = text.find(book); at != std::string::npos) text.erase(at, book.size());
     for (const char* word : {" the ", " of ", " is ", " are ", " and ", " with ", "The ", "default, "})
       EXPECT_EQ(text.find(word), std::string::npos) << id << ": " << text;
   };
