@@ -19,7 +19,8 @@ namespace armslength {
 
 // The title without what follows a colon: numbers in it are shown beside it anyway.
 [[nodiscard]] std::string ShortTitle(const Finding& finding);
-// The title under a heading that says already that these stay open: "Arms", not "Arms: cannot tell from this view".
+// The title under a heading that says already that these stay open: "Arms", not "Arms: cannot tell from this
+// view".
 [[nodiscard]] std::string TitleUnderOpen(const Finding& finding);
 
 // What is off, signed, for a callout: "+20 %", "−3.1°", "+0.7 heads"; counts

@@ -16,7 +16,8 @@ namespace {
 using testing::AnyOf;
 using testing::Contains;
 
-// Keys are put together here from several pieces, so that the catalogue's test does not take them for texts of the program.
+// Keys are put together here from several pieces, so that the catalogue's test does not take them for texts
+// of the program.
 class SayTest : public testing::Test {
  protected:
   void TearDown() override { SpeakLanguage("en"); }
@@ -45,12 +46,15 @@ TEST_F(SayTest, SaysTheCatalogue) {
 TEST_F(SayTest, ReordersAndDeclines) {
   ASSERT_TRUE(SpeakLanguage("de"));
   // The pattern's second argument comes first in German.
-  EXPECT_EQ(Say("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and they differ by {:.0f} degrees.",
+  EXPECT_EQ(Say("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and "
+                "they differ by {:.0f} degrees.",
                 12.0, 4, 30.0),
-            "Vom Licht zum Schatten wandert der Farbton im Mittel von 4 Materialien um 12 Grad, und sie unterscheiden sich um 30 Grad.");
+            "Vom Licht zum Schatten wandert der Farbton im Mittel von 4 Materialien um 12 Grad, und sie "
+            "unterscheiden sich um 30 Grad.");
   EXPECT_EQ(Say("Check the mark at the {}", SayLater("left knee")), "Prüfe die Marke am linken Knie");
   EXPECT_EQ(Say("Check the mark at the {}", SayLater("right hip")), "Prüfe die Marke an der rechten Hüfte");
-  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", SayLater("right foot"), 12.0), "Verkleinere den rechten Fuß um 12 %.");
+  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", SayLater("right foot"), 12.0),
+            "Verkleinere den rechten Fuß um 12 %.");
   // A name that the catalogue does not decline stays as it is.
   EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", "Zopf", 12.0), "Verkleinere Zopf um 12 %.");
 }
@@ -73,10 +77,13 @@ TEST_F(SayTest, WhatNoCatalogueHasIsSaidInEnglish) {
 }
 
 TEST_F(SayTest, OneAndSeveral) {
-  EXPECT_EQ(SayCount(1, "{} fastening against a ring", "{} fastenings against a ring", 1), "1 fastening against a ring");
-  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3), "3 fastenings against a ring");
+  EXPECT_EQ(SayCount(1, "{} fastening against a ring", "{} fastenings against a ring", 1),
+            "1 fastening against a ring");
+  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3),
+            "3 fastenings against a ring");
   ASSERT_TRUE(SpeakLanguage("de"));
-  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3), "3 Verschlüsse, an einem Ring gemessen,");
+  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3),
+            "3 Verschlüsse, an einem Ring gemessen,");
 }
 
 TEST_F(SayTest, ListsAndCapitals) {
@@ -88,7 +95,8 @@ TEST_F(SayTest, ListsAndCapitals) {
   ASSERT_TRUE(SpeakLanguage("de"));
   const std::string limbs = SayList({SayLater("left arm"), SayLater("legs")});
   EXPECT_EQ(limbs, "linker Arm und Beine");
-  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", limbs, 5.0), "Verkleinere den linken Arm und die Beine um 5 %.");
+  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", limbs, 5.0),
+            "Verkleinere den linken Arm und die Beine um 5 %.");
 }
 
 // Every translation takes what its English takes: numbers as numbers, the rest as text.
@@ -108,7 +116,8 @@ TEST_F(SayTest, EveryTranslationCanBeSaid) {
         args.push_back(words::Name{"linker Ellbogen"});
     }
     std::string text;
-    EXPECT_NO_THROW(text = words::Format(*words::Current(), words::Find(*words::Current(), key), key, args)) << key;
+    EXPECT_NO_THROW(text = words::Format(*words::Current(), words::Find(*words::Current(), key), key, args))
+        << key;
     EXPECT_FALSE(text.empty()) << key;
   }
 }

@@ -23,8 +23,8 @@ struct Part {
   PartKind kind = PartKind::kOther;
   bool one_sided = false;   // on the left or the right only: contradicts the other side
   std::string too_long = Say("too long"), too_short = Say("too short");  // "too big", "too wide"
-  std::string longer = Say("longer"), shorter = Say("shorter");      // than usual: "bigger", "wider"
-  bool of_width = false;    // the canon gives it as a width
+  std::string longer = Say("longer"), shorter = Say("shorter");          // than usual: "bigger", "wider"
+  bool of_width = false;                                                 // the canon gives it as a width
   double tolerance = 0.08;  // of the length ratio
   std::string source;       // of the tolerance
   double minutes = 15.0;    // to mend on a finished picture; default

@@ -65,11 +65,14 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
             : counter ? Say("Shoulders and hips tilt against each other")
             : stiff   ? Say("Shoulders and hips are both level")
                       : Say("Tilt of shoulders and hips");
-  f.why = Say("Shoulders {} (±{:.0f}); hips {} (±{:.0f}).", TiltWords(shoulders), shoulders.sd, TiltWords(hips), hips.sd);
-  if (stiff) f.why += Say(" A level stance reads as stiff or at attention; an observation, right when it is meant.");
+  f.why = Say("Shoulders {} (±{:.0f}); hips {} (±{:.0f}).", TiltWords(shoulders), shoulders.sd,
+              TiltWords(hips), hips.sd);
+  if (stiff)
+    f.why += Say(" A level stance reads as stiff or at attention; an observation, right when it is meant.");
   if (open)
-    f.ask = facts.Reading().view == ViewClass::kSide ? Say("A view less from the side would show the tilt.")
-                                                     : Say("Mark both shoulders and both hips again at high zoom.");
+    f.ask = facts.Reading().view == ViewClass::kSide
+                ? Say("A view less from the side would show the tilt.")
+                : Say("Mark both shoulders and both hips again at high zoom.");
   f.guides = {Line(GuideShape::Role::kHelp, {facts.Px(P::kShoulderL), facts.Px(P::kShoulderR)},
                    Say("{:.0f} deg", std::abs(shoulders.value))),
               Line(GuideShape::Role::kHelp, {facts.Px(P::kHipL), facts.Px(P::kHipR)},
@@ -104,16 +107,22 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
   g.test = "distance in sd";
   g.evidence = hips.sd > 0.0 ? std::abs(wrong) / hips.sd : 0.0;
   g.source = Say("high hip over the standing leg, common practice, no source; 3 deg, default, editable");
-  const std::string over = left_free ? Say("The weight is over the right foot, the left knee is bent by {:.0f} degrees with its sole on the floor", bend_l)
-                                     : Say("The weight is over the left foot, the right knee is bent by {:.0f} degrees with its sole on the floor", bend_r);
+  const std::string over = left_free ? Say("The weight is over the right foot, the left knee is bent by "
+                                           "{:.0f} degrees with its sole on the floor",
+                                           bend_l)
+                                     : Say("The weight is over the left foot, the right knee is bent by "
+                                           "{:.0f} degrees with its sole on the floor",
+                                           bend_r);
   g.why = off ? Say("{}, and its hip is higher by {:.0f} degrees (±{:.0f}).", over, std::abs(wrong), hips.sd)
               : Say("{}, and its hip is lower by {:.0f} degrees (±{:.0f}).", over, std::abs(wrong), hips.sd);
   if (off) {
-    g.remedy = TurnRemedy(2.0 * wrong, 25, Say("Turn the pelvis so that the hip over the standing leg is the higher one, and the shoulders against it."));
+    g.remedy = TurnRemedy(2.0 * wrong, 25,
+                          Say("Turn the pelvis so that the hip over the standing leg is the higher one, and "
+                              "the shoulders against it."));
     g.gain = std::min(10.0, 4.0 + 0.3 * wrong);
     const Vec2 a = facts.Px(left_free ? P::kHipR : P::kHipL), b = facts.Px(left_free ? P::kHipL : P::kHipR);
-    g.guides = TurnGuide({a, b}, -1.0 * (b - a).x() / std::abs((b - a).x() + 1e-9) * -wrong * kDegree, kTilted_deg * kDegree,
-                         Say("{:.0f} deg", wrong));
+    g.guides = TurnGuide({a, b}, -1.0 * (b - a).x() / std::abs((b - a).x() + 1e-9) * -wrong * kDegree,
+                         kTilted_deg * kDegree, Say("{:.0f} deg", wrong));
   }
   Finish(facts, std::array{P::kHipL, P::kHipR, P::kKneeL, P::kKneeR, P::kAnkleL, P::kAnkleR}, g);
   out.push_back(std::move(g));
@@ -142,7 +151,8 @@ void Spine(const BodyFacts& facts, std::vector<Finding>& out) {
   };
   const std::array<Test, 2> tests = {{
       {"body.spine.twist", Say("Twist between hips and shoulders"),
-       Say("45 deg; the spine turns 30 to 45 deg by 38 CFR 4.71a and AAOS norms (from memory); default, editable"),
+       Say("45 deg; the spine turns 30 to 45 deg by 38 CFR 4.71a and AAOS norms (from memory); default, "
+           "editable"),
        [](const Vec3& shoulders, const Vec3& hips, const Vec3& trunk) {
          const Vec3 axis = trunk.normalized();
          const Vec3 s = shoulders - shoulders.dot(axis) * axis, h = hips - hips.dot(axis) * axis;
@@ -151,7 +161,8 @@ void Spine(const BodyFacts& facts, std::vector<Finding>& out) {
          return std::atan2(s.cross(h).norm(), s.dot(h)) / kDegree;
        }},
       {"body.spine.side_bend", Say("Side bend between hips and shoulders"),
-       Say("45 deg; the spine bends sideways 35 deg (Castori 2012, Table 8), hips and shoulders add some; default, editable"),
+       Say("45 deg; the spine bends sideways 35 deg (Castori 2012, Table 8), hips and shoulders add some; "
+           "default, editable"),
        [](const Vec3& shoulders, const Vec3& hips, const Vec3& trunk) {
          const Vec3 axis = trunk.normalized();
          const double s = std::asin(std::clamp(shoulders.normalized().dot(axis), -1.0, 1.0));
@@ -165,7 +176,8 @@ void Spine(const BodyFacts& facts, std::vector<Finding>& out) {
     });
     const bool off = m.value - kSpine_deg > kSure * m.sd;
     if (!off) continue;
-    Finding f = Start(facts, test.id, Say("{} of {:.0f} degrees", test.words, m.value), Kind::kConstruction, Verdict::kOff);
+    Finding f = Start(facts, test.id, Say("{} of {:.0f} degrees", test.words, m.value), Kind::kConstruction,
+                      Verdict::kOff);
     f.where = At(facts, ids);
     f.measured = m.value;
     f.sd = m.sd;
@@ -176,8 +188,11 @@ void Spine(const BodyFacts& facts, std::vector<Finding>& out) {
     f.test = "distance in sd";
     f.evidence = m.sd > 0.0 ? (m.value - kSpine_deg) / m.sd : 0.0;
     f.source = test.source;
-    f.why = Say("Whichever way the blocks turn in depth, at least {:.0f} degrees (±{:.0f}) lie between them.", m.value, m.sd);
-    f.remedy = {RemedyWay::kGuide, 40, Say("Redraw the rib cage over the hips with boxes for both, and share the turn with hips and neck.")};
+    f.why = Say("Whichever way the blocks turn in depth, at least {:.0f} degrees (±{:.0f}) lie between them.",
+                m.value, m.sd);
+    f.remedy = {
+        RemedyWay::kGuide, 40,
+        Say("Redraw the rib cage over the hips with boxes for both, and share the turn with hips and neck.")};
     f.gain = 7.0;
     f.guides = {Line(GuideShape::Role::kDrawn, {facts.Px(P::kShoulderL), facts.Px(P::kShoulderR)}),
                 Line(GuideShape::Role::kDrawn, {facts.Px(P::kHipL), facts.Px(P::kHipR)}),
@@ -209,7 +224,8 @@ void LineOfAction(const BodyFacts& facts, const Stand& stand, std::vector<Findin
   const double bow = std::max(most, -least) / chord.norm();
   const double sd = 1.3 * facts.SigmaStature() * facts.Reading().camera.scale_px / chord.norm();
   const bool stiff = bow < kStiff;
-  Finding f = Start(facts, "body.line_of_action", stiff ? Say("Line of action is nearly straight") : Say("Line of action bows"),
+  Finding f = Start(facts, "body.line_of_action",
+                    stiff ? Say("Line of action is nearly straight") : Say("Line of action bows"),
                     Kind::kTaste, Verdict::kClear);
   const std::vector<P> ids = {P::kCrown, P::kNeckPit, P::kHipL, P::kHipR, knee, ankle};
   f.where = At(facts, ids);
@@ -218,8 +234,10 @@ void LineOfAction(const BodyFacts& facts, const Stand& stand, std::vector<Findin
   f.unit = "% of its length";
   f.expected = 100.0 * kStiff;
   f.source = Say("a bow under 2 % reads as stiff, common practice, no source; default, editable");
-  f.why = Say("From the crown to the carrying ankle, the line leaves the straight one by {:.1f} % of its length.{}", 100.0 * bow,
-                      stiff ? Say(" That reads as stiff; an observation, right when it is meant.") : std::string());
+  f.why = Say(
+      "From the crown to the carrying ankle, the line leaves the straight one by {:.1f} % of its length.{}",
+      100.0 * bow,
+      stiff ? Say(" That reads as stiff; an observation, right when it is meant.") : std::string());
   f.guides = {Line(GuideShape::Role::kDrawn, line), Line(GuideShape::Role::kHelp, {line.front(), line.back()})};
   Finish(facts, ids, f);
   out.push_back(std::move(f));

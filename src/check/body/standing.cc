@@ -151,7 +151,8 @@ StandingFigure Straighten(const BodyReading& reading) {
   out.usable = true;
   out.canon = Stack(usual);
   out.heads_canon = out.canon.Height() / out.canon.head;
-  const std::string whose = out.canon_declared ? Say("the declared canon") : Say("the proportions fitted to this figure");
+  const std::string whose =
+      out.canon_declared ? Say("the declared canon") : Say("the proportions fitted to this figure");
 
   const auto best = std::find_if(reading.hypotheses.begin(), reading.hypotheses.end(),
                                  [](const LengthHypothesis& h) { return h.off && h.factor > 0.0; });
@@ -185,10 +186,11 @@ StandingFigure Straighten(const BodyReading& reading) {
   drawn.heads[At(B::kNeck)] = usual.heads[At(B::kNeck)];
   drawn.sd[At(B::kNeck)] = usual.sd[At(B::kNeck)];
   out.drawn = Stack(drawn);
-  out.note = Say(
-      "No part stands out. These lengths are the likeliest for the marks together with {}; what one view leaves open "
-      "is filled from there.",
-      whose);
+  out.note =
+      Say("No part stands out. These lengths are the likeliest for the marks together with {}; what one view "
+          "leaves open "
+          "is filled from there.",
+          whose);
   for (const LengthHypothesis& h : reading.hypotheses) {
     if (h.bones.size() != 1 || h.bones.front() != B::kHead) continue;
     if (!reading.marked[At(P::kCrown)] || !reading.marked[At(P::kChin)]) continue;

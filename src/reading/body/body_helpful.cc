@@ -40,7 +40,8 @@ class Asker {
       const auto joint = [&](PointId id) { return Vec3(x[3 * At(id)], x[3 * At(id) + 1], x[3 * At(id) + 2]); };
       more.head_box = (joint(PointId::kCrown) - joint(PointId::kChin)).norm() * std::exp(x[kLogScale]) /
                       (1.0 + x[kInverseDistance] * joint(PointId::kChin).z());
-      Offer(out, std::string(Name(PointId::kHeadTop)), Say("Mark the top of the skull under the hair, straight above the chin along the head."),
+      Offer(out, std::string(Name(PointId::kHeadTop)),
+            Say("Mark the top of the skull under the hair, straight above the chin along the head."),
             1.0 - SpreadWith(more) / sd);
     }
     for (std::string_view name : DepthBoneNames()) {
@@ -62,7 +63,8 @@ class Asker {
       BodyProblem more = problem;
       more.sigma[At(id)] *= kZoomedIn;
       Offer(out, std::string(Name(id)) + std::string(kMoreExactly),
-            Say("Place the {} again, zoomed in, and give it a smaller error: its place decides most here.", SaidName(id)),
+            Say("Place the {} again, zoomed in, and give it a smaller error: its place decides most here.",
+                SaidName(id)),
             1.0 - SpreadWith(more) / sd);
     }
   }

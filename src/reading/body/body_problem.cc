@@ -104,11 +104,13 @@ tl::expected<BodyProblem, std::string> MakeProblem(const FigureMarks& marks, con
   const bool top = has(P::kNeckPit) || has(P::kShoulderL) || has(P::kShoulderR);
   const bool hips = has(P::kHipL) || has(P::kHipR);
   if (!top || !hips)
-    return tl::unexpected(Say("The body cannot be read without its trunk: mark the pit of the neck (or a "
-                                      "shoulder) and a hip."));
+    return tl::unexpected(
+        Say("The body cannot be read without its trunk: mark the pit of the neck (or a "
+            "shoulder) and a hip."));
   if (count < 5)
-    return tl::unexpected(Say("Too few body points are marked: besides the trunk, mark the head or at least "
-                                      "one arm or leg."));
+    return tl::unexpected(
+        Say("Too few body points are marked: besides the trunk, mark the head or at least "
+            "one arm or leg."));
 
   // Picture unit: about one standing height, judged from the less foreshortened bones.
   std::vector<double> sizes;
