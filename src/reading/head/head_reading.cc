@@ -173,7 +173,7 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
   HeadSolution solution = null_solution;
   std::array<double, kHeadFaultCount> dragged{}, dragged_amount{};
   const auto first_tests = TestFaults(null_problem, null_solution, 0);
-  const auto needed = [&](HeadFaultKind kind, double sd) { return EvidenceNeeded(kind, cal.log_ratio[static_cast<std::size_t>(kind)], sd); };
+  const auto needed = [&](HeadFaultKind kind, double sd) { return EvidenceNeeded(kind, cal.log_factor[static_cast<std::size_t>(kind)], sd); };
   // One feature far off may have dragged the pose along. Where the pose left its first guess, ask
   // whether the guess with that one feature freed explains the marks better.
   if (std::abs(null_solution.x[3] - view.start[3]) > kDragged) {

@@ -1,5 +1,6 @@
 #include "reading/head/head_thresholds.h"
 
+#include <algorithm>
 #include <cmath>
 #include <span>
 #include <stdexcept>
@@ -13,6 +14,11 @@ namespace armslength {
 std::span<const EmbeddedFile> EmbeddedFiles_head_thresholds();
 
 namespace {
+
+constexpr double kLeastEvidence = 4.0;     // 2 sd: less would be no finding whatever the view
+constexpr double kPlainEvidence = 16.0;    // 4 sd: enough whatever the view
+constexpr double kBowEvidence = 25.0;
+constexpr double kFaultSpread = 4.0;     // of the sizes of faults, tolerances
 
 std::string_view Embedded(std::string_view name) {
   for (const EmbeddedFile& f : EmbeddedFiles_head_thresholds())
@@ -37,7 +43,7 @@ Table LoadCalibration() {
   for (auto& bands : table)
     for (auto& classes : bands)
       for (HeadCalibration& c : classes) {
-        c.threshold.fill(9.0);  // until calibrated: about 3 sd
+        c.log_factor.fill(1.5);  // until calibrated
         c.sd_factor.fill(1.2);
       }
   const std::string_view text = Embedded("head_calibration.json");
@@ -49,7 +55,7 @@ Table LoadCalibration() {
                              .at(row.at("sigma_class").get<std::size_t>());
     for (int k = 0; k < kHeadFaultCount; ++k) {
       const auto& f = row.at("faults").at(std::string(FindingId(static_cast<HeadFaultKind>(k))));
-      c.threshold[static_cast<std::size_t>(k)] = f.at(0).get<double>();
+      c.log_factor[static_cast<std::size_t>(k)] = f.at(0).get<double>();
       c.sd_factor[static_cast<std::size_t>(k)] = f.at(1).get<double>();
     }
   }
@@ -67,6 +73,12 @@ const HeadCalibration& CalibrationFor(double yaw_rad, int marks, double sigma) {
   static const Table kTable = LoadCalibration();
   return kTable[static_cast<std::size_t>(YawBand(yaw_rad))][static_cast<std::size_t>(MarkClass(marks))]
                [static_cast<std::size_t>(SigmaClass(sigma))];
+}
+
+double EvidenceNeeded(HeadFaultKind kind, double log_factor, double sd) {
+  if (kind == HeadFaultKind::kFeaturesTilt) return kBowEvidence;
+  const double spread = kFaultSpread * ToleranceOf(kind).value / sd, g = spread * spread;
+  return std::clamp((2.0 * log_factor + std::log1p(g)) * (1.0 + 1.0 / g), kLeastEvidence, kPlainEvidence);
 }
 
 int YawBand(double yaw_rad) {
