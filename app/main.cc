@@ -43,7 +43,7 @@ int main(int argc, char** argv) {
     QApplication::installTranslator(&qt);
   if (own.load(locale, QStringLiteral("armslength"), QStringLiteral("_"), QStringLiteral(":/i18n")))
     QApplication::installTranslator(&own);
-  SpeakLanguage(locale.name().toStdString());  // of the findings
+  armslength::SpeakLanguage(locale.name().toStdString());  // of the findings
   ApplyTheme(settings.theme);
   const int windows = std::max<int>(1, static_cast<int>(arguments.size()));
   for (int i = 0; i < windows; ++i) {
