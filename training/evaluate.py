@@ -36,7 +36,7 @@ def runner(path, kind):
 
     def fn(x):
         with torch.no_grad():
-            m, a = net(torch.from_numpy(np.ascontiguousarray(x)))
+            m, a = net(torch.from_numpy(np.ascontiguousarray(x)))[:2]
         return m.numpy(), a.numpy()
     return fn
 

@@ -1,15 +1,12 @@
-"""Trained weights -> the files the program carries: ONNX with every large tensor kept as half-precision floats.
+"""Trained weights -> the files the program carries (packed.py): ONNX with its large tensors kept small.
 
   python3 export.py FOLDER_WITH_PT OUT_FOLDER      writes .net for each of body.pt, head.pt and joints.pt that is there
   python3 export.py --check FOLDER                 OpenCV reads and runs every .net there; their size together
-
-OpenCV 4.6 reads no half-precision tensors, so the program expands them when it starts. Layout, little endian:
-  8 bytes "ALHALF01", u32 size of the expanded file, u32 number of tensors,
-  per tensor u32 place in the expanded file and u32 bytes there, then the file without those bytes, then the halves.
 """
-import os, struct, sys
+import os, sys
 import numpy as np, torch
 import nets
+from packed import expand, pack
 
 
 def onnx_bytes(net, inputs, path):
@@ -40,28 +37,6 @@ def plain(data):
     return model.SerializeToString()
 
 
-def pack(data):
-    import onnx
-    model = onnx.load_model_from_string(data)
-    regions, halves = [], []
-    for t in model.graph.initializer:
-        raw = t.raw_data
-        if t.data_type == onnx.TensorProto.FLOAT and len(raw) >= 256:
-            at = data.find(raw)
-            assert at >= 0 and data.find(raw, at + 1) < 0, "tensor not found once: " + t.name
-            regions.append((at, len(raw)))
-            halves.append(np.frombuffer(raw, "<f4").astype("<f2").tobytes())
-    order = sorted(range(len(regions)), key=lambda i: regions[i][0])
-    out = b"ALHALF01" + struct.pack("<II", len(data), len(order))
-    rest, last = b"", 0
-    for i in order:
-        at, n = regions[i]
-        out += struct.pack("<II", at, n)
-        rest += data[last:at]
-        last = at + n
-    return out + rest + data[last:] + b"".join(halves[i] for i in order)
-
-
 def main(folder, out):
     os.makedirs(out, exist_ok=True)
     total = 0
@@ -72,6 +47,8 @@ def main(folder, out):
         net = nets.make(kind)
         net.load_state_dict({k: v.float() if v.is_floating_point() else v for k, v in torch.load(weights, map_location="cpu").items()})
         net.eval()
+        if kind == "body":
+            net.limbs = None  # of use in training alone
         folded = nets.fold(net)
         inputs = nets.example(kind, 2)
         with torch.no_grad():
@@ -87,7 +64,6 @@ def main(folder, out):
 
 def check(folder):
     import cv2
-    from refine_data import expand
     total = 0
     for kind in [k for k in nets.SIDES if os.path.exists(os.path.join(folder, k + ".net"))]:
         path = os.path.join(folder, kind + ".net")

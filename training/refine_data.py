@@ -7,10 +7,11 @@
 The body network's real errors on these drawings are the errors that the refining network learns to take away, so there is no
 error model to get wrong. CPU only: OpenCV runs the shipped weights.
 """
-import argparse, json, os, struct, sys, time
+import argparse, json, os, sys, time
 import numpy as np, cv2
 import nets
 from drawer_cpu import Drawer
+from packed import expand
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 SIDE, PICTURE, CROP, EDGE, SPAN = 256, 448, 64, 4, 0.20  # EDGE: what shifting may cut off; SPAN: side of a crop, figure sizes
@@ -24,24 +25,6 @@ BEHIND = [2, 2, 0, 5, 6, 7, 8, 9, 10, 5, 6, 13, 14, 15, 16, 17, 18, 13, 14]
 
 def kind_of(joint):
     return 0 if joint == 2 else (joint - 3) // 2 + 1
-
-
-def expand(path):
-    """ONNX bytes of a half-packed file (export.py)."""
-    data = open(path, "rb").read()
-    assert data[:8] == b"ALHALF01"
-    size, count = struct.unpack("<II", data[8:16])
-    table = np.frombuffer(data, "<u4", 2 * count, 16).reshape(-1, 2)
-    body = 16 + 8 * count
-    rest = data[body:body + size - int(table[:, 1].sum())]
-    halves, out, r, h = data[body + len(rest):], bytearray(), 0, 0
-    for at, n in table:
-        k = at - len(out)
-        out += rest[r:r + k]
-        r += k
-        out += np.frombuffer(halves, "<f2", n // 4, h).astype("<f4").tobytes()
-        h += n // 2
-    return bytes(out + rest[r:])
 
 
 class Coarse:

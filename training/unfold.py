@@ -7,7 +7,7 @@ import sys
 import numpy as np, torch, torch.nn as nn
 import nets
 from drawer_cpu import Drawer
-from refine_data import expand
+from packed import expand
 
 
 def norms(net):

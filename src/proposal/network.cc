@@ -11,7 +11,7 @@
 namespace armslength {
 namespace {
 
-constexpr std::string_view kMagic = "ALHALF01";
+constexpr std::string_view kMagic = "ALPACK02";
 
 std::uint32_t Word(std::string_view bytes, std::size_t at) {
   std::uint32_t v = 0;
@@ -45,32 +45,52 @@ std::mutex& Turn() {
 
 }  // namespace
 
-Result<std::string> ExpandHalves(std::string_view packed) {
+Result<std::string> ExpandWeights(std::string_view packed) {
   if (packed.size() < 16 || packed.substr(0, 8) != kMagic) return Damaged("no weights here");
-  const std::size_t size = Word(packed, 8), count = Word(packed, 12), table = 16, body = table + 8 * count;
+  const std::size_t size = Word(packed, 8), count = Word(packed, 12), table = 16, body = table + 12 * count;
   if (count > 10'000 || body > packed.size() || size > (std::size_t{1} << 28)) return Damaged("impossible sizes");
-  std::size_t gaps = 0, last = 0;
+  struct Tensor {
+    std::size_t at, length, rows;
+    std::size_t Numbers() const { return length / 4; }
+    std::size_t Packed() const { return rows == 0 ? 2 * Numbers() : 4 * rows + Numbers(); }
+  };
+  std::vector<Tensor> tensors;
+  std::size_t gaps = 0, last = 0, small = 0;
   for (std::size_t i = 0; i < count; ++i) {
-    const std::size_t at = Word(packed, table + 8 * i), length = Word(packed, table + 8 * i + 4);
-    if (at < last || length % 4 != 0 || at + length > size) return Damaged("tensors out of order");
-    last = at + length;
-    gaps += length;
+    const std::size_t entry = table + 12 * i;
+    const Tensor t{Word(packed, entry), Word(packed, entry + 4), Word(packed, entry + 8)};
+    if (t.at < last || t.length % 4 != 0 || t.at + t.length > size) return Damaged("tensors out of order");
+    if (t.rows > t.Numbers() || (t.rows > 0 && t.Numbers() % t.rows != 0)) return Damaged("a tensor that does not divide by its channels");
+    last = t.at + t.length;
+    gaps += t.length;
+    small += t.Packed();
+    tensors.push_back(t);
   }
-  if (packed.size() != body + (size - gaps) + gaps / 2) return Damaged("cut short");
+  if (packed.size() != body + (size - gaps) + small) return Damaged("cut short");
   std::string out(size, '\0');
-  std::size_t rest = body, halves = body + (size - gaps), to = 0;
-  for (std::size_t i = 0; i < count; ++i) {
-    const std::size_t at = Word(packed, table + 8 * i), length = Word(packed, table + 8 * i + 4), n = length / 4;
-    std::memcpy(out.data() + to, packed.data() + rest, at - to);
-    rest += at - to;
-    cv::Mat half(1, static_cast<int>(n), CV_16F), whole;
-    std::memcpy(half.data, packed.data() + halves, 2 * n);
-    half.convertTo(whole, CV_32F);
-    std::memcpy(out.data() + at, whole.data, length);
-    halves += 2 * n;
-    to = at + length;
+  const char* rest = packed.data() + body;
+  const char* from = rest + (size - gaps);
+  std::size_t to = 0;
+  for (const Tensor& t : tensors) {
+    std::memcpy(out.data() + to, rest, t.at - to);
+    rest += t.at - to;
+    if (t.rows == 0) {
+      cv::Mat half(1, static_cast<int>(t.Numbers()), CV_16F), whole;
+      std::memcpy(half.data, from, t.Packed());
+      half.convertTo(whole, CV_32F);
+      std::memcpy(out.data() + t.at, whole.data, t.length);
+    } else {
+      const std::size_t each = t.Numbers() / t.rows;
+      std::vector<float> scale(t.rows), whole(t.Numbers());
+      std::memcpy(scale.data(), from, 4 * t.rows);
+      const auto* bytes = reinterpret_cast<const signed char*>(from + 4 * t.rows);
+      for (std::size_t i = 0; i < whole.size(); ++i) whole[i] = scale[i / each] * static_cast<float>(bytes[i]);
+      std::memcpy(out.data() + t.at, whole.data(), t.length);
+    }
+    from += t.Packed();
+    to = t.at + t.length;
   }
-  std::memcpy(out.data() + to, packed.data() + rest, size - to);
+  std::memcpy(out.data() + to, rest, size - to);
   return out;
 }
 
@@ -80,7 +100,7 @@ struct Network::Loaded {
 };
 
 Network::Network(std::string_view packed, int side) : side_(side) {
-  auto bytes = ExpandHalves(packed);
+  auto bytes = ExpandWeights(packed);
   if (!bytes) {
     trouble_ = bytes.error().cause;
     return;

@@ -10,8 +10,8 @@
 
 namespace armslength {
 
-// Half-packed weights (training/export.py) back to the ONNX bytes that OpenCV reads. Errors: kInternal.
-[[nodiscard]] Result<std::string> ExpandHalves(std::string_view packed);
+// Packed weights (training/packed.py) back to the ONNX bytes that OpenCV reads. Errors: kInternal.
+[[nodiscard]] Result<std::string> ExpandWeights(std::string_view packed);
 
 struct NetworkOutput {
   std::vector<cv::Mat> maps;  // one CV_32F square of logits a channel

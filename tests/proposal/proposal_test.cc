@@ -41,24 +41,33 @@ double MedianError(const FigureMarks& proposed, const FigureMarks& truth) {  // 
 void Append(std::string& bytes, std::uint32_t v) { bytes.append(reinterpret_cast<const char*>(&v), 4); }
 
 // IEEE 754-2008, binary16: 0x3c00 is 1, 0xc000 is -2, 0x3800 is 1/2, 0x0400 is 2^-14.
-TEST(Weights, HalvesExpandToTheValuesOfTheStandard) {
-  std::string packed = "ALHALF01";
-  Append(packed, 3 + 16 + 2);
-  Append(packed, 1);
-  Append(packed, 3);
-  Append(packed, 16);
+// Half-precision values: IEEE 754-2008, binary16.
+TEST(Weights, HalvesAndScaledBytesExpandToTheirValues) {
+  std::string packed = "ALPACK02";
+  Append(packed, 3 + 16 + 2 + 24);
+  Append(packed, 2);
+  for (const int v : {3, 16, 0}) Append(packed, v);        // four halves behind "abc"
+  for (const int v : {21, 24, 2}) Append(packed, v);       // two channels of three bytes behind "yz"
   packed += "abcyz";
   for (const std::uint16_t h : {0x3c00, 0xc000, 0x3800, 0x0400}) packed.append(reinterpret_cast<const char*>(&h), 2);
-  const auto expanded = ExpandHalves(packed);
+  for (const float scale : {0.5f, 2.0f}) packed.append(reinterpret_cast<const char*>(&scale), 4);
+  for (const int byte : {1, -127, 0, 3, -1, 127}) packed += static_cast<char>(byte);
+  const auto expanded = ExpandWeights(packed);
   ASSERT_TRUE(expanded);
   EXPECT_EQ(expanded->substr(0, 3), "abc");
-  EXPECT_EQ(expanded->substr(19), "yz");
-  float values[4];
-  std::memcpy(values, expanded->data() + 3, 16);
+  EXPECT_EQ(expanded->substr(19, 2), "yz");
+  float values[4], bytes[6];
+  std::memcpy(values, expanded->data() + 3, sizeof values);
+  std::memcpy(bytes, expanded->data() + 21, sizeof bytes);
   EXPECT_THAT(values, testing::ElementsAre(1.0f, -2.0f, 0.5f, std::ldexp(1.0f, -14)));
-  for (std::size_t cut = 0; cut < packed.size(); ++cut) EXPECT_FALSE(ExpandHalves(packed.substr(0, cut))) << cut;
-  packed[16] = 100;  // a tensor behind the end
-  EXPECT_FALSE(ExpandHalves(packed));
+  EXPECT_THAT(bytes, testing::ElementsAre(0.5f, -63.5f, 0.0f, 6.0f, -2.0f, 254.0f));
+  for (std::size_t cut = 0; cut < packed.size(); ++cut) EXPECT_FALSE(ExpandWeights(packed.substr(0, cut))) << cut;
+  std::string bad = packed;
+  bad[16] = 100;  // a tensor behind the end
+  EXPECT_FALSE(ExpandWeights(bad));
+  bad = packed;
+  bad[36] = 5;  // six numbers do not divide by five channels
+  EXPECT_FALSE(ExpandWeights(bad));
 }
 
 TEST(Maps, TwoPlantedPeaksComeBack) {
