@@ -30,7 +30,7 @@ constexpr double kMost = 40.0;  // a log Bayes factor that nothing but plain evi
 using Shares = std::array<double, kHeadFaultCount>;
 constexpr Shares kFaceOn = {1, .5, 1.4, .03, .07, .5, 1.7, .07, .9, .07, .02, .04};
 constexpr Shares kSlightlyTurned = {.2, .4, 1.5, .03, .06, .2, 2.1, .06, .25, .06, .02, .03};
-constexpr Shares kTurned = {.27, .38, 1.9, .03, .06, .5, 1.05, .06, .8, .06, .02, .03};
+constexpr Shares kTurned = {.25, .36, 1.7, .03, .06, .38, 1.6, .06, .75, .06, .02, .03};
 constexpr std::array<Shares, kYawBandCount> kShare = {kFaceOn, kSlightlyTurned, kTurned, kTurned, kTurned};
 
 struct Sample {
