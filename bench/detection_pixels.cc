@@ -392,7 +392,10 @@ int main(int argc, char** argv) {
   for (const bool soft : {false, true})
     for (const double l : {0.15, 0.3, 0.45}) row(soft ? "pillow, soft" : "pillow, band", "value.pillow", std::to_string(l).substr(0, 4), l == 0.3, [&](Spec& s) { s.pillow_l = l; }, [soft](Spec& s) { s.soft = soft; });
 
-  for (const double l : {8.0, 5.0}) row("edge lost, no line", "value.separation", std::to_string(static_cast<int>(l)) + " L*", l == 5.0, [&](Spec& s) { s.ground_l = l; }, [](Spec& s) { s.ground_l = 20; });
+  for (const double l : {8.0, 5.0})
+    row(
+        "edge lost, no line", "value.separation", std::to_string(static_cast<int>(l)) + " L*", l == 5.0, [&](Spec& s) { s.ground_l = l; },
+        [](Spec& s) { s.ground_l = 20; });
 
   std::printf("rounded forms, %d drawings a row, seeds from %u; * marks the size of the tolerance doubled\n", count, seed);
   std::printf("%-20s %-14s %10s %12s\n", "fault", "size", "found", "false alarms");
@@ -432,7 +435,10 @@ int main(int argc, char** argv) {
     std::function<void(FigureDrawing&)> fault;
   };
   const std::vector<FigureRow> figure_rows = {
-      {"gap", "line.gaps", "3 of 6 px", [](FigureDrawing& d) { d.faults.line_gaps_px = {6, 6, 6}; }},
+      {"gap", "line.gaps", "3 of 6 px",
+       [](FigureDrawing& d) {
+         d.faults.line_gaps_px = {6, 6, 6};
+       }},
       {"stray marks", "line.strays", "4", [](FigureDrawing& d) { d.faults.stray_marks = 4; }},
       {"wobble", "line.wobble", "0.5 line", [](FigureDrawing& d) { d.faults.wobble_px = 0.5 * 1.9 * 0.0017 * d.camera.scale_px; }},
       {"pillow", "value.pillow", "", [](FigureDrawing& d) { d.faults.pillow_shading = true; }}};
@@ -476,7 +482,8 @@ int main(int argc, char** argv) {
     std::nth_element(strokes.begin(), strokes.begin() + figures / 2, strokes.end());
     char size[32];
     std::snprintf(size, sizeof size, "%.1f strokes", strokes[static_cast<std::size_t>(figures) / 2]);
-    print("doubled line", size, share(at, "line.doubled", [&](FigureDrawing& d, unsigned) { d.faults.hairy_strokes = places; }), alarms_of("line.doubled"));
+    print("doubled line", size, share(at, "line.doubled", [&](FigureDrawing& d, unsigned) { d.faults.hairy_strokes = places; }),
+          alarms_of("line.doubled"));
   }
   // Arms lit from the mirrored side: lights so far apart. By the picture alone, and with the body solved from marks
   // (1 % of stature).
@@ -488,7 +495,9 @@ int main(int argc, char** argv) {
     at += 1000;
     const std::string size = std::to_string(apart) + " deg";
     if (wanted("value.light")) {
-      const auto arms = [&](bool fault) { return [&, fault](FigureDrawing& d, unsigned k) { lit_from(d, apart, k % 2 == 0), d.faults.second_light = fault; }; };
+      const auto arms = [&](bool fault) {
+        return [&, fault](FigureDrawing& d, unsigned k) { lit_from(d, apart, k % 2 == 0), d.faults.second_light = fault; };
+      };
       print("arms' light", size, share(at, "value.light", arms(true)), share(at + 200000, "value.light", arms(false)));
     }
     if (!wanted("value.light.parts")) continue;
@@ -503,8 +512,10 @@ int main(int argc, char** argv) {
         if (!worn.reading.usable) return;
         const body_check::BodyFacts facts(worn.marks, worn.reading);
         std::vector<Finding> found;
-        if (const auto contour = surface_check::Silhouette::Of(facts, &worn.picture)) surface_check::CheckPartLight(facts, *contour, worn.picture, found);
-        hit[static_cast<std::size_t>(i)] = std::ranges::any_of(found, [](const Finding& f) { return f.id == "value.light.parts" && f.verdict == Verdict::kOff; });
+        if (const auto contour = surface_check::Silhouette::Of(facts, &worn.picture))
+          surface_check::CheckPartLight(facts, *contour, worn.picture, found);
+        hit[static_cast<std::size_t>(i)] =
+            std::ranges::any_of(found, [](const Finding& f) { return f.id == "value.light.parts" && f.verdict == Verdict::kOff; });
       });
       return static_cast<double>(std::count(hit.begin(), hit.end(), 1)) / figures;
     };

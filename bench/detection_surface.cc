@@ -130,16 +130,18 @@ std::vector<Page> Pages() {
   for (const bool flat : {false, true})
     for (const auto& [name, slant, check] : {std::tuple{flat ? "level" : "rings", 0.0, false}, {"slanting", 40.0, false},
                                              {flat ? "upright" : "along", 90.0, false}, {"checks", 20.0, true}})
-      pages.push_back({Cloth(slant, check, flat), 1.0, {},
-                        {{flat ? "pattern flat" : "pattern wrapped", name, "cloth.pattern", flat,
-                          [flat, slant, check](const WornFigure& w, const Others&, const Finding& f) {
-                            return bench::PrintSize(w, f, slant, check, flat);
-                          }}},
-                        kPatterns});
+      pages.push_back({Cloth(slant, check, flat),
+                       1.0,
+                       {},
+                       {{flat ? "pattern flat" : "pattern wrapped", name, "cloth.pattern", flat,
+                         [flat, slant, check](const WornFigure& w, const Others&, const Finding& f) {
+                           return bench::PrintSize(w, f, slant, check, flat);
+                         }}},
+                       kPatterns});
   const Size constant = [](const WornFigure&, const Others&, const Finding&) { return 2.0; };
   pages.push_back({{}, 1.0, {}, {{"folds", "sound", "cloth.folds", false, constant}}, kFolds});
-  pages.push_back({Faults([](DrawingFaults& f) { f.parallel_folds = true; }), 1.0, {},
-                    {{"folds", "parallel", "cloth.folds", true, constant}}, kFolds});
+  pages.push_back(
+      {Faults([](DrawingFaults& f) { f.parallel_folds = true; }), 1.0, {}, {{"folds", "parallel", "cloth.folds", true, constant}}, kFolds});
   const auto ring = [](double part) {
     return [part](const WornFigure& w, const Others& sound, const Finding& f) {
       return part * bench::TrueBow(sound.empty() ? w : sound[0], f) / f.tolerance.value_or(1.0);
@@ -149,34 +151,48 @@ std::vector<Page> Pages() {
     return [part](const WornFigure& w, const Others& sound, const Finding& f) { return bench::RingShown(w, sound[0], f, part); };
   };
   const std::vector<Change> sound{Change{}};
-  pages.push_back({{}, 0.5, {},
-                    {{"rings", "sound", "cloth.ring", false, ring(1.0)},
-                     {"centre front", "sound", "cloth.centre_front", false, constant},
-                     {"shoes", "sound", "foot.shape", false, constant},
-                     {"limbs", "sound", "limb.thickness.pair", false, constant},
-                     {"limb lines", "sound", "limb.continuity", false, constant},
-                     {"girth", "sound", "limb.thickness.legs", false, constant},
-                     {"neck, waist", "sound", "limb.thickness.", false,
-                      [](const WornFigure&, const Others&, const Finding& f) { return f.id.ends_with("neck") || f.id.ends_with("waist") ? 2.0 : -1.0; }},
-                     {"taper", "sound", "limb.taper", false, constant}},
-                    kRings | kCentre | kShoes | kLimbs | kLines | kGirth});
+  pages.push_back(
+      {{},
+       0.5,
+       {},
+       {{"rings", "sound", "cloth.ring", false, ring(1.0)},
+        {"centre front", "sound", "cloth.centre_front", false, constant},
+        {"shoes", "sound", "foot.shape", false, constant},
+        {"limbs", "sound", "limb.thickness.pair", false, constant},
+        {"limb lines", "sound", "limb.continuity", false, constant},
+        {"girth", "sound", "limb.thickness.legs", false, constant},
+        {"neck, waist", "sound", "limb.thickness.", false,
+         [](const WornFigure&, const Others&, const Finding& f) { return f.id.ends_with("neck") || f.id.ends_with("waist") ? 2.0 : -1.0; }},
+        {"taper", "sound", "limb.taper", false, constant}},
+       kRings | kCentre | kShoes | kLimbs | kLines | kGirth});
   for (const char* which : {"all", "collar", "belt"}) {
     const std::string all = which, id = all == "all" ? "cloth.ring" : "cloth.ring." + all, only = all == "all" ? "" : " " + all;
-    pages.push_back({Faults([all](DrawingFaults& f) { f.ring_bow[all] = 0.0; }), 0.25, sound,
-                      {{"rings", "straight" + only, id, true, ring(1.0), ring_shown(1.0)}}, kRings});
-    pages.push_back({Faults([all](DrawingFaults& f) { f.ring_bow[all] = -1.0; }), 0.25, sound,
-                      {{"rings", "wrong way" + only, id, true, ring(2.0), ring_shown(2.0)}}, kRings});
+    pages.push_back({Faults([all](DrawingFaults& f) { f.ring_bow[all] = 0.0; }),
+                     0.25,
+                     sound,
+                     {{"rings", "straight" + only, id, true, ring(1.0), ring_shown(1.0)}},
+                     kRings});
+    pages.push_back({Faults([all](DrawingFaults& f) { f.ring_bow[all] = -1.0; }),
+                     0.25,
+                     sound,
+                     {{"rings", "wrong way" + only, id, true, ring(2.0), ring_shown(2.0)}},
+                     kRings});
   }
   for (const double shift : {0.04, 0.08, 0.12})
-    pages.push_back({[shift](FigureDrawing& d, SynthRandom& random) { d.faults.button_shift = random.Sign() * shift; }, 0.5, {},
-                      {{"centre front", std::to_string(static_cast<int>(100 * shift + 0.5)) + " % off", "cloth.centre_front", true,
-                        [shift](const WornFigure&, const Others&, const Finding&) { return shift / 0.04; },
-                        [shift](const WornFigure& w, const Others&, const Finding&) { return shift > 0.04 + 2.0 * bench::FrontSd(w); }}},
-                      kCentre});
-  pages.push_back({Faults([](DrawingFaults& f) { f.block_shoes = true; }), 0.5, sound,
-                    {{"shoes", "bricks", "foot.shape", true, constant,
-                      [](const WornFigure& w, const Others& o, const Finding& f) { return bench::ShoeChange(w, o[0], f.id.ends_with("left")) > 0.22; }}},
-                    kShoes});
+    pages.push_back({[shift](FigureDrawing& d, SynthRandom& random) { d.faults.button_shift = random.Sign() * shift; },
+                     0.5,
+                     {},
+                     {{"centre front", std::to_string(static_cast<int>(100 * shift + 0.5)) + " % off", "cloth.centre_front", true,
+                       [shift](const WornFigure&, const Others&, const Finding&) { return shift / 0.04; },
+                       [shift](const WornFigure& w, const Others&, const Finding&) { return shift > 0.04 + 2.0 * bench::FrontSd(w); }}},
+                     kCentre});
+  pages.push_back(
+      {Faults([](DrawingFaults& f) { f.block_shoes = true; }),
+       0.5,
+       sound,
+       {{"shoes", "bricks", "foot.shape", true, constant,
+         [](const WornFigure& w, const Others& o, const Finding& f) { return bench::ShoeChange(w, o[0], f.id.ends_with("left")) > 0.22; }}},
+       kShoes});
   // Sideways, parts of the drawn width there (a boot's top 0.08, a cuff 0.05 of stature); the tolerance is a fifth.
   const auto thin = [](double leg, double arm) {
     return Faults([leg, arm](DrawingFaults& f) {
@@ -205,32 +221,48 @@ std::vector<Page> Pages() {
         return false;
       };
     };
-    pages.push_back({[part](FigureDrawing& d, SynthRandom& random) { d.faults.boot_shift = random.Sign() * part * 0.080; }, 0.5, {Change{}, thin(kOwn, kOwn)},
-                      {{"boot beside", std::to_string(part).substr(0, 3), "limb.continuity.shin_l", true, size, moved(part * 0.080, true)}}, kLines});
-    pages.push_back({[part](FigureDrawing& d, SynthRandom& random) { d.faults.hand_shift = random.Sign() * part * 0.050; }, 0.5, {Change{}, thin(kOwn, kOwn)},
-                      {{"hand beside", std::to_string(part).substr(0, 3), "limb.continuity.forearm_l", true, size, moved(part * 0.050, false)}}, kLines});
+    pages.push_back({[part](FigureDrawing& d, SynthRandom& random) { d.faults.boot_shift = random.Sign() * part * 0.080; },
+                     0.5,
+                     {Change{}, thin(kOwn, kOwn)},
+                     {{"boot beside", std::to_string(part).substr(0, 3), "limb.continuity.shin_l", true, size, moved(part * 0.080, true)}},
+                     kLines});
+    pages.push_back(
+        {[part](FigureDrawing& d, SynthRandom& random) { d.faults.hand_shift = random.Sign() * part * 0.050; },
+         0.5,
+         {Change{}, thin(kOwn, kOwn)},
+         {{"hand beside", std::to_string(part).substr(0, 3), "limb.continuity.forearm_l", true, size, moved(part * 0.050, false)}},
+         kLines});
   }
   for (const double girth : {0.6, 0.5, 0.4})
-    pages.push_back({thin(girth, 1.0), 0.5, sound,
-                      {{"thin legs", std::to_string(girth).substr(0, 4), "limb.thickness.legs", true,
-                        [girth](const WornFigure& w, const Others& o, const Finding&) {
-                          return std::log(std::min(1.0, bench::TrueLegs(w, o[0], std::log(girth)))) / std::log(0.75);
-                        }}},
-                      kGirth});
+    pages.push_back({thin(girth, 1.0),
+                     0.5,
+                     sound,
+                     {{"thin legs", std::to_string(girth).substr(0, 4), "limb.thickness.legs", true,
+                       [girth](const WornFigure& w, const Others& o, const Finding&) {
+                         return std::log(std::min(1.0, bench::TrueLegs(w, o[0], std::log(girth)))) / std::log(0.75);
+                       }}},
+                     kGirth});
   const auto pair = [](double factor, const char* limb) {
     return [factor, limb](const WornFigure&, const Others& o, const Finding& f) {
       const bool leg = std::string(limb) == "leg";
       const BoneId upper = leg ? BoneId::kThighL : BoneId::kUpperArmL, lower = leg ? BoneId::kShinL : BoneId::kForearmL;
       const BoneId bone = f.id.ends_with("thigh") || f.id.ends_with("upper") ? upper : lower;
-      return bench::OwnOutline(o[1], o[0], bone, std::log(factor)) > 0.7 && bench::OwnOutline(o[1], o[0], On(1, bone), std::log(factor)) > 0.7;
+      return bench::OwnOutline(o[1], o[0], bone, std::log(factor)) > 0.7 &&
+             bench::OwnOutline(o[1], o[0], On(1, bone), std::log(factor)) > 0.7;
     };
   };
   for (const double girth : {0.85, 0.7}) {
     const Size size = [girth](const WornFigure&, const Others&, const Finding&) { return -std::log(girth) / std::log(1.12); };
-    pages.push_back({Faults([girth](DrawingFaults& f) { f.leg_girth[0] = girth; }), 0.5, {Change{}, thin(girth, 1.0)},
-                      {{"left leg", std::to_string(girth).substr(0, 4), "limb.thickness.pair.leg", true, size, pair(girth, "leg")}}, kLimbs});
-    pages.push_back({Faults([girth](DrawingFaults& f) { f.arm_girth[0] = girth; }), 0.5, {Change{}, thin(1.0, girth)},
-                      {{"left arm", std::to_string(girth).substr(0, 4), "limb.thickness.pair.arm", true, size, pair(girth, "arm")}}, kLimbs});
+    pages.push_back({Faults([girth](DrawingFaults& f) { f.leg_girth[0] = girth; }),
+                     0.5,
+                     {Change{}, thin(girth, 1.0)},
+                     {{"left leg", std::to_string(girth).substr(0, 4), "limb.thickness.pair.leg", true, size, pair(girth, "leg")}},
+                     kLimbs});
+    pages.push_back({Faults([girth](DrawingFaults& f) { f.arm_girth[0] = girth; }),
+                     0.5,
+                     {Change{}, thin(1.0, girth)},
+                     {{"left arm", std::to_string(girth).substr(0, 4), "limb.thickness.pair.arm", true, size, pair(girth, "arm")}},
+                     kLimbs});
   }
   return pages;
 }
@@ -252,9 +284,10 @@ int main(int argc, char** argv) {
   app.add_option("--dump", dump, "print the findings whose verdict is this: off, clear, cannot_tell, all");
   CLI11_PARSE(app, argc, argv);
 
-  std::printf("%d drawn figures a row, seeds from %u, joints marked to %.1f %% of stature; large: twice the tolerance or more; shown: large, "
-              "and this view shows it\n%-16s %-16s | %6s %6s %7s %12s | %6s %6s | %6s %6s %7s\n",
-              count, seed, 100 * sigma, "kind", "size", "asked", "off", "clear", "cannot tell", "large", "off", "shown", "off", "clear");
+  std::printf(
+      "%d drawn figures a row, seeds from %u, joints marked to %.1f %% of stature; large: twice the tolerance or more; shown: large, "
+      "and this view shows it\n%-16s %-16s | %6s %6s %7s %12s | %6s %6s | %6s %6s %7s\n",
+      count, seed, 100 * sigma, "kind", "size", "asked", "off", "clear", "cannot tell", "large", "off", "shown", "off", "clear");
   Clock clock;
   unsigned at = seed;
   for (const Page& page : Pages()) {
@@ -307,19 +340,19 @@ int main(int argc, char** argv) {
           if (seen) shown.Add(f.verdict);
           alarm = alarm || f.verdict == Verdict::kOff;
           if (!dump.empty() && (dump == "all" || dump == Name(f.verdict)))
-            std::printf("  %u %s %s size %.2f%s measured %.3g expected %.3g sd %.3g ev %.3g: %s\n", first + static_cast<unsigned>(i), f.id.c_str(),
-                        std::string(Name(f.verdict)).c_str(), size, seen ? " shown" : "", f.measured.value_or(NAN), f.expected.value_or(NAN),
-                        f.sd.value_or(NAN), f.evidence.value_or(NAN), f.why.c_str());
+            std::printf("  %u %s %s size %.2f%s measured %.3g expected %.3g sd %.3g ev %.3g: %s\n", first + static_cast<unsigned>(i),
+                        f.id.c_str(), std::string(Name(f.verdict)).c_str(), size, seen ? " shown" : "", f.measured.value_or(NAN),
+                        f.expected.value_or(NAN), f.sd.value_or(NAN), f.evidence.value_or(NAN), f.why.c_str());
         }
         figures += !told[r][i].empty();
         alarmed += alarm;
       }
       const auto share = [](int part, int whole) { return 100.0 * part / std::max(1, whole); };
-      std::printf("%-16s %-16s | %6d %4.0f %% %5.0f %% %10.0f %% |", row.kind.c_str(), row.size.c_str(), all.asked, share(all.off, all.asked),
-                  share(all.clear, all.asked), share(all.asked - all.off - all.clear, all.asked));
+      std::printf("%-16s %-16s | %6d %4.0f %% %5.0f %% %10.0f %% |", row.kind.c_str(), row.size.c_str(), all.asked,
+                  share(all.off, all.asked), share(all.clear, all.asked), share(all.asked - all.off - all.clear, all.asked));
       if (row.fault)
-        std::printf(" %6d %4.0f %% | %6d %4.0f %% %5.0f %%\n", large.asked, share(large.off, large.asked), shown.asked, share(shown.off, shown.asked),
-                    share(shown.clear, shown.asked));
+        std::printf(" %6d %4.0f %% | %6d %4.0f %% %5.0f %%\n", large.asked, share(large.off, large.asked), shown.asked,
+                    share(shown.off, shown.asked), share(shown.clear, shown.asked));
       else
         std::printf(" false alarms in %d of %d figures\n", alarmed, figures);
     }

@@ -47,10 +47,12 @@ inline bool RingShown(const WornFigure& worn, const WornFigure& sound, const Fin
   const auto at = [&](PointId id) { return TrueJoint(worn, id); };
   const Vec3 hips = 0.5 * (at(PointId::kHipL) + at(PointId::kHipR));
   double sd = 0.0;
-  if (ring->name == "hem") sd = BowSd(hips, 0.5 * (at(PointId::kKneeL) + at(PointId::kKneeR)), worn.truth.camera);
+  if (ring->name == "hem")
+    sd = BowSd(hips, 0.5 * (at(PointId::kKneeL) + at(PointId::kKneeR)), worn.truth.camera);
   else if (const auto bone = BoneFromName(ring->around); bone && ring->around != "neck" && ring->around != "trunk")
     sd = BowSd(at(Ends(*bone).from), at(Ends(*bone).to), worn.truth.camera);
-  else sd = BowSd(hips, at(PointId::kNeckPit), worn.truth.camera);
+  else
+    sd = BowSd(hips, at(PointId::kNeckPit), worn.truth.camera);
   return times * TrueBow(sound, finding) > 0.10 + 2.0 * sd;
 }
 
@@ -90,7 +92,8 @@ inline std::pair<Vec2, Vec2> BonePx(const WornFigure& worn, BoneId bone) {
 
 // Share of the cuts across a bone whose width changes by `log_ratio` between two drawings, to within a third of it: there the
 // outline is the limb's own on both sides.
-inline double OwnOutline(const WornFigure& thin, const WornFigure& sound, BoneId bone, double log_ratio, double t0 = 0.30, double t1 = 0.72) {
+inline double OwnOutline(const WornFigure& thin, const WornFigure& sound, BoneId bone, double log_ratio, double t0 = 0.30,
+                         double t1 = 0.72) {
   const auto [a, b] = BonePx(sound, bone);
   const Vec2 way = Vec2(-(b - a).y(), (b - a).x()).normalized();
   int own = 0;
@@ -107,7 +110,8 @@ inline double OwnOutline(const WornFigure& thin, const WornFigure& sound, BoneId
 // the thinnest of the four pieces that the outline shows; 1 when it shows none.
 inline double TrueLegs(const WornFigure& worn, const WornFigure& sound, double log_ratio) {
   double least = 1.0;
-  for (const auto& [bone, usual] : {std::pair{BoneId::kShinL, 0.25}, {BoneId::kShinR, 0.25}, {BoneId::kThighL, 0.38}, {BoneId::kThighR, 0.38}}) {
+  for (const auto& [bone, usual] :
+       {std::pair{BoneId::kShinL, 0.25}, {BoneId::kShinR, 0.25}, {BoneId::kThighL, 0.38}, {BoneId::kThighR, 0.38}}) {
     if (OwnOutline(worn, sound, bone, log_ratio) < 0.7) continue;
     const auto [a, b] = BonePx(worn, bone);
     const Vec2 way = Vec2(-(b - a).y(), (b - a).x()).normalized();
@@ -128,8 +132,8 @@ inline double TrueLegs(const WornFigure& worn, const WornFigure& sound, double l
 
 // A limb's lower piece is drawn beside: both edges move by `shift_px` (in the picture) over most of t0..t1, at
 // least twice the tolerance of a fifth of its width there, and the piece above is its own outline.
-inline bool ShiftShown(const WornFigure& worn, const WornFigure& sound, const WornFigure& thin, BoneId bone, double thin_log, const Vec2& shift_px,
-                       double t0, double t1, double above0, double above1) {
+inline bool ShiftShown(const WornFigure& worn, const WornFigure& sound, const WornFigure& thin, BoneId bone, double thin_log,
+                       const Vec2& shift_px, double t0, double t1, double above0, double above1) {
   const auto [a, b] = BonePx(sound, bone);
   const Vec2 way = Vec2(-(b - a).y(), (b - a).x()).normalized();
   const double by = shift_px.dot(way);
@@ -149,7 +153,8 @@ inline bool ShiftShown(const WornFigure& worn, const WornFigure& sound, const Wo
 // How much the outline over the toes against that over the instep changes, log, along the true foot.
 inline double ShoeChange(const WornFigure& brick, const WornFigure& sound, bool left) {
   const auto side = static_cast<std::size_t>(left ? 0 : 1);
-  const Vec3 ankle = TrueJoint(sound, left ? PointId::kAnkleL : PointId::kAnkleR), toe = TrueJoint(sound, left ? PointId::kToeL : PointId::kToeR);
+  const Vec3 ankle = TrueJoint(sound, left ? PointId::kAnkleL : PointId::kAnkleR),
+             toe = TrueJoint(sound, left ? PointId::kToeL : PointId::kToeR);
   const Axes& axes = sound.truth.body.foot[side];
   const double rise = (ankle - toe).dot(axes.col(1));
   const BodyCamera& camera = sound.truth.camera;

@@ -39,7 +39,8 @@ struct Sample {
 
   [[nodiscard]] double Tolerated(std::size_t k) const { return ToleranceOf(static_cast<HeadFaultKind>(k)).value; }
   [[nodiscard]] bool Called(std::size_t k, double log_factor) const {
-    return tested[k] && std::abs(amount[k]) >= Tolerated(k) && evidence[k] > EvidenceNeeded(static_cast<HeadFaultKind>(k), log_factor, sd[k]);
+    return tested[k] && std::abs(amount[k]) >= Tolerated(k) &&
+           evidence[k] > EvidenceNeeded(static_cast<HeadFaultKind>(k), log_factor, sd[k]);
   }
 };
 
@@ -60,7 +61,8 @@ double LeastFactor(const std::vector<Sample>& group, std::size_t k, double facto
     double sum = 0.0;
     for (const Sample& x : group)
       if (x.tested[k])
-        sum += std::erfc(std::max(std::sqrt(EvidenceNeeded(static_cast<HeadFaultKind>(k), mid, x.sd[k])), x.Tolerated(k) / x.sd[k]) / (factor * std::sqrt(2.0)));
+        sum += std::erfc(std::max(std::sqrt(EvidenceNeeded(static_cast<HeadFaultKind>(k), mid, x.sd[k])), x.Tolerated(k) / x.sd[k]) /
+                         (factor * std::sqrt(2.0)));
     (sum > rate * static_cast<double>(group.size()) ? low : high) = mid;
   }
   return high;
@@ -114,7 +116,9 @@ int main(int argc, char** argv) {
         std::array<double, kHeadFaultCount> least{};
         const auto rate = [&](double alpha) {
           for (std::size_t k = 0; k < kHeadFaultCount; ++k)
-            least[k] = z[k].size() < 100 ? kMost : LeastFactor(group, k, Quantile(z[k], .98) / 2.326, alpha * kShare[static_cast<std::size_t>(b)][k]);
+            least[k] = z[k].size() < 100
+                           ? kMost
+                           : LeastFactor(group, k, Quantile(z[k], .98) / 2.326, alpha * kShare[static_cast<std::size_t>(b)][k]);
           int any = 0;
           for (const Sample& x : group) {
             bool hit = false;
@@ -143,7 +147,8 @@ int main(int argc, char** argv) {
   std::ofstream out(argv[1]);
   out << fmt::format(
       "{{\n  \"format\": \"armslength-head-calibration\",\n  \"version\": 2,\n  \"made_by\": \"calibrate_head OUT.json {}\",\n"
-      "  \"first_seed\": {},\n  \"family_wise\": [{}],\n  \"columns\": \"per fault: least log Bayes factor, spread of the amount / computed sd\",\n  \"strata\": [\n{}\n  ]\n}}\n",
+      "  \"first_seed\": {},\n  \"family_wise\": [{}],\n  \"columns\": \"per fault: least log Bayes factor, spread of the amount / "
+      "computed sd\",\n  \"strata\": [\n{}\n  ]\n}}\n",
       heads, kFirstSeed, fmt::join(kFamilyWise, ", "), rows);
   return out ? 0 : 5;
 }

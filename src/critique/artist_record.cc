@@ -14,14 +14,10 @@ std::optional<double> Finite(const std::optional<double>& value) {
 
 std::string Spoken(CertaintyStep step) {
   switch (step) {
-    case CertaintyStep::kHint:
-      return Say("a hint");
-    case CertaintyStep::kFairlySure:
-      return Say("fairly sure");
-    case CertaintyStep::kSure:
-      return Say("sure");
-    case CertaintyStep::kVerySure:
-      return Say("very sure");
+    case CertaintyStep::kHint: return Say("a hint");
+    case CertaintyStep::kFairlySure: return Say("fairly sure");
+    case CertaintyStep::kSure: return Say("sure");
+    case CertaintyStep::kVerySure: return Say("very sure");
   }
   return "";
 }
@@ -87,11 +83,8 @@ std::vector<Softened> ApplyRecord(const ArtistRecord& record, std::vector<Findin
 
 std::string WideningText(const Widening& w) {
   if (w.disagreed == 0 || !w.needed) return "";
-  const std::string times = w.disagreed == 1   ? Say("once")
-                            : w.disagreed == 2 ? Say("twice")
-                                               : Say("{} times", w.disagreed);
-  return Say("You have disagreed with this {}; it needs to be {} now before it counts.", times,
-             Spoken(*w.needed));
+  const std::string times = w.disagreed == 1 ? Say("once") : w.disagreed == 2 ? Say("twice") : Say("{} times", w.disagreed);
+  return Say("You have disagreed with this {}; it needs to be {} now before it counts.", times, Spoken(*w.needed));
 }
 
 }  // namespace armslength

@@ -128,7 +128,8 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
   out.outcome.notes = std::move(report->notes);
   out.outcome.critique = Rank(facts, std::move(figures), std::move(findings), options.stage);
   if (options.marks) out.outcome.critique.marks_file = options.marks->string();
-  else if (!tasks.empty()) out.outcome.critique.marks_file = Say("proposed by the program, not confirmed");
+  else if (!tasks.empty())
+    out.outcome.critique.marks_file = Say("proposed by the program, not confirmed");
   if (!proposed.empty()) out.outcome.notes.push_back(std::move(proposed));
   out.picture = std::move(*picture);
   out.views = std::move(report->views);

@@ -140,27 +140,24 @@ Result<std::string> CritiquePage(const Critique& critique, const PageImages& ima
     tiles.push_back({view.title, "look-" + view.id + ".jpg", DataAddress("image/jpeg", *jpeg)});
   }
   const std::string_view script = Embedded("critique.js");
-  return Fill(
-      Embedded("critique.html"),
-      {
-          {"script-hash", ScriptHash(script)},
-          {"language", std::string(Language())},
-          {"title", EscapeHtml(Say("Critique of {}",
-                                   std::filesystem::path(critique.picture.file).filename().string()))},
-          {"picture-of", EscapeHtml(Say("The picture, {}",
-                                        std::filesystem::path(critique.picture.file).filename().string()))},
-          {"style", std::string(Embedded("critique.css"))},
-          {"script", std::string(script)},
-          {"file", EscapeHtml(std::filesystem::path(critique.picture.file).filename().string())},
-          {"width", std::to_string(critique.picture.width)},
-          {"height", std::to_string(critique.picture.height)},
-          {"picture", DataAddress("image/jpeg", *picture)},
-          {"grey", DataAddress("image/jpeg", *grey)},
-          {"overlay", page::OverlaySvg(critique)},
-          {"headline", EscapeHtml(page::Headline(critique))},
-          {"subline", page::Subline(critique)},
-          {"body", page::Column(critique, crops, standing, tiles, notes)},
-      });
+  return Fill(Embedded("critique.html"),
+              {
+                  {"script-hash", ScriptHash(script)},
+                  {"language", std::string(Language())},
+                  {"title", EscapeHtml(Say("Critique of {}", std::filesystem::path(critique.picture.file).filename().string()))},
+                  {"picture-of", EscapeHtml(Say("The picture, {}", std::filesystem::path(critique.picture.file).filename().string()))},
+                  {"style", std::string(Embedded("critique.css"))},
+                  {"script", std::string(script)},
+                  {"file", EscapeHtml(std::filesystem::path(critique.picture.file).filename().string())},
+                  {"width", std::to_string(critique.picture.width)},
+                  {"height", std::to_string(critique.picture.height)},
+                  {"picture", DataAddress("image/jpeg", *picture)},
+                  {"grey", DataAddress("image/jpeg", *grey)},
+                  {"overlay", page::OverlaySvg(critique)},
+                  {"headline", EscapeHtml(page::Headline(critique))},
+                  {"subline", page::Subline(critique)},
+                  {"body", page::Column(critique, crops, standing, tiles, notes)},
+              });
 }
 
 }  // namespace armslength

@@ -37,9 +37,7 @@ void AddPreviews(const Critique& critique, const ImageRgba8& picture, std::vecto
       if (figure.marks.name != f->figure || !figure.body) continue;
       auto swatch = PreviewSwatch(figure.marks, *figure.body, f->id, picture);
       if (!swatch) continue;
-      Guide guide{"preview." + f->id,
-                  Say("Preview: pattern laid round the form, {}", f->id.substr(sizeof("cloth.pattern.") - 1)),
-                  {}};
+      Guide guide{"preview." + f->id, Say("Preview: pattern laid round the form, {}", f->id.substr(sizeof("cloth.pattern.") - 1)), {}};
       guide.preview = GuideImage{swatch->x, swatch->y, std::move(swatch->image)};
       guides.push_back(std::move(guide));
       break;
@@ -135,8 +133,7 @@ Result<std::string> GuidesOpenRaster(const std::vector<Guide>& guides, int width
       auto image = PaintAlone(x, y, static_cast<int>(box->width), static_cast<int>(box->height), paint);
       if (!image) return tl::unexpected(image.error());
       images.push_back(std::move(*image));
-      layers.push_back(
-          {labels ? guide->title : Say("{} (without numbers)", guide->title), nullptr, x, y, 1.0, labels});
+      layers.push_back({labels ? guide->title : Say("{} (without numbers)", guide->title), nullptr, x, y, 1.0, labels});
     }
   }
   if (images.empty()) {

@@ -140,8 +140,7 @@ std::string Card(const Critique& c, std::size_t index, const std::string& crop) 
   if (!amount.empty()) out += "<p class=\"amount\">" + E(amount) + "</p>\n";
   out += "<p class=\"tags\">" + Tags(c, f) + "</p>\n";
   if (!crop.empty())
-    out += "<img class=\"crop\" alt=\"" + E(Say("The place on the picture: {}", ShortTitle(f))) +
-           "\" src=\"" + crop + "\">\n";
+    out += "<img class=\"crop\" alt=\"" + E(Say("The place on the picture: {}", ShortTitle(f))) + "\" src=\"" + crop + "\">\n";
   out += GaugeSvg(f);
   if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>\n";
   out += RemedyBox(f);
@@ -178,8 +177,7 @@ std::string Details(const std::string& summary, const std::string& inside) {
 // One mark often settles several questions: asked once, with all it would answer.
 std::string CannotTell(const Critique& c) {
   if (c.cannot_tell.empty()) return "";
-  std::string out = "<section><h2>" + E(Say("Not settled, and what would settle it")) +
-                    "</h2>\n<p class=\"soft\">" +
+  std::string out = "<section><h2>" + E(Say("Not settled, and what would settle it")) + "</h2>\n<p class=\"soft\">" +
                     E(Say("One view hides some lengths. Rather than guess, these stay open.")) + "</p>\n";
   std::vector<std::pair<std::string, std::vector<const Finding*>>> asks;
   for (const Finding& f : c.cannot_tell) {
@@ -190,14 +188,12 @@ std::string CannotTell(const Critique& c) {
   }
   std::stable_partition(asks.begin(), asks.end(), [](const auto& a) { return !a.first.empty(); });
   for (const auto& [ask, findings] : asks) {
-    out += "<div class=\"ask\"><p>" + E(ask.empty() ? Say("Open in this view") : ask) +
-           "</p>\n<ul class=\"plain\">\n";
+    out += "<div class=\"ask\"><p>" + E(ask.empty() ? Say("Open in this view") : ask) + "</p>\n<ul class=\"plain\">\n";
     for (const Finding* f : findings) {
       out += "<li><h4>" + E(TitleUnderOpen(*f)) + "</h4>";
       if (!f->why.empty()) out += "<p>" + E(f->why) + "</p>";
       const std::string seen = SmallestVisible(*f);
-      if (!seen.empty())
-        out += "<p class=\"note\">" + E(Say("As it is, it would show from {} on.", seen)) + "</p>";
+      if (!seen.empty()) out += "<p class=\"note\">" + E(Say("As it is, it would show from {} on.", seen)) + "</p>";
       out += "</li>\n";
     }
     out += "</ul></div>\n";
@@ -219,35 +215,29 @@ std::string ReadingFacts(const Critique& c, const std::vector<std::string>& note
     } else {
       const Canon& canon = r.canon.canon;
       const std::string name = canon.title.empty() ? canon.name : SayLater(canon.title);
-      std::string which =
-          r.canon.declared ? Say("{}, as you declared", name) : Say("fitted to this figure: {}", name);
+      std::string which = r.canon.declared ? Say("{}, as you declared", name) : Say("fitted to this figure: {}", name);
       if (!r.canon.declared && r.canon.heads > 0.0) which += Say(", about {:.1f} heads", r.canon.heads);
       row(Say("Canon"), which);
       row(Say("To change it"), r.canon.how_to_change);
       const double elevation = r.camera.elevation_rad * 57.29577951308232;
-      row(Say("View"),
-          SayLater(Name(r.view)) + (std::abs(elevation) < 3.0 ? Say(", at eye level")
-                                    : elevation > 0.0         ? Say(", from {:.0f}° above", elevation)
-                                                              : Say(", from {:.0f}° below", -elevation)));
+      row(Say("View"), SayLater(Name(r.view)) + (std::abs(elevation) < 3.0 ? Say(", at eye level")
+                                                 : elevation > 0.0         ? Say(", from {:.0f}° above", elevation)
+                                                                           : Say(", from {:.0f}° below", -elevation)));
       row(Say("Marks placed to"), Say("about {} px", NumberText(r.sigma_px)));
       if (r.misplaced)
-        row(Say("Check this mark"), Say("{}: the others put it {:.0f} px away", SaidName(r.misplaced->point),
-                                        r.misplaced->distance_px));
+        row(Say("Check this mark"), Say("{}: the others put it {:.0f} px away", SaidName(r.misplaced->point), r.misplaced->distance_px));
       for (const HelpfulMark& h : r.helpful) row(Say("Would help"), h.how);
     }
     out += "</dl>\n";
   }
   const PictureFacts& p = c.picture;
-  out += "<h4>" + E(Say("Picture")) + "</h4>\n<dl class=\"facts\"><dt>" + E(Say("File")) + "</dt><dd><bdi>" +
-         E(FileName(p.file)) + "</bdi></dd>";
-  out += "<dt>" + E(Say("Size")) + "</dt><dd>" +
-         E(Say("{} × {} px, {} bits", p.width, p.height, p.bit_depth)) + "</dd>";
+  out += "<h4>" + E(Say("Picture")) + "</h4>\n<dl class=\"facts\"><dt>" + E(Say("File")) + "</dt><dd><bdi>" + E(FileName(p.file)) +
+         "</bdi></dd>";
+  out += "<dt>" + E(Say("Size")) + "</dt><dd>" + E(Say("{} × {} px, {} bits", p.width, p.height, p.bit_depth)) + "</dd>";
   if (!p.profile.empty()) out += "<dt>" + E(Say("Colour")) + "</dt><dd>" + E(p.profile) + "</dd>";
-  if (!c.marks_file.empty())
-    out += "<dt>" + E(Say("Marks")) + "</dt><dd><bdi>" + E(FileName(c.marks_file)) + "</bdi></dd>";
+  if (!c.marks_file.empty()) out += "<dt>" + E(Say("Marks")) + "</dt><dd><bdi>" + E(FileName(c.marks_file)) + "</bdi></dd>";
   if (c.gate)
-    out += "<dt>" + E(Say("Asked")) + "</dt><dd>" +
-           E(Say("what counts by the end of the stage: {}", StageText(*c.gate))) + "</dd>";
+    out += "<dt>" + E(Say("Asked")) + "</dt><dd>" + E(Say("what counts by the end of the stage: {}", StageText(*c.gate))) + "</dd>";
   out += "</dl>\n";
   for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
   for (const std::string& note : notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
@@ -333,15 +323,10 @@ std::string GaugeSvg(const Finding& f) {
 
 std::string Headline(const Critique& c) {
   switch (c.first.size()) {
-    case 0:
-      return c.cannot_tell.empty() ? Say("Nothing is off by these measures")
-                                   : Say("Nothing is off that could be measured");
-    case 1:
-      return Say("One thing to mend");
-    case 2:
-      return Say("Two things to mend");
-    default:
-      return c.rest.empty() ? Say("Three things to mend") : Say("Three things to mend first");
+    case 0: return c.cannot_tell.empty() ? Say("Nothing is off by these measures") : Say("Nothing is off that could be measured");
+    case 1: return Say("One thing to mend");
+    case 2: return Say("Two things to mend");
+    default: return c.rest.empty() ? Say("Three things to mend") : Say("Three things to mend first");
   }
 }
 
@@ -352,11 +337,8 @@ std::string Subline(const Critique& c) {
   std::string out;
   if (!c.first.empty() && minutes > 0.0) out += Say("Together {}. ", MinutesText(minutes));
   if (c.first.size() > 1) out += Say("The whole figure first, then most gain per minute. ");
-  if (c.held_back > 0)
-    out += SayCount(c.held_back, "{} of later stages is held back. ", "{} of later stages are held back. ",
-                    c.held_back);
-  if (c.marks_file.empty())
-    out += Say("No marks were given, so only the picture itself was asked, not its figures. ");
+  if (c.held_back > 0) out += SayCount(c.held_back, "{} of later stages is held back. ", "{} of later stages are held back. ", c.held_back);
+  if (c.marks_file.empty()) out += Say("No marks were given, so only the picture itself was asked, not its figures. ");
   return out.empty() ? "" : "<p class=\"soft\">" + E(out) + "</p>";
 }
 
@@ -371,19 +353,16 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
   if (!c.rest.empty()) out += Details(Say("The rest ({})", c.rest.size()), List(c, c.rest, true));
   if (!c.covered.empty()) {
     std::string inside =
-        "<p class=\"soft\">" +
-        E(Say("Not listed above: mending the larger part mends these too. Ask again after it.")) + "</p>\n";
+        "<p class=\"soft\">" + E(Say("Not listed above: mending the larger part mends these too. Ask again after it.")) + "</p>\n";
     std::vector<Finding> covered;
     for (const CoveredFinding& f : c.covered) covered.push_back(f.finding);
     out += Details(Say("Mended along with the above ({})", c.covered.size()), inside + List(c, covered));
   }
-  if (!c.keep.empty())
-    out += "<section><h2>" + E(Say("What works: keep it")) + "</h2>\n" + List(c, c.keep) + "</section>\n";
+  if (!c.keep.empty()) out += "<section><h2>" + E(Say("What works: keep it")) + "</h2>\n" + List(c, c.keep) + "</section>\n";
   out += CannotTell(c);
   if (!standing.empty())
     out += "<section><h2>" + E(Say("Straightened up")) + "</h2>\n<img class=\"plate\" alt=\"" +
-           E(Say("The drawn body standing upright beside its canon")) + "\" src=\"" + standing +
-           "\"></section>\n";
+           E(Say("The drawn body standing upright beside its canon")) + "\" src=\"" + standing + "\"></section>\n";
   if (!tiles.empty()) {
     out += "<section><h2>" + E(Say("With fresh eyes")) + "</h2>\n<p class=\"soft\">" +
            E(Say("Larger ones lie beside this page under the names below.")) + "</p>\n<ul class=\"tiles\">\n";
@@ -393,8 +372,7 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
     out += "</ul></section>\n";
   }
   if (!c.observations.empty())
-    out += "<section><h2>" + E(Say("Taste: seen, not judged")) + "</h2>\n" + List(c, c.observations) +
-           "</section>\n";
+    out += "<section><h2>" + E(Say("Taste: seen, not judged")) + "</h2>\n" + List(c, c.observations) + "</section>\n";
   if (!c.meant.empty()) out += Details(Say("Meant by you ({})", c.meant.size()), List(c, c.meant));
   if (!c.clear.empty()) out += Details(Say("Asked and clear ({})", c.clear.size()), List(c, c.clear));
   return out + ReadingFacts(c, notes);

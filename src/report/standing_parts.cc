@@ -20,12 +20,9 @@ std::vector<StandingPart> DepartingParts(const StandingFigure& s) {
   // The side that departs; both: the left one stands for the pair.
   struct Names {
     std::string pair, left, right;
-    [[nodiscard]] const std::string& Of(bool both, bool is_left) const {
-      return both ? pair : is_left ? left : right;
-    }
+    [[nodiscard]] const std::string& Of(bool both, bool is_left) const { return both ? pair : is_left ? left : right; }
   };
-  const auto limb = [&](BoneId upper, BoneId lower, P top, P middle, P end, const Names& whole,
-                        const Names& up, const Names& low) {
+  const auto limb = [&](BoneId upper, BoneId lower, P top, P middle, P end, const Names& whole, const Names& up, const Names& low) {
     for (const bool left : {true, false}) {
       const auto side = [left](auto id) { return left ? id : Mirrored(id); };
       const bool u = off(side(upper)), l = off(side(lower));
@@ -39,15 +36,11 @@ std::vector<StandingPart> DepartingParts(const StandingFigure& s) {
         between(low.Of(pair, left), side(end), side(middle));
     }
   };
-  const auto segment = [](std::string pair, BoneId left) {
-    return Names{std::move(pair), SaidName(left), SaidName(Mirrored(left))};
-  };
-  limb(BoneId::kThighL, BoneId::kShinL, P::kHipL, P::kKneeL, P::kAnkleL,
-       {Say("legs"), Say("left leg"), Say("right leg")}, segment(Say("thighs"), BoneId::kThighL),
-       segment(Say("shins"), BoneId::kShinL));
-  limb(BoneId::kUpperArmL, BoneId::kForearmL, P::kShoulderL, P::kElbowL, P::kWristL,
-       {Say("arms"), Say("left arm"), Say("right arm")}, segment(Say("upper arms"), BoneId::kUpperArmL),
-       segment(Say("forearms"), BoneId::kForearmL));
+  const auto segment = [](std::string pair, BoneId left) { return Names{std::move(pair), SaidName(left), SaidName(Mirrored(left))}; };
+  limb(BoneId::kThighL, BoneId::kShinL, P::kHipL, P::kKneeL, P::kAnkleL, {Say("legs"), Say("left leg"), Say("right leg")},
+       segment(Say("thighs"), BoneId::kThighL), segment(Say("shins"), BoneId::kShinL));
+  limb(BoneId::kUpperArmL, BoneId::kForearmL, P::kShoulderL, P::kElbowL, P::kWristL, {Say("arms"), Say("left arm"), Say("right arm")},
+       segment(Say("upper arms"), BoneId::kUpperArmL), segment(Say("forearms"), BoneId::kForearmL));
   if (either(BoneId::kHandL)) between(Say("hands"), P::kHandTipL, P::kWristL);
   return parts;
 }

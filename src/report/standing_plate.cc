@@ -36,8 +36,7 @@ std::string SignedHeads(double heads) {
   const double shown = std::strtod(digits.c_str(), nullptr);
   // Tenths are what an eye sees; small parts need the second figure to differ from nothing.
   if (shown < 0.3) return (heads < 0 ? "−" : "+") + Say("{:.2f} heads", std::abs(heads));
-  return (heads < 0 ? "−" : "+") +
-         (shown == 1.0 ? Say("{} head", Digits(digits)) : Say("{} heads", Digits(digits)));
+  return (heads < 0 ? "−" : "+") + (shown == 1.0 ? Say("{} head", Digits(digits)) : Say("{} heads", Digits(digits)));
 }
 
 void Line(cairo_t* cr, double x0, double y0, double x1, double y1, const Ink& ink, double width) {
@@ -157,8 +156,7 @@ void DrawPlate(cairo_t* cr, const FigureCritique& figure) {
   DrawLabel(cr, figure.marks.name, kLeft, 44.0, {42.0, true, 0.0}, kText);
   DrawLabel(cr, Say("straightened up, beside its canon, on one floor"), kLeft, 104.0, body, kQuiet);
   if (!figure.standing || !figure.standing->usable) {
-    const std::string why =
-        figure.standing ? figure.standing->why_not : Say("No body was read behind these marks.");
+    const std::string why = figure.standing ? figure.standing->why_not : Say("No body was read behind these marks.");
     DrawLabel(cr, Say("This figure cannot be stood up yet."), kLeft, 240.0, title, kText);
     DrawLabel(cr, why, kLeft, 360.0, {32.0, false, width}, kText);
     return;
@@ -176,8 +174,7 @@ void DrawPlate(cairo_t* cr, const FigureCritique& figure) {
   }
   DrawLabel(cr, count, kDrawnX - 150.0, y + 44.0, {27.0, false, 0.0}, kText);
   Key(cr, kCanonX - 150.0, y + 20.0, kTargetInk, false);
-  DrawLabel(cr, s.canon_declared ? Say("your canon") : Say("canon, assumed"), kCanonX - 76.0, y, caption,
-            kText);
+  DrawLabel(cr, s.canon_declared ? Say("your canon") : Say("canon, assumed"), kCanonX - 76.0, y, caption, kText);
   std::string canon = Say("{} heads", Heads(s.heads_canon));
   if (figure.body && !figure.body->canon.canon.name.empty()) canon += " · " + figure.body->canon.canon.name;
   DrawLabel(cr, canon, kCanonX - 150.0, y + 44.0, {27.0, false, 0.0}, kText);

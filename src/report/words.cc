@@ -100,8 +100,7 @@ std::string Amount(const Finding& finding, std::optional<double> sd) {
 }  // namespace
 
 std::string TitleUnderOpen(const Finding& finding) {
-  return finding.title.ends_with(Say("{}: cannot tell from this view", "")) ? ShortTitle(finding)
-                                                                            : finding.title;
+  return finding.title.ends_with(Say("{}: cannot tell from this view", "")) ? ShortTitle(finding) : finding.title;
 }
 
 std::string AmountText(const Finding& finding) { return Amount(finding, std::nullopt); }
@@ -128,68 +127,46 @@ std::string CertaintyText(const Finding& finding) {
   const auto step = CertaintyOf(finding);
   if (!step) return "";
   switch (*step) {
-    case CertaintyStep::kVerySure:
-      return Say("very sure");
-    case CertaintyStep::kSure:
-      return Say("sure");
-    case CertaintyStep::kFairlySure:
-      return Say("fairly sure");
+    case CertaintyStep::kVerySure: return Say("very sure");
+    case CertaintyStep::kSure: return Say("sure");
+    case CertaintyStep::kFairlySure: return Say("fairly sure");
     case CertaintyStep::kHint: break;
   }
-  return Finite(finding.evidence) && finding.test.find("Bayes") != std::string::npos ? Say("a hint only")
-                                                                                     : Say("a close call");
+  return Finite(finding.evidence) && finding.test.find("Bayes") != std::string::npos ? Say("a hint only") : Say("a close call");
 }
 
 std::string KindText(Kind kind) {
   switch (kind) {
-    case Kind::kConstruction:
-      return Say("construction");
-    case Kind::kCanon:
-      return Say("your canon");
-    case Kind::kCraft:
-      return Say("craft");
-    case Kind::kTaste:
-      return Say("taste");
-    case Kind::kKeep:
-      return Say("works");
+    case Kind::kConstruction: return Say("construction");
+    case Kind::kCanon: return Say("your canon");
+    case Kind::kCraft: return Say("craft");
+    case Kind::kTaste: return Say("taste");
+    case Kind::kKeep: return Say("works");
   }
   return "";
 }
 
 std::string StageText(Stage stage) {
   switch (stage) {
-    case Stage::kThumbnail:
-      return Say("thumbnail");
-    case Stage::kConstruction:
-      return Say("construction sketch");
-    case Stage::kSketch:
-      return Say("clean sketch");
-    case Stage::kLine:
-      return Say("line");
-    case Stage::kFlats:
-      return Say("flats");
-    case Stage::kShading:
-      return Say("shading");
-    case Stage::kLighting:
-      return Say("lighting");
-    case Stage::kFinish:
-      return Say("finish");
+    case Stage::kThumbnail: return Say("thumbnail");
+    case Stage::kConstruction: return Say("construction sketch");
+    case Stage::kSketch: return Say("clean sketch");
+    case Stage::kLine: return Say("line");
+    case Stage::kFlats: return Say("flats");
+    case Stage::kShading: return Say("shading");
+    case Stage::kLighting: return Say("lighting");
+    case Stage::kFinish: return Say("finish");
   }
   return "";
 }
 
 std::string WayText(RemedyWay way) {
   switch (way) {
-    case RemedyWay::kGuide:
-      return Say("Redraw over a guide");
-    case RemedyWay::kMove:
-      return Say("Move, scale or turn the part");
-    case RemedyWay::kWarp:
-      return Say("Bend it gently");
-    case RemedyWay::kRepaint:
-      return Say("Repaint");
-    case RemedyWay::kLeave:
-      return Say("Leave it");
+    case RemedyWay::kGuide: return Say("Redraw over a guide");
+    case RemedyWay::kMove: return Say("Move, scale or turn the part");
+    case RemedyWay::kWarp: return Say("Bend it gently");
+    case RemedyWay::kRepaint: return Say("Repaint");
+    case RemedyWay::kLeave: return Say("Leave it");
   }
   return "";
 }

@@ -62,8 +62,7 @@ class Catalogue {
     const auto json = nlohmann::json::parse(text);
     const std::string point = json.at("decimal_point");
     locale = std::locale(std::locale::classic(), new Decimal(point.at(0)));
-    for (const auto& [key, said] : json.at("texts").items())
-      texts.emplace(key, Localised(said.get<std::string>()));
+    for (const auto& [key, said] : json.at("texts").items()) texts.emplace(key, Localised(said.get<std::string>()));
     for (const auto& [plain, row] : json.at("forms").items())
       for (const auto& [form, said] : row.items()) forms[form].emplace(plain, said.get<std::string>());
     and_ = json.at("texts").value(" and ", " and ");
@@ -82,8 +81,7 @@ class Catalogue {
     if (const auto it = table->second.find(std::string(text)); it != table->second.end()) return it->second;
     for (const std::string_view joint : {std::string_view(and_), std::string_view(", ")})
       if (const std::size_t at = text.find(joint); at != std::string_view::npos)
-        return Declined(text.substr(0, at), form) + std::string(joint) +
-               Declined(text.substr(at + joint.size()), form);
+        return Declined(text.substr(0, at), form) + std::string(joint) + Declined(text.substr(at + joint.size()), form);
     return std::string(text);
   }
 };
@@ -94,8 +92,7 @@ namespace {
 const std::vector<const Catalogue*>& All() {
   static const std::vector<const Catalogue*> all = [] {
     std::vector<const Catalogue*> made;
-    for (const EmbeddedFile& file : EmbeddedFiles_words())
-      made.push_back(new Catalogue(file.name, file.content));
+    for (const EmbeddedFile& file : EmbeddedFiles_words()) made.push_back(new Catalogue(file.name, file.content));
     return made;
   }();
   return all;
@@ -123,13 +120,11 @@ std::string Declined(std::string_view text, std::string_view form) {
   return capital ? Capital(std::move(said)) : said;
 }
 
-std::string Format(const Catalogue& catalogue, std::string_view said, std::string_view english,
-                   fmt::format_args args) {
+std::string Format(const Catalogue& catalogue, std::string_view said, std::string_view english, fmt::format_args args) {
   std::string out;
   const std::string own = said.empty() ? Localised(english) : std::string();
   if (said.empty()) said = own;
-  fmt::vformat_to(std::back_inserter(out), catalogue.locale, fmt::string_view(said.data(), said.size()),
-                  args);
+  fmt::vformat_to(std::back_inserter(out), catalogue.locale, fmt::string_view(said.data(), said.size()), args);
   return out;
 }
 

@@ -43,8 +43,7 @@ struct Name {
 [[nodiscard]] const Catalogue* Current();
 [[nodiscard]] std::string_view Find(const Catalogue& catalogue, std::string_view key);
 [[nodiscard]] std::string Declined(std::string_view text, std::string_view form);
-[[nodiscard]] std::string Format(const Catalogue& catalogue, std::string_view said, std::string_view english,
-                                 fmt::format_args args);
+[[nodiscard]] std::string Format(const Catalogue& catalogue, std::string_view said, std::string_view english, fmt::format_args args);
 
 template <class T>
 auto Wrapped(const T& value) {
@@ -60,9 +59,7 @@ std::string Say(std::string_view key, fmt::string_view pattern, const Args&... a
   if (catalogue == nullptr) return fmt::vformat(pattern, fmt::make_format_args(args...));
   const auto wrapped = std::make_tuple(Wrapped(args)...);
   const std::string_view said = Find(*catalogue, key), english(pattern.data(), pattern.size());
-  return std::apply(
-      [&](const auto&... w) { return Format(*catalogue, said, english, fmt::make_format_args(w...)); },
-      wrapped);
+  return std::apply([&](const auto&... w) { return Format(*catalogue, said, english, fmt::make_format_args(w...)); }, wrapped);
 }
 
 }  // namespace words
@@ -76,8 +73,7 @@ template <class... Args>
 // The same English word meaning two things: `context` tells them apart in the catalogue
 // ("side|left").
 template <class... Args>
-[[nodiscard]] std::string SayAs(std::string_view context, fmt::format_string<const Args&...> pattern,
-                                const Args&... args) {
+[[nodiscard]] std::string SayAs(std::string_view context, fmt::format_string<const Args&...> pattern, const Args&... args) {
   const fmt::string_view text = pattern;
   std::string key(context);
   key += '|';
@@ -87,8 +83,8 @@ template <class... Args>
 
 // One thing or several. For languages that, as English does, have one form for 1 and one for all else.
 template <class... Args>
-[[nodiscard]] std::string SayCount(std::integral auto n, fmt::format_string<const Args&...> one,
-                                   fmt::format_string<const Args&...> many, const Args&... args) {
+[[nodiscard]] std::string SayCount(std::integral auto n, fmt::format_string<const Args&...> one, fmt::format_string<const Args&...> many,
+                                   const Args&... args) {
   return n == 1 ? Say<Args...>(one, args...) : Say<Args...>(many, args...);
 }
 
@@ -116,8 +112,7 @@ struct fmt::formatter<armslength::words::Name> {
     const auto* end = context.begin();
     while (end != context.end() && *end != '}') ++end;
     const std::string_view spec(context.begin(), static_cast<std::size_t>(end - context.begin()));
-    if (!spec.empty() && ((spec[0] >= 'a' && spec[0] <= 'z') || (spec[0] >= 'A' && spec[0] <= 'Z')) &&
-        spec.size() > 1) {
+    if (!spec.empty() && ((spec[0] >= 'a' && spec[0] <= 'z') || (spec[0] >= 'A' && spec[0] <= 'Z')) && spec.size() > 1) {
       form = spec;
       return end;
     }

@@ -46,8 +46,8 @@ TEST(Weights, HalvesAndScaledBytesExpandToTheirValues) {
   std::string packed = "ALPACK02";
   Append(packed, 3 + 16 + 2 + 24);
   Append(packed, 2);
-  for (const int v : {3, 16, 0}) Append(packed, v);        // four halves behind "abc"
-  for (const int v : {21, 24, 2}) Append(packed, v);       // two channels of three bytes behind "yz"
+  for (const int v : {3, 16, 0}) Append(packed, v);   // four halves behind "abc"
+  for (const int v : {21, 24, 2}) Append(packed, v);  // two channels of three bytes behind "yz"
   packed += "abcyz";
   for (const std::uint16_t h : {0x3c00, 0xc000, 0x3800, 0x0400}) packed.append(reinterpret_cast<const char*>(&h), 2);
   for (const float scale : {0.5f, 2.0f}) packed.append(reinterpret_cast<const char*>(&scale), 4);

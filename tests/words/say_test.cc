@@ -53,8 +53,7 @@ TEST_F(SayTest, ReordersAndDeclines) {
             "unterscheiden sich um 30 Grad.");
   EXPECT_EQ(Say("Check the mark at the {}", SayLater("left knee")), "Prüfe die Marke am linken Knie");
   EXPECT_EQ(Say("Check the mark at the {}", SayLater("right hip")), "Prüfe die Marke an der rechten Hüfte");
-  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", SayLater("right foot"), 12.0),
-            "Verkleinere den rechten Fuß um 12 %.");
+  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", SayLater("right foot"), 12.0), "Verkleinere den rechten Fuß um 12 %.");
   // A name that the catalogue does not decline stays as it is.
   EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", "Zopf", 12.0), "Verkleinere Zopf um 12 %.");
 }
@@ -77,13 +76,10 @@ TEST_F(SayTest, WhatNoCatalogueHasIsSaidInEnglish) {
 }
 
 TEST_F(SayTest, OneAndSeveral) {
-  EXPECT_EQ(SayCount(1, "{} fastening against a ring", "{} fastenings against a ring", 1),
-            "1 fastening against a ring");
-  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3),
-            "3 fastenings against a ring");
+  EXPECT_EQ(SayCount(1, "{} fastening against a ring", "{} fastenings against a ring", 1), "1 fastening against a ring");
+  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3), "3 fastenings against a ring");
   ASSERT_TRUE(SpeakLanguage("de"));
-  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3),
-            "3 Verschlüsse, an einem Ring gemessen,");
+  EXPECT_EQ(SayCount(3, "{} fastening against a ring", "{} fastenings against a ring", 3), "3 Verschlüsse, an einem Ring gemessen,");
 }
 
 TEST_F(SayTest, ListsAndCapitals) {
@@ -95,8 +91,7 @@ TEST_F(SayTest, ListsAndCapitals) {
   ASSERT_TRUE(SpeakLanguage("de"));
   const std::string limbs = SayList({SayLater("left arm"), SayLater("legs")});
   EXPECT_EQ(limbs, "linker Arm und Beine");
-  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", limbs, 5.0),
-            "Verkleinere den linken Arm und die Beine um 5 %.");
+  EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", limbs, 5.0), "Verkleinere den linken Arm und die Beine um 5 %.");
 }
 
 // Every translation takes what its English takes: numbers as numbers, the rest as text.
@@ -116,8 +111,7 @@ TEST_F(SayTest, EveryTranslationCanBeSaid) {
         args.push_back(words::Name{"linker Ellbogen"});
     }
     std::string text;
-    EXPECT_NO_THROW(text = words::Format(*words::Current(), words::Find(*words::Current(), key), key, args))
-        << key;
+    EXPECT_NO_THROW(text = words::Format(*words::Current(), words::Find(*words::Current(), key), key, args)) << key;
     EXPECT_FALSE(text.empty()) << key;
   }
 }
@@ -135,9 +129,7 @@ TEST_F(SayTest, ThreadsSayOneLanguageOrTheOther) {
   other.join();
 }
 
-TEST(Catalogues, HaveEveryTextOfTheSources) {
-  EXPECT_EQ(std::system("/usr/bin/python3 '" AL_SOURCE_DIR "/scripts/words'"), 0);
-}
+TEST(Catalogues, HaveEveryTextOfTheSources) { EXPECT_EQ(std::system("/usr/bin/python3 '" AL_SOURCE_DIR "/scripts/words'"), 0); }
 
 }  // namespace
 }  // namespace armslength

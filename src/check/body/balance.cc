@@ -146,8 +146,7 @@ Stand StandOf(const BodyFacts& facts) {
   bool at_ease = false;
   for (std::size_t i = 0; i < 2; ++i) at_ease |= first.planted[i] && KneeBend(facts, i == 0) <= kCarryingKnee_deg;
   if (!at_ease) {
-    stand.not_asked =
-        Say("Every carrying knee is deeply bent: a crouch, a lunge or a leap, where balance is not asked.");
+    stand.not_asked = Say("Every carrying knee is deeply bent: a crouch, a lunge or a leap, where balance is not asked.");
     return stand;
   }
   Vec2 foot_middle = Vec2::Zero();
@@ -156,8 +155,7 @@ Stand StandOf(const BodyFacts& facts) {
     if (f.planted[i]) foot_middle += f.middle[i], ++count;
   foot_middle /= std::max(count, 1);
   if (std::atan2((f.mass - foot_middle).norm(), f.mass_height) > kDeliberateLean_rad) {
-    stand.not_asked = Say(
-        "The whole figure leans far over its feet: a leap, a fall or a lunge, where balance is not asked.");
+    stand.not_asked = Say("The whole figure leans far over its feet: a leap, a fall or a lunge, where balance is not asked.");
     return stand;
   }
   stand.standing = true;
@@ -169,8 +167,7 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
   std::vector<P> rests_on;
   for (const P id : {P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR, P::kKneeL, P::kKneeR, P::kAnkleL, P::kAnkleR})
     if (facts.Joint(id).marked) rests_on.push_back(id);
-  Finding f =
-      Start(facts, "body.balance", Say("Balance: not asked here"), Kind::kConstruction, Verdict::kCannotTell);
+  Finding f = Start(facts, "body.balance", Say("Balance: not asked here"), Kind::kConstruction, Verdict::kCannotTell);
   f.unit = "% of foot length";
   f.where = At(facts, rests_on);
   f.source =
@@ -230,10 +227,9 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
   f.smallest_visible = kFallSure * across_sd * per_cent;
   f.test = "distance in sd";
   f.evidence = worst_z;
-  const std::string side =
-      std::abs(worst.x()) >= std::abs(worst.y())
-          ? (worst.x() > 0 ? Say("to the right of the picture") : Say("to the left of the picture"))
-          : (worst.y() < 0 ? Say("towards the viewer") : Say("away from the viewer"));
+  const std::string side = std::abs(worst.x()) >= std::abs(worst.y())
+                               ? (worst.x() > 0 ? Say("to the right of the picture") : Say("to the left of the picture"))
+                               : (worst.y() < 0 ? Say("towards the viewer") : Say("away from the viewer"));
 
   // Shapes: plumb line from the mass, the feet's extent, and the whole figure's turn.
   const Vec3 up = facts.Up();
@@ -271,19 +267,17 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
   if (sure_out && stand.flat && !(stand.stride && !stand.both)) {
     f.verdict = Verdict::kOff;
     const double degrees = std::atan2(worst_out, foot.mass_height) / kDegree;
-    f.title =
-        Say("Falling over: the weight is {:.0f} % of a foot length outside the feet, {}", *f.measured, side);
+    f.title = Say("Falling over: the weight is {:.0f} % of a foot length outside the feet, {}", *f.measured, side);
     f.why =
         Say("The centre of mass of all segments (masses after Dempster, in Winter 2009) plumbs {:.0f} % "
             "(±{:.0f}) of a foot "
             "length outside the area the feet stand on. Right for a jump, a run or a lean against something: "
             "then declare it as meant.",
             *f.measured, *f.sd);
-    f.remedy =
-        TurnRemedy(degrees, 15,
-                   Say("Turn the whole figure about the standing ankle by {:.0f} degrees, or shift the hips "
-                       "{:.0f} % of a foot length back over the feet.",
-                       degrees, *f.measured));
+    f.remedy = TurnRemedy(degrees, 15,
+                          Say("Turn the whole figure about the standing ankle by {:.0f} degrees, or shift the hips "
+                              "{:.0f} % of a foot length back over the feet.",
+                              degrees, *f.measured));
     f.gain = std::min(10.0, 4.0 + degrees);
     // The turn is seen across the picture only.
     const double turn = std::atan2(-worst_out * worst.x(), foot.mass_height);
@@ -292,8 +286,8 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     for (std::size_t i = 0; i < 2; ++i)
       if (foot.planted[i]) pivot += facts.Px(i == 0 ? P::kAnkleL : P::kAnkleR), ++carrying;
     pivot /= std::max(carrying, 1);
-    auto shapes = TurnGuide({pivot, 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), facts.Px(P::kNeckPit)},
-                            turn, 2.0 * kDegree, Say("{:.1f} deg", degrees));
+    auto shapes = TurnGuide({pivot, 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), facts.Px(P::kNeckPit)}, turn, 2.0 * kDegree,
+                            Say("{:.1f} deg", degrees));
     f.guides.insert(f.guides.end(), shapes.begin(), shapes.end());
   } else if (across_out < -across_sd && worst_z < 1.0) {
     f.verdict = Verdict::kClear;
@@ -310,18 +304,16 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     f.title = which             ? Say("Balance: it hangs on whether both feet carry")
               : worst_out > 0.0 ? Say("Balance: the weight looks to be outside the feet")
                                 : Say("Balance: the weight is near the feet's edge");
-    f.why = which ? Say("The weight plumbs between the feet. The marks leave the height of one sole over the "
-                        "other open by {:.1f} % of "
-                        "the standing height, so one of them may be off the floor.",
-                        100.0 * stand.height_sd)
-            : worst_out > 0.0
-                ? Say("The weight plumbs {:.0f} % of a foot length (±{:.0f}) outside the feet's edge, {}.",
-                      std::abs(*f.measured), *f.sd, side)
-                : Say("The weight plumbs {:.0f} % of a foot length (±{:.0f}) inside the feet's edge, {}.",
-                      std::abs(*f.measured), *f.sd, side);
+    f.why =
+        which ? Say("The weight plumbs between the feet. The marks leave the height of one sole over the "
+                    "other open by {:.1f} % of "
+                    "the standing height, so one of them may be off the floor.",
+                    100.0 * stand.height_sd)
+        : worst_out > 0.0
+            ? Say("The weight plumbs {:.0f} % of a foot length (±{:.0f}) outside the feet's edge, {}.", std::abs(*f.measured), *f.sd, side)
+            : Say("The weight plumbs {:.0f} % of a foot length (±{:.0f}) inside the feet's edge, {}.", std::abs(*f.measured), *f.sd, side);
     if (!stand.flat) f.why += Say(" The carrying foot does not lie flat, so what it carries is not settled.");
-    if (stand.stride && !stand.both)
-      f.why += Say(" The figure is in a stride, where the weight may run ahead.");
+    if (stand.stride && !stand.both) f.why += Say(" The figure is in a stride, where the weight may run ahead.");
     f.ask = which ? Say("Mark ankles and toes again at high zoom.")
                   : Say("Is the figure meant to lean, step or hold on to something? Then declare balance as "
                         "meant.");

@@ -10,8 +10,7 @@ std::vector<Finding> CheckBody(const FigureMarks& marks, const BodyReading& read
   std::vector<Finding> out;
   const BodyFacts facts(marks, reading);
   if (!reading.usable) {
-    Finding f =
-        Start(facts, "body.reading", Say("Body not read yet"), Kind::kConstruction, Verdict::kCannotTell);
+    Finding f = Start(facts, "body.reading", Say("Body not read yet"), Kind::kConstruction, Verdict::kCannotTell);
     f.why = reading.why_not;
     f.ask = Say("Mark both shoulders and hips, the pit of the neck, and one limb or the head.");
     f.source = Say("default, editable");

@@ -168,10 +168,8 @@ void Finish(const BodyFacts& facts, std::span<const PointId> rests_on, Finding& 
   finding.verdict = Verdict::kCannotTell;
   std::vector<std::string> names;
   for (const PointId id : open) names.push_back(SaidName(id));
-  finding.ask = SayCount(open.size(), "Confirm or move this mark: {}.", "Confirm or move these marks: {}.",
-                         List(names));
-  finding.why +=
-      Say(" It rests on marks that were proposed and not confirmed yet, so it is no fault so far.");
+  finding.ask = SayCount(open.size(), "Confirm or move this mark: {}.", "Confirm or move these marks: {}.", List(names));
+  finding.why += Say(" It rests on marks that were proposed and not confirmed yet, so it is no fault so far.");
 }
 
 }  // namespace armslength::body_check

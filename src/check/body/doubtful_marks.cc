@@ -11,8 +11,7 @@ void CheckMarks(const BodyFacts& facts, std::vector<Finding>& out) {
   const MisplacedMark& m = *reading.misplaced;
   const std::string words = SaidName(m.point);
   const double stature_px = reading.camera.scale_px;
-  Finding f = Start(facts, "body.marks.misplaced", Say("Check the mark at the {}", words),
-                    Kind::kConstruction, Verdict::kOff);
+  Finding f = Start(facts, "body.marks.misplaced", Say("Check the mark at the {}", words), Kind::kConstruction, Verdict::kOff);
   f.where = At(facts, std::array{m.point});
   f.measured = stature_px > 0.0 ? 100.0 * m.distance_px / stature_px : 0.0;
   f.expected = 0.0;
@@ -32,10 +31,9 @@ void CheckMarks(const BodyFacts& facts, std::vector<Finding>& out) {
                   "wrong place.",
                   words)};
   f.gain = 5.0;
-  f.guides = {
-      Cross(GuideShape::Role::kDrawn, {facts.Px(m.point)}), Cross(GuideShape::Role::kTarget, {m.better_px}),
-      Line(GuideShape::Role::kArrow, {facts.Px(m.point), m.better_px}, Say("{:.0f} px", m.distance_px)),
-      Around(m.better_px, 3.0 * reading.sigma_px)};
+  f.guides = {Cross(GuideShape::Role::kDrawn, {facts.Px(m.point)}), Cross(GuideShape::Role::kTarget, {m.better_px}),
+              Line(GuideShape::Role::kArrow, {facts.Px(m.point), m.better_px}, Say("{:.0f} px", m.distance_px)),
+              Around(m.better_px, 3.0 * reading.sigma_px)};
   Finish(facts, std::array{m.point}, f);
   out.push_back(std::move(f));
 }

@@ -72,18 +72,14 @@ void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
   f.source = Say("soles within 2.5 % of the standing height; default, editable");
   const bool left = m.value > 0;
   const double degrees = std::abs(facts.Reading().camera.elevation_rad) / kDegree;
-  const std::string camera = facts.Reading().camera.elevation_rad >= 0
-                                 ? Say("With the camera looking {:.0f} degrees down", degrees)
-                                 : Say("With the camera looking {:.0f} degrees up", degrees);
-  f.why = left ? Say("{}, the left sole lies {:.1f} % (±{:.1f}) of the standing height above the other.",
-                     camera, 100.0 * size, 100.0 * m.sd)
-               : Say("{}, the right sole lies {:.1f} % (±{:.1f}) of the standing height above the other.",
-                     camera, 100.0 * size, 100.0 * m.sd);
+  const std::string camera = facts.Reading().camera.elevation_rad >= 0 ? Say("With the camera looking {:.0f} degrees down", degrees)
+                                                                       : Say("With the camera looking {:.0f} degrees up", degrees);
+  f.why =
+      left ? Say("{}, the left sole lies {:.1f} % (±{:.1f}) of the standing height above the other.", camera, 100.0 * size, 100.0 * m.sd)
+           : Say("{}, the right sole lies {:.1f} % (±{:.1f}) of the standing height above the other.", camera, 100.0 * size, 100.0 * m.sd);
   if (off) {
-    f.title = left ? Say("Feet not on one floor: the left one floats by {:.1f} % of the standing height",
-                         100.0 * size)
-                   : Say("Feet not on one floor: the right one floats by {:.1f} % of the standing height",
-                         100.0 * size);
+    f.title = left ? Say("Feet not on one floor: the left one floats by {:.1f} % of the standing height", 100.0 * size)
+                   : Say("Feet not on one floor: the right one floats by {:.1f} % of the standing height", 100.0 * size);
     const double px = size * facts.PxPerStature(facts.Joint(m.value > 0 ? P::kAnkleL : P::kAnkleR).at.z());
     f.remedy = {RemedyWay::kMove, 12,
                 left ? Say("Move the left foot down by {:.0f} px, or its leg with it.", px)
@@ -99,8 +95,8 @@ void CheckFeet(const BodyFacts& facts, std::vector<Finding>& out) {
     f.title = Say("Both feet stand on one floor");
   } else {
     f.title = Say("Feet on one floor: cannot tell from this view");
-    f.ask = heels ? Say("Mark ankles, toes and heels again at high zoom.")
-                  : Say("Mark ankles and toes again at high zoom, and both heels.");
+    f.ask =
+        heels ? Say("Mark ankles, toes and heels again at high zoom.") : Say("Mark ankles and toes again at high zoom, and both heels.");
   }
   Finish(facts, ids, f);
   out.push_back(std::move(f));

@@ -81,8 +81,7 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
           Say("Lying flat to the picture it could be drawn at 1.00 of its length at most; it is drawn at "
               "{:.2f} (±{:.2f}).",
               q->value, q->sd);
-      f.remedy =
-          ScaleRemedy(q->value, 10, Say("Shorten it to its full length or bring it nearer to the viewer."));
+      f.remedy = ScaleRemedy(q->value, 10, Say("Shorten it to its full length or bring it nearer to the viewer."));
       f.gain = std::min(10.0, 28.0 * std::log(q->value));
       const std::array bones = {bone};
       f.guides = LengthGuide(facts, bones, q->value, 0.05, Percent(1.0 / q->value - 1.0));
@@ -105,10 +104,8 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
       if (q->value + 2.0 * q->sd < 0.9 && agrees) {
         const double lean = Tilt_deg(q->value);
         reads.push_back(flag->second == Depth::kToward
-                            ? Say("{} {:.2f} of its length, {:.0f} degrees towards the viewer",
-                                  SaidName(bone), q->value, lean)
-                            : Say("{} {:.2f} of its length, {:.0f} degrees away from the viewer",
-                                  SaidName(bone), q->value, lean));
+                            ? Say("{} {:.2f} of its length, {:.0f} degrees towards the viewer", SaidName(bone), q->value, lean)
+                            : Say("{} {:.2f} of its length, {:.0f} degrees away from the viewer", SaidName(bone), q->value, lean));
         for (const PointId id : ids) reads_at.push_back(id);
       }
     }
@@ -117,8 +114,7 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
     const auto ids = PointsOf(worst->bone);
     const std::string words = SaidName(worst->bone);
     Finding f = Start(facts, fmt::format("body.foreshortening.{}.depth", Name(worst->bone)),
-                      Say("Depth of the {}: the mark and the drawing disagree", words), Kind::kConstruction,
-                      Verdict::kCannotTell);
+                      Say("Depth of the {}: the mark and the drawing disagree", words), Kind::kConstruction, Verdict::kCannotTell);
     f.where = At(facts, ids);
     f.measured = worst->q.value;
     f.sd = worst->q.sd;
@@ -144,8 +140,7 @@ void Limbs(const BodyFacts& facts, std::vector<Finding>& out) {
   if (!reads.empty()) {
     if (reads.size() > 3) reads.resize(3);
     Finding f =
-        Start(facts, "body.foreshortening", Say("Foreshortening agrees with the depth that was meant"),
-              Kind::kKeep, Verdict::kClear);
+        Start(facts, "body.foreshortening", Say("Foreshortening agrees with the depth that was meant"), Kind::kKeep, Verdict::kClear);
     f.where = At(facts, reads_at);
     f.unit = "ratio";
     f.source = Say("drawn over full length is the cosine of the tilt (parallel view)");
@@ -176,13 +171,10 @@ void NearParts(const BodyFacts& facts, std::vector<Finding>& out) {
     const auto ids = PointsOf(row.bone);
     const std::string words = SaidName(row.bone);
     const Kind kind = facts.Reading().canon.declared ? Kind::kCanon : Kind::kTaste;
-    Finding f = Start(
-        facts, row.id,
-        Say("{} too big: at least {:.2f} times what goes with the figure there", Sentence(words), q->value),
-        kind, Verdict::kOff);
+    Finding f = Start(facts, row.id, Say("{} too big: at least {:.2f} times what goes with the figure there", Sentence(words), q->value),
+                      kind, Verdict::kOff);
     if (kind == Kind::kTaste)
-      f.title = Say("{} bigger than usual: at least {:.2f} times what goes with the figure there",
-                    Sentence(words), q->value);
+      f.title = Say("{} bigger than usual: at least {:.2f} times what goes with the figure there", Sentence(words), q->value);
     f.where = At(facts, ids);
     f.measured = q->value;
     f.sd = q->sd;
@@ -208,8 +200,7 @@ void NearParts(const BodyFacts& facts, std::vector<Finding>& out) {
                 "about {:.1f}.",
                 near * whole / (whole - 1.0), 1.0 / k);
     }
-    f.remedy =
-        ScaleRemedy(q->value, 8, Say("Scale the {} down by {:.0f} %.", words, 100 * (1 - 1 / q->value)));
+    f.remedy = ScaleRemedy(q->value, 8, Say("Scale the {} down by {:.0f} %.", words, 100 * (1 - 1 / q->value)));
     f.gain = std::min(10.0, 24.0 * std::log(q->value));
     const std::array bones = {row.bone};
     f.guides = LengthGuide(facts, bones, q->value, row.tolerance, Percent(1.0 / q->value - 1.0));

@@ -67,8 +67,8 @@ void CheckHeadOnNeck(const BodyFacts& facts, std::vector<Finding>& out) {
     }
   }
   if (!far && !beside && reading.view == ViewClass::kHighLow) return;
-  Finding f = Start(facts, "body.head.on_neck", Say("Head sits on its neck"), Kind::kConstruction,
-                    far || beside ? Verdict::kOff : Verdict::kClear);
+  Finding f =
+      Start(facts, "body.head.on_neck", Say("Head sits on its neck"), Kind::kConstruction, far || beside ? Verdict::kOff : Verdict::kClear);
   f.where = At(facts, ids);
   f.unit = "heads";
   f.test = "distance in sd";
@@ -88,8 +88,7 @@ void CheckHeadOnNeck(const BodyFacts& facts, std::vector<Finding>& out) {
     const Vec2 shift = seat - 0.5 * (crown + chin);
     f.remedy = {RemedyWay::kMove, 12, Say("Move the head by {:.0f} px back over the neck.", shift.norm())};
     f.gain = std::min(10.0, 5.0 + 6.0 * aside_most);
-    f.guides = {Line(GuideShape::Role::kDrawn, {pit, chin, crown}),
-                Line(GuideShape::Role::kTarget, {pit, chin + shift, crown + shift}),
+    f.guides = {Line(GuideShape::Role::kDrawn, {pit, chin, crown}), Line(GuideShape::Role::kTarget, {pit, chin + shift, crown + shift}),
                 Line(GuideShape::Role::kArrow, {crown, crown + shift}, Say("{:.2f} head", aside_most)),
                 Around(crown + shift, kSeat_heads * px_per_head)};
   } else {
@@ -98,19 +97,14 @@ void CheckHeadOnNeck(const BodyFacts& facts, std::vector<Finding>& out) {
     f.sd = sd;
     f.smallest_visible = most + kSeat_heads + kSure * sd;
     f.evidence = sd > 0.0 ? (gap - most) / sd : 0.0;
-    f.why =
-        Say("Chin to pit of the neck is drawn at {:.2f} head (±{:.2f}); a lifted chin reaches about {:.2f}.",
-            gap, sd, most);
+    f.why = Say("Chin to pit of the neck is drawn at {:.2f} head (±{:.2f}); a lifted chin reaches about {:.2f}.", gap, sd, most);
     if (far) {
       f.title = Say("Head floats above its neck: chin to pit is {:.2f} head, {:.2f} at most", gap, most);
       const Vec2 shift = (pit - chin).normalized() * ((gap - neck / head) * px_per_head);
-      f.remedy = {RemedyWay::kMove, 12,
-                  Say("Move the head {:.0f} px towards the pit of the neck.", shift.norm())};
+      f.remedy = {RemedyWay::kMove, 12, Say("Move the head {:.0f} px towards the pit of the neck.", shift.norm())};
       f.gain = std::min(10.0, 5.0 + 8.0 * (gap - most));
-      f.guides = {Line(GuideShape::Role::kDrawn, {pit, chin, crown}),
-                  Line(GuideShape::Role::kTarget, {pit, chin + shift, crown + shift}),
-                  Line(GuideShape::Role::kArrow, {chin, chin + shift},
-                       Say("{:.2f} head", shift.norm() / px_per_head)),
+      f.guides = {Line(GuideShape::Role::kDrawn, {pit, chin, crown}), Line(GuideShape::Role::kTarget, {pit, chin + shift, crown + shift}),
+                  Line(GuideShape::Role::kArrow, {chin, chin + shift}, Say("{:.2f} head", shift.norm() / px_per_head)),
                   Around(chin + shift, kSeat_heads * px_per_head)};
     } else if (!asked && gap < 0.5 * neck / head) {
       return;  // a bowed head from above: nothing measured worth saying

@@ -20,24 +20,17 @@ struct Limit {
   double value_deg;
   const char* source;
 };
-constexpr Limit kElbow = {
-    150.0, Later("elbow flexion 150 deg, AAOS handbook norm; 10 deg beyond it, default, editable")};
-constexpr Limit kKnee = {
-    145.0, Later("knee flexion 138 to 153 deg by age and sex, Soucie et al. 2011 (CDC); AAOS 135; "
-                 "10 deg beyond 145, default, editable")};
-constexpr Limit kKneeBack = {
-    5.4, Later("knee hyperextension up to 5.4 deg on average (girls 2 to 8), Soucie et al. 2011 (CDC); "
-               "10 deg beyond it, default, editable")};
+constexpr Limit kElbow = {150.0, Later("elbow flexion 150 deg, AAOS handbook norm; 10 deg beyond it, default, editable")};
+constexpr Limit kKnee = {145.0, Later("knee flexion 138 to 153 deg by age and sex, Soucie et al. 2011 (CDC); AAOS 135; "
+                                      "10 deg beyond 145, default, editable")};
+constexpr Limit kKneeBack = {5.4, Later("knee hyperextension up to 5.4 deg on average (girls 2 to 8), Soucie et al. 2011 (CDC); "
+                                        "10 deg beyond it, default, editable")};
 // Hip 30 deg (AAOS, from memory) and lumbar spine 30 deg (38 CFR 4.71a, from memory): the reading's
 // trunk is one piece, so both add up.
-constexpr Limit kHipBack = {
-    60.0,
-    Later("hip extension 30 deg (AAOS) and spine 30 deg (38 CFR 4.71a); 10 deg beyond, default, editable")};
-constexpr Limit kShoulderBack = {
-    60.0, Later("shoulder extension 60 deg, AAOS handbook norm; 10 deg beyond it, default, editable")};
+constexpr Limit kHipBack = {60.0, Later("hip extension 30 deg (AAOS) and spine 30 deg (38 CFR 4.71a); 10 deg beyond, default, editable")};
+constexpr Limit kShoulderBack = {60.0, Later("shoulder extension 60 deg, AAOS handbook norm; 10 deg beyond it, default, editable")};
 // Neck 45 deg (Castori 2012, Table 8) and half of the spine's 90 deg (38 CFR 4.71a, from memory).
-constexpr Limit kNeck = {
-    90.0, Later("neck 45 deg (Castori 2012) and upper spine 45 deg; 10 deg beyond, default, editable")};
+constexpr Limit kNeck = {90.0, Later("neck 45 deg (Castori 2012) and upper spine 45 deg; 10 deg beyond, default, editable")};
 
 // Smallest value over all ways to flip the vectors' depth.
 template <std::size_t N, typename F>
@@ -89,8 +82,7 @@ void Judge(const BodyFacts& facts, const std::string& id, const std::string& off
   f.why = why;
   if (off) {
     const double turn = m.value - limit.value_deg;
-    f.remedy =
-        TurnRemedy(turn, 12, Say("Turn the part below the joint back by at least {:.0f} degrees.", turn));
+    f.remedy = TurnRemedy(turn, 12, Say("Turn the part below the joint back by at least {:.0f} degrees.", turn));
     f.gain = std::min(10.0, 4.0 + 0.15 * turn);
     f.guides = std::move(guides);
   } else {
@@ -151,15 +143,12 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     const double sign = Cross2(a.head<2>(), b.head<2>()) > 0.0 ? -1.0 : 1.0;
     std::vector<Vec2> chain = {facts.Px(h.joint), facts.Px(h.lower)};
     if (facts.Joint(h.end).marked) chain.push_back(facts.Px(h.end));
-    Judge(
-        facts, h.id,
-        Say("{} bent too far: {:.0f} degrees, {:.0f} at most", Sentence(h.words), bend.value,
-            h.limit.value_deg),
-        Say("{}: bent to its limit or past it", Sentence(h.words)), bend, h.limit, ids,
-        TurnGuide(chain, sign * over * kDegree, kBeyond_deg * kDegree, Say("{:.0f} deg", over)),
-        Say("Whichever way the two parts point in depth, the {} is bent by {:.0f} degrees or more (±{:.0f}).",
-            h.words, bend.value, bend.sd),
-        out);
+    Judge(facts, h.id, Say("{} bent too far: {:.0f} degrees, {:.0f} at most", Sentence(h.words), bend.value, h.limit.value_deg),
+          Say("{}: bent to its limit or past it", Sentence(h.words)), bend, h.limit, ids,
+          TurnGuide(chain, sign * over * kDegree, kBeyond_deg * kDegree, Say("{:.0f} deg", over)),
+          Say("Whichever way the two parts point in depth, the {} is bent by {:.0f} degrees or more (±{:.0f}).", h.words, bend.value,
+              bend.sd),
+          out);
   }
 
   // The knee the wrong way: the shin in front of the thigh's line, on the toes' side.
@@ -185,11 +174,10 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     const Vec3 b = facts.Joint(h.lower).at - facts.Joint(h.joint).at;
     const double over = back.value - kKneeBack.value_deg;
     const double sign = Cross2(a.head<2>(), b.head<2>()) > 0.0 ? -1.0 : 1.0;
-    Judge(facts, h.id + ".backwards",
-          Say("{} bends the wrong way, by {:.0f} degrees", Sentence(h.words), back.value),
+    Judge(facts, h.id + ".backwards", Say("{} bends the wrong way, by {:.0f} degrees", Sentence(h.words), back.value),
           Say("{}: straight or bent the wrong way", Sentence(h.words)), back, kKneeBack, ids,
-          TurnGuide({facts.Px(h.joint), facts.Px(h.lower), facts.Px(h.end)}, sign * over * kDegree,
-                    kBeyond_deg * kDegree, Say("{:.0f} deg", over)),
+          TurnGuide({facts.Px(h.joint), facts.Px(h.lower), facts.Px(h.end)}, sign * over * kDegree, kBeyond_deg * kDegree,
+                    Say("{:.0f} deg", over)),
           Say("The shin stands in front of the thigh's line, on the side of the toes, by {:.0f} degrees "
               "(±{:.0f}) "
               "whatever the depth.",
@@ -226,20 +214,13 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
       const Vec3 trunk_down = facts.HipMiddle() - facts.Joint(P::kNeckPit).at;
       const Vec3 part = facts.Joint(to).at - facts.Joint(from).at;
       const double sign = Cross2(trunk_down.head<2>(), part.head<2>()) > 0.0 ? -1.0 : 1.0;
-      Judge(facts, id,
-            Say("{} reaches too far back: {:.0f} degrees, {:.0f} at most", Sentence(words), back.value,
-                limit.value_deg),
+      Judge(facts, id, Say("{} reaches too far back: {:.0f} degrees, {:.0f} at most", Sentence(words), back.value, limit.value_deg),
             Say("{}: as far back as it goes, or further", Sentence(words)), back, limit, ids,
-            TurnGuide({facts.Px(from), facts.Px(to)}, sign * over * kDegree, kBeyond_deg * kDegree,
-                      Say("{:.0f} deg", over)),
-            Say("Seen from the figure's side, it points {:.0f} degrees (±{:.0f}) behind the trunk's line.",
-                back.value, back.sd),
-            out);
+            TurnGuide({facts.Px(from), facts.Px(to)}, sign * over * kDegree, kBeyond_deg * kDegree, Say("{:.0f} deg", over)),
+            Say("Seen from the figure's side, it points {:.0f} degrees (±{:.0f}) behind the trunk's line.", back.value, back.sd), out);
     };
-    backwards("body.joint.shoulder_l", Say("left upper arm"), P::kShoulderL, P::kElbowL, P::kShoulderL,
-              kShoulderBack);
-    backwards("body.joint.shoulder_r", Say("right upper arm"), P::kShoulderR, P::kElbowR, P::kShoulderL,
-              kShoulderBack);
+    backwards("body.joint.shoulder_l", Say("left upper arm"), P::kShoulderL, P::kElbowL, P::kShoulderL, kShoulderBack);
+    backwards("body.joint.shoulder_r", Say("right upper arm"), P::kShoulderR, P::kElbowR, P::kShoulderL, kShoulderBack);
     backwards("body.joint.hip_l", Say("left thigh"), P::kHipL, P::kKneeL, P::kHipL, kHipBack);
     backwards("body.joint.hip_r", Say("right thigh"), P::kHipR, P::kKneeR, P::kHipL, kHipBack);
   }
@@ -255,22 +236,19 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     const Vec3 trunk = facts.Joint(P::kNeckPit).at - facts.HipMiddle();
     const Vec3 head = facts.Joint(P::kCrown).at - facts.Joint(P::kChin).at;
     const double sign = Cross2(trunk.head<2>(), head.head<2>()) > 0.0 ? -1.0 : 1.0;
-    Judge(
-        facts, "body.joint.neck",
-        Say("Head bent too far: {:.0f} degrees from the trunk, {:.0f} at most", bend.value, kNeck.value_deg),
-        Say("Head bent to the neck's limit or past it"), bend, kNeck, ids,
-        TurnGuide({facts.Px(P::kNeckPit), facts.Px(P::kChin), facts.Px(P::kCrown)}, sign * over * kDegree,
-                  kBeyond_deg * kDegree, Say("{:.0f} deg", over)),
-        Say("Between the trunk's line and the line from chin to crown there are {:.0f} degrees (±{:.0f}) or "
-            "more, "
-            "whatever the depth.",
-            bend.value, bend.sd),
-        out);
+    Judge(facts, "body.joint.neck", Say("Head bent too far: {:.0f} degrees from the trunk, {:.0f} at most", bend.value, kNeck.value_deg),
+          Say("Head bent to the neck's limit or past it"), bend, kNeck, ids,
+          TurnGuide({facts.Px(P::kNeckPit), facts.Px(P::kChin), facts.Px(P::kCrown)}, sign * over * kDegree, kBeyond_deg * kDegree,
+                    Say("{:.0f} deg", over)),
+          Say("Between the trunk's line and the line from chin to crown there are {:.0f} degrees (±{:.0f}) or "
+              "more, "
+              "whatever the depth.",
+              bend.value, bend.sd),
+          out);
   }
 
   if (out.size() == before && tested.count >= 3) {
-    Finding f = Start(facts, "body.joints", Say("Joints bend within their range"), Kind::kConstruction,
-                      Verdict::kClear);
+    Finding f = Start(facts, "body.joints", Say("Joints bend within their range"), Kind::kConstruction, Verdict::kClear);
     std::vector<P> ids;
     for (const Hinge& h : hinges)
       if (facts.Joint(h.joint).marked) ids.push_back(h.joint);
@@ -278,8 +256,7 @@ void CheckJoints(const BodyFacts& facts, std::vector<Finding>& out) {
     f.unit = "deg";
     f.tolerance = kBeyond_deg;
     f.source = Say("joint range norms (AAOS; Soucie et al. 2011); 10 deg beyond, default, editable");
-    f.why = tested.words.empty() ? Say("No elbow or knee is bent by more than 20 degrees.")
-                                 : Say("Bent by: {}.", List(tested.words));
+    f.why = tested.words.empty() ? Say("No elbow or knee is bent by more than 20 degrees.") : Say("Bent by: {}.", List(tested.words));
     Finish(facts, ids, f);
     out.push_back(std::move(f));
   }

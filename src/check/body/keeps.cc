@@ -26,15 +26,13 @@ void AddKeeps(const BodyFacts& facts, std::vector<Finding>& out) {
   }
   const bool proposed = !facts.Unconfirmed(PointsOf(bones)).empty();
   if (parts.size() >= 2 && !proposed) {
-    Finding f = Start(facts, "body.keep.proportions", Say("Proportions hold: {}", List(parts)), Kind::kKeep,
-                      Verdict::kClear);
+    Finding f = Start(facts, "body.keep.proportions", Say("Proportions hold: {}", List(parts)), Kind::kKeep, Verdict::kClear);
     f.where = At(facts, PointsOf(bones));
     f.unit = "ratio";
     if (weakest > 1.0) f.smallest_visible = weakest;
     f.test = "2 ln Bayes factor";
     f.source = Say("default, editable");
-    f.why = weakest > 1.0 ? Say("In each of them a length {:.0f} % too great would have shown.",
-                                100.0 * (weakest - 1.0))
+    f.why = weakest > 1.0 ? Say("In each of them a length {:.0f} % too great would have shown.", 100.0 * (weakest - 1.0))
                           : Say("In each of them a length off in either direction would have shown.");
     Finish(facts, {}, f);
     out.push_back(std::move(f));
@@ -42,8 +40,7 @@ void AddKeeps(const BodyFacts& facts, std::vector<Finding>& out) {
   for (const Finding& other : std::vector<Finding>(out)) {
     if (other.id != "body.balance" || other.verdict != Verdict::kClear) continue;
     if (!other.measured || !other.sd || *other.measured > -3.0 * *other.sd) continue;
-    Finding f = Start(facts, "body.keep.balance", Say("The figure stands: weight well inside the feet"),
-                      Kind::kKeep, Verdict::kClear);
+    Finding f = Start(facts, "body.keep.balance", Say("The figure stands: weight well inside the feet"), Kind::kKeep, Verdict::kClear);
     f.where = other.where;
     f.measured = other.measured;
     f.sd = other.sd;

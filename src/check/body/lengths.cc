@@ -59,14 +59,14 @@ bool IsPair(const LengthHypothesis& h) { return h.id.starts_with("body.pair."); 
 // What a fault-free answer could have shown.
 std::string Visible(const Part& part, const LengthHypothesis& h) {
   if (h.smallest_long && h.smallest_short)
-    return Say("Marks like these would have shown the {} drawn {:.0f} % {} or {:.0f} % {}.", part.words,
-               100 * (*h.smallest_long - 1), part.too_long, 100 * (1 - *h.smallest_short), part.too_short);
+    return Say("Marks like these would have shown the {} drawn {:.0f} % {} or {:.0f} % {}.", part.words, 100 * (*h.smallest_long - 1),
+               part.too_long, 100 * (1 - *h.smallest_short), part.too_short);
   if (h.smallest_long)
-    return Say("Marks like these would have shown the {} drawn {:.0f} % {}; {} could hide in the depth.",
-               part.words, 100 * (*h.smallest_long - 1), part.too_long, part.too_short);
+    return Say("Marks like these would have shown the {} drawn {:.0f} % {}; {} could hide in the depth.", part.words,
+               100 * (*h.smallest_long - 1), part.too_long, part.too_short);
   if (h.smallest_short)
-    return Say("Marks like these would have shown the {} drawn {:.0f} % {}; {} would not have shown.",
-               part.words, 100 * (1 - *h.smallest_short), part.too_short, part.too_long);
+    return Say("Marks like these would have shown the {} drawn {:.0f} % {}; {} would not have shown.", part.words,
+               100 * (1 - *h.smallest_short), part.too_short, part.too_long);
   return Say("From this view no size of fault in the {} would have shown.", part.words);
 }
 
@@ -82,11 +82,10 @@ std::string Ask(const BodyReading& reading, const std::string& id) {
 std::string HeadsSentence(const BodyReading& reading) {
   const StandingFigure standing = Straighten(reading);
   if (!standing.usable || !standing.heads_drawn) return {};
-  return reading.canon.declared
-             ? Say("drawn {:.1f} heads tall ({:.1f} to {:.1f}), the canon says {:.1f}", *standing.heads_drawn,
-                   *standing.heads_low, *standing.heads_high, standing.heads_canon)
-             : Say("drawn {:.1f} heads tall ({:.1f} to {:.1f}), the rest of the figure goes with {:.1f}",
-                   *standing.heads_drawn, *standing.heads_low, *standing.heads_high, standing.heads_canon);
+  return reading.canon.declared ? Say("drawn {:.1f} heads tall ({:.1f} to {:.1f}), the canon says {:.1f}", *standing.heads_drawn,
+                                      *standing.heads_low, *standing.heads_high, standing.heads_canon)
+                                : Say("drawn {:.1f} heads tall ({:.1f} to {:.1f}), the rest of the figure goes with {:.1f}",
+                                      *standing.heads_drawn, *standing.heads_low, *standing.heads_high, standing.heads_canon);
 }
 
 Finding Base(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, Kind kind, Verdict verdict) {
@@ -131,10 +130,9 @@ Finding Off(const BodyFacts& facts, const LengthHypothesis& h, const Part& part)
                                             : Say("the canon's length"),
                   Interval(h));
   }
-  const std::string times =
-      part.one_sided           ? Say("{:.2f} times the length that goes with the other side", h.factor)
-      : reading.canon.declared ? Say("{:.2f} times the canon's length", h.factor)
-                               : Say("{:.2f} times the length that fits the rest of the figure", h.factor);
+  const std::string times = part.one_sided           ? Say("{:.2f} times the length that goes with the other side", h.factor)
+                            : reading.canon.declared ? Say("{:.2f} times the canon's length", h.factor)
+                                                     : Say("{:.2f} times the length that fits the rest of the figure", h.factor);
   f.why = SayCount(part.plural ? 2 : 1,
                    "With all bodies, poses and cameras tried, the marks fit far better when the {} is {} "
                    "(2 ln Bayes factor {:.1f} over nothing being off).",
@@ -149,20 +147,16 @@ Finding Off(const BodyFacts& facts, const LengthHypothesis& h, const Part& part)
     f.why +=
         Say(" No canon is declared for this figure, so this is an observation: declare the canon to have it "
             "judged.");
-  if (misfit)
-    f.why += Say(
-        " No canon is declared; this holds in any style, as the two parts of a limb keep to one another.");
+  if (misfit) f.why += Say(" No canon is declared; this holds in any style, as the two parts of a limb keep to one another.");
   if (beyond) f.why += Say(" None of the usual canons, from child to heroic, comes near this.");
   const std::string amount = Percent(1.0 / h.factor - 1.0);
   f.remedy = ScaleRemedy(
       h.factor, part.minutes,
       h.factor > 1.0
           ? SayCount(part.plural ? 2 : 1, "Scale the {} down by {:.0f} % and move what hangs on it.",
-                     "Scale the {} down by {:.0f} % and move what hangs on them.", part.words,
-                     100 * std::abs(1.0 / h.factor - 1.0))
+                     "Scale the {} down by {:.0f} % and move what hangs on them.", part.words, 100 * std::abs(1.0 / h.factor - 1.0))
           : SayCount(part.plural ? 2 : 1, "Scale the {} up by {:.0f} % and move what hangs on it.",
-                     "Scale the {} up by {:.0f} % and move what hangs on them.", part.words,
-                     100 * std::abs(1.0 / h.factor - 1.0)));
+                     "Scale the {} up by {:.0f} % and move what hangs on them.", part.words, 100 * std::abs(1.0 / h.factor - 1.0)));
   f.gain = std::min(10.0, 10.0 * part.weight * std::abs(std::log(std::max(h.factor, 1e-3))) / 0.25);
   f.guides = LengthGuide(facts, h.bones, h.factor, part.tolerance, amount);
   return f;
@@ -170,8 +164,7 @@ Finding Off(const BodyFacts& facts, const LengthHypothesis& h, const Part& part)
 
 Finding Clear(const BodyFacts& facts, const LengthHypothesis& h, const Part& part, bool within) {
   Finding f = Base(facts, h, part, facts.Reading().canon.declared ? Kind::kCanon : Kind::kConstruction, Verdict::kClear);
-  f.title = within && HasInterval(h) ? Say("{} within tolerance: {:.2f} times the expected{}",
-                                           Sentence(part.words), h.factor, Interval(h))
+  f.title = within && HasInterval(h) ? Say("{} within tolerance: {:.2f} times the expected{}", Sentence(part.words), h.factor, Interval(h))
                                      : Say("{} in proportion", Sentence(part.words));
   f.why = Visible(part, h);
   if (h.bones.size() == 1 && h.bones.front() == B::kHead)
@@ -214,8 +207,7 @@ void CheckLengths(const BodyFacts& facts, std::vector<Finding>& out) {
     if (blame != off.end()) {
       const Part other = Describe((*blame)->bones);
       f = CannotTell(facts, h, part,
-                     Say("What shows in the {} is explained by the {}; look again once that is settled.",
-                         part.words, other.words));
+                     Say("What shows in the {} is explained by the {}; look again once that is settled.", part.words, other.words));
       f.ask.clear();
     } else if (h.off) {
       f = Clear(facts, h, part, true);
@@ -232,8 +224,7 @@ void CheckLengths(const BodyFacts& facts, std::vector<Finding>& out) {
 void CheckCanon(const BodyFacts& facts, std::vector<Finding>& out) {
   const BodyReading& reading = facts.Reading();
   if (reading.canon.declared) return;
-  Finding f = Start(facts, "body.canon", Say("Proportions are not judged: no canon is declared"),
-                    Kind::kTaste, Verdict::kCannotTell);
+  Finding f = Start(facts, "body.canon", Say("Proportions are not judged: no canon is declared"), Kind::kTaste, Verdict::kCannotTell);
   f.where = At(facts, std::array{PointId::kCrown, PointId::kAnkleL, PointId::kAnkleR});
   f.unit = "heads";
   if (reading.canon.heads > 0.0 && reading.canon.heads_sd > 0.0) {
@@ -246,9 +237,8 @@ void CheckCanon(const BodyFacts& facts, std::vector<Finding>& out) {
   } else {
     f.why = Say("Any style that keeps to itself is right.");
   }
-  f.ask = reading.canon.how_to_change.empty()
-              ? Say("Name a canon for this figure to have its proportions judged.")
-              : reading.canon.how_to_change;
+  f.ask = reading.canon.how_to_change.empty() ? Say("Name a canon for this figure to have its proportions judged.")
+                                              : reading.canon.how_to_change;
   f.source = Say("default, editable");
   Finish(facts, {}, f);
   out.push_back(std::move(f));
@@ -290,30 +280,24 @@ void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
       f.measured = h.factor;
       f.sd = h.factor * LogSd(h);
     }
-    const std::string measured =
-        HasInterval(h) ? Say("Left over right is {:.2f}{}. ", h.factor, Interval(h)) : std::string();
+    const std::string measured = HasInterval(h) ? Say("Left over right is {:.2f}{}. ", h.factor, Interval(h)) : std::string();
     if (h.cleared) {
       f.title = Say("Left and right of the {} match", words);
-      f.why =
-          measured + (f.smallest_visible
-                          ? Say("A difference of {:.0f} % would have shown.", 100 * (*f.smallest_visible - 1))
-                          : Say("A difference beyond the tolerance is refused by the marks."));
+      f.why = measured + (f.smallest_visible ? Say("A difference of {:.0f} % would have shown.", 100 * (*f.smallest_visible - 1))
+                                             : Say("A difference beyond the tolerance is refused by the marks."));
     } else {
       f.title = Say("Left and right of the {}: cannot tell from this view", words);
-      f.why =
-          measured + (f.smallest_visible
-                          ? Say("Here a difference shows from {:.0f} % on.", 100 * (*f.smallest_visible - 1))
-                          : Say("From this view no difference between the sides would have shown."));
+      f.why = measured + (f.smallest_visible ? Say("Here a difference shows from {:.0f} % on.", 100 * (*f.smallest_visible - 1))
+                                             : Say("From this view no difference between the sides would have shown."));
       f.ask = Ask(reading, h.id);
     }
     Finish(facts, PointsOf(h.bones), f);
     out.push_back(std::move(f));
   }
 
-  for (const Ratio& ratio : {Ratio{"body.arms.segments", Say("forearm to upper arm"), B::kForearmL,
-                                   B::kUpperArmL, Say("about 0.8 in most canons")},
-                             Ratio{"body.legs.segments", Say("shin to thigh"), B::kShinL, B::kThighL,
-                                   Say("about 1 in most canons")}}) {
+  for (const Ratio& ratio :
+       {Ratio{"body.arms.segments", Say("forearm to upper arm"), B::kForearmL, B::kUpperArmL, Say("about 0.8 in most canons")},
+        Ratio{"body.legs.segments", Say("shin to thigh"), B::kShinL, B::kThighL, Say("about 1 in most canons")}}) {
     const std::vector<B> distal = {ratio.distal, Mirrored(ratio.distal)};
     const std::vector<B> proximal = {ratio.proximal, Mirrored(ratio.proximal)};
     std::vector<B> all = distal;
@@ -351,16 +335,13 @@ void CheckPairs(const BodyFacts& facts, std::vector<Finding>& out) {
     f.source = Say("{}, 8 %; default, editable", ratio.rule);
     if (off) {
       f.title = Say("{} {:.2f}, expected {:.2f}", Sentence(ratio.words), drawn, expected);
-      f.why = Say("The lengths of the reading differ by more than {:.0f} % and {:.0f} spreads.",
-                  100 * tolerance, kSure);
-      f.remedy =
-          ScaleRemedy(drawn / expected, 18, Say("Move the joint between the two parts along the limb."));
+      f.why = Say("The lengths of the reading differ by more than {:.0f} % and {:.0f} spreads.", 100 * tolerance, kSure);
+      f.remedy = ScaleRemedy(drawn / expected, 18, Say("Move the joint between the two parts along the limb."));
       f.gain = std::min(10.0, 7.0 * std::abs(std::log(drawn / expected)) / 0.25);
       f.guides = LengthGuide(facts, distal, drawn / expected, tolerance, Percent(expected / drawn - 1.0));
     } else if (clear) {
       f.title = Say("{} in proportion", Sentence(ratio.words));
-      f.why =
-          Say("Drawn {:.2f}, expected {:.2f}; neither part stands out when tried alone.", drawn, expected);
+      f.why = Say("Drawn {:.2f}, expected {:.2f}; neither part stands out when tried alone.", drawn, expected);
     } else {
       f.title = Say("{}: cannot tell from this view", Sentence(ratio.words));
       f.why = Say("One of the two parts can be of another length without the marks showing it.");

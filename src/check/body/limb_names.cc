@@ -21,18 +21,12 @@ bool IsLeg(B b) { return b >= B::kThighL && b <= B::kFootR; }
 // The single word for one segment on both sides.
 std::string Plural(B left) {
   switch (left) {
-    case B::kUpperArmL:
-      return Say("upper arms");
-    case B::kForearmL:
-      return Say("forearms");
-    case B::kHandL:
-      return Say("hands");
-    case B::kThighL:
-      return Say("thighs");
-    case B::kShinL:
-      return Say("shins");
-    case B::kFootL:
-      return Say("feet");
+    case B::kUpperArmL: return Say("upper arms");
+    case B::kForearmL: return Say("forearms");
+    case B::kHandL: return Say("hands");
+    case B::kThighL: return Say("thighs");
+    case B::kShinL: return Say("shins");
+    case B::kFootL: return Say("feet");
     default: return {};
   }
 }
@@ -118,8 +112,7 @@ Part Describe(std::span<const B> bones) {
   }
   if ((arms || legs) && part.one_sided) {
     part.kind = PartKind::kLimb;
-    part.words = arms ? (all_left ? Say("left arm") : Say("right arm"))
-                      : (all_left ? Say("left leg") : Say("right leg"));
+    part.words = arms ? (all_left ? Say("left arm") : Say("right arm")) : (all_left ? Say("left leg") : Say("right leg"));
     part.minutes = 15;
     part.weight = 0.8;
     return part;

@@ -65,18 +65,14 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
             : counter ? Say("Shoulders and hips tilt against each other")
             : stiff   ? Say("Shoulders and hips are both level")
                       : Say("Tilt of shoulders and hips");
-  f.why = Say("Shoulders {} (±{:.0f}); hips {} (±{:.0f}).", TiltWords(shoulders), shoulders.sd,
-              TiltWords(hips), hips.sd);
-  if (stiff)
-    f.why += Say(" A level stance reads as stiff or at attention; an observation, right when it is meant.");
+  f.why = Say("Shoulders {} (±{:.0f}); hips {} (±{:.0f}).", TiltWords(shoulders), shoulders.sd, TiltWords(hips), hips.sd);
+  if (stiff) f.why += Say(" A level stance reads as stiff or at attention; an observation, right when it is meant.");
   if (open)
-    f.ask = facts.Reading().view == ViewClass::kSide
-                ? Say("A view less from the side would show the tilt.")
-                : Say("Mark both shoulders and both hips again at high zoom.");
-  f.guides = {Line(GuideShape::Role::kHelp, {facts.Px(P::kShoulderL), facts.Px(P::kShoulderR)},
-                   Say("{:.0f} deg", std::abs(shoulders.value))),
-              Line(GuideShape::Role::kHelp, {facts.Px(P::kHipL), facts.Px(P::kHipR)},
-                   Say("{:.0f} deg", std::abs(hips.value)))};
+    f.ask = facts.Reading().view == ViewClass::kSide ? Say("A view less from the side would show the tilt.")
+                                                     : Say("Mark both shoulders and both hips again at high zoom.");
+  f.guides = {
+      Line(GuideShape::Role::kHelp, {facts.Px(P::kShoulderL), facts.Px(P::kShoulderR)}, Say("{:.0f} deg", std::abs(shoulders.value))),
+      Line(GuideShape::Role::kHelp, {facts.Px(P::kHipL), facts.Px(P::kHipR)}, Say("{:.0f} deg", std::abs(hips.value)))};
   Finish(facts, ids, f);
   out.push_back(std::move(f));
 
@@ -94,8 +90,7 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
   const bool right_way = wrong < -2.0 * hips.sd && wrong < -kTilted_deg;
   if (!off && !right_way) return;
   Finding g = Start(facts, "body.stance.high_hip",
-                    off ? Say("Hip higher over the free leg, by {:.0f} degrees", wrong)
-                        : Say("Hip is high over the standing leg"),
+                    off ? Say("Hip higher over the free leg, by {:.0f} degrees", wrong) : Say("Hip is high over the standing leg"),
                     off ? Kind::kConstruction : Kind::kKeep, off ? Verdict::kOff : Verdict::kClear);
   g.where = At(facts, std::array{P::kHipL, P::kHipR});
   g.measured = wrong;
@@ -121,8 +116,8 @@ void Tilts(const BodyFacts& facts, const Stand& stand, std::vector<Finding>& out
                               "the shoulders against it."));
     g.gain = std::min(10.0, 4.0 + 0.3 * wrong);
     const Vec2 a = facts.Px(left_free ? P::kHipR : P::kHipL), b = facts.Px(left_free ? P::kHipL : P::kHipR);
-    g.guides = TurnGuide({a, b}, -1.0 * (b - a).x() / std::abs((b - a).x() + 1e-9) * -wrong * kDegree,
-                         kTilted_deg * kDegree, Say("{:.0f} deg", wrong));
+    g.guides = TurnGuide({a, b}, -1.0 * (b - a).x() / std::abs((b - a).x() + 1e-9) * -wrong * kDegree, kTilted_deg * kDegree,
+                         Say("{:.0f} deg", wrong));
   }
   Finish(facts, std::array{P::kHipL, P::kHipR, P::kKneeL, P::kKneeR, P::kAnkleL, P::kAnkleR}, g);
   out.push_back(std::move(g));
@@ -176,8 +171,7 @@ void Spine(const BodyFacts& facts, std::vector<Finding>& out) {
     });
     const bool off = m.value - kSpine_deg > kSure * m.sd;
     if (!off) continue;
-    Finding f = Start(facts, test.id, Say("{} of {:.0f} degrees", test.words, m.value), Kind::kConstruction,
-                      Verdict::kOff);
+    Finding f = Start(facts, test.id, Say("{} of {:.0f} degrees", test.words, m.value), Kind::kConstruction, Verdict::kOff);
     f.where = At(facts, ids);
     f.measured = m.value;
     f.sd = m.sd;
@@ -188,11 +182,9 @@ void Spine(const BodyFacts& facts, std::vector<Finding>& out) {
     f.test = "distance in sd";
     f.evidence = m.sd > 0.0 ? (m.value - kSpine_deg) / m.sd : 0.0;
     f.source = test.source;
-    f.why = Say("Whichever way the blocks turn in depth, at least {:.0f} degrees (±{:.0f}) lie between them.",
-                m.value, m.sd);
-    f.remedy = {
-        RemedyWay::kGuide, 40,
-        Say("Redraw the rib cage over the hips with boxes for both, and share the turn with hips and neck.")};
+    f.why = Say("Whichever way the blocks turn in depth, at least {:.0f} degrees (±{:.0f}) lie between them.", m.value, m.sd);
+    f.remedy = {RemedyWay::kGuide, 40,
+                Say("Redraw the rib cage over the hips with boxes for both, and share the turn with hips and neck.")};
     f.gain = 7.0;
     f.guides = {Line(GuideShape::Role::kDrawn, {facts.Px(P::kShoulderL), facts.Px(P::kShoulderR)}),
                 Line(GuideShape::Role::kDrawn, {facts.Px(P::kHipL), facts.Px(P::kHipR)}),
@@ -224,8 +216,7 @@ void LineOfAction(const BodyFacts& facts, const Stand& stand, std::vector<Findin
   const double bow = std::max(most, -least) / chord.norm();
   const double sd = 1.3 * facts.SigmaStature() * facts.Reading().camera.scale_px / chord.norm();
   const bool stiff = bow < kStiff;
-  Finding f = Start(facts, "body.line_of_action",
-                    stiff ? Say("Line of action is nearly straight") : Say("Line of action bows"),
+  Finding f = Start(facts, "body.line_of_action", stiff ? Say("Line of action is nearly straight") : Say("Line of action bows"),
                     Kind::kTaste, Verdict::kClear);
   const std::vector<P> ids = {P::kCrown, P::kNeckPit, P::kHipL, P::kHipR, knee, ankle};
   f.where = At(facts, ids);
@@ -234,10 +225,8 @@ void LineOfAction(const BodyFacts& facts, const Stand& stand, std::vector<Findin
   f.unit = "% of its length";
   f.expected = 100.0 * kStiff;
   f.source = Say("a bow under 2 % reads as stiff, common practice, no source; default, editable");
-  f.why = Say(
-      "From the crown to the carrying ankle, the line leaves the straight one by {:.1f} % of its length.{}",
-      100.0 * bow,
-      stiff ? Say(" That reads as stiff; an observation, right when it is meant.") : std::string());
+  f.why = Say("From the crown to the carrying ankle, the line leaves the straight one by {:.1f} % of its length.{}", 100.0 * bow,
+              stiff ? Say(" That reads as stiff; an observation, right when it is meant.") : std::string());
   f.guides = {Line(GuideShape::Role::kDrawn, line), Line(GuideShape::Role::kHelp, {line.front(), line.back()})};
   Finish(facts, ids, f);
   out.push_back(std::move(f));

@@ -151,8 +151,7 @@ StandingFigure Straighten(const BodyReading& reading) {
   out.usable = true;
   out.canon = Stack(usual);
   out.heads_canon = out.canon.Height() / out.canon.head;
-  const std::string whose =
-      out.canon_declared ? Say("the declared canon") : Say("the proportions fitted to this figure");
+  const std::string whose = out.canon_declared ? Say("the declared canon") : Say("the proportions fitted to this figure");
 
   const auto best = std::find_if(reading.hypotheses.begin(), reading.hypotheses.end(),
                                  [](const LengthHypothesis& h) { return h.off && h.factor > 0.0; });

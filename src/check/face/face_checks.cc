@@ -60,7 +60,8 @@ Words OffWords(F kind, double a, const HeadReading& r) {
         return {Say("The eyes differ by {:.0f} % in size", (std::exp(std::abs(a)) - 1) * 100),
                 Say("make the eyes one size; compare them in the mirrored view and change the one you trust less")};
       return {a > 0 ? Say("Far eye too large for this turn") : Say("Far eye too small for this turn"),
-              left ? Say("scale the left eye to {:.0f} % about its middle", 100 * std::exp(-a)) : Say("scale the right eye to {:.0f} % about its middle", 100 * std::exp(-a))};
+              left ? Say("scale the left eye to {:.0f} % about its middle", 100 * std::exp(-a))
+                   : Say("scale the right eye to {:.0f} % about its middle", 100 * std::exp(-a))};
     case F::kEyeSpacing:
       if (r.FarSide() == 0)
         return {Say("The eyes sit unevenly about the middle line"),
@@ -71,29 +72,40 @@ Words OffWords(F kind, double a, const HeadReading& r) {
                     : (left ? Say("move the left eye outwards by {:.1f} % of the face's width", pct)
                             : Say("move the right eye outwards by {:.1f} % of the face's width", pct))};
     case F::kEyeLineTilt:
-      return {Say("Eye line tilted against the head"),
-              Say("turn both eyes {:.1f} degrees {} about the point between them", deg, a > 0 ? Say("clockwise") : Say("counter-clockwise"))};
+      return {Say("Eye line tilted against the head"), Say("turn both eyes {:.1f} degrees {} about the point between them", deg,
+                                                           a > 0 ? Say("clockwise") : Say("counter-clockwise"))};
     case F::kEyeHeight:
       return {Say("One eye higher than the other"),
-              a > 0 ? Say("the eye at picture right stands {:.1f} % of the head's height above the other; share the move between them", pct)
-                    : Say("the eye at picture left stands {:.1f} % of the head's height above the other; share the move between them", pct)};
+              a > 0
+                  ? Say("the eye at picture right stands {:.1f} % of the head's height above the other; share the move between them", pct)
+                  : Say("the eye at picture left stands {:.1f} % of the head's height above the other; share the move between them", pct)};
     case F::kBrow:
-      return {Say("One brow higher than the other"),
-              a > 0 ? Say("bring the brow at picture right down by {:.1f} % of the head's height, or declare it as meant when it is expression", pct)
-                    : Say("bring the brow at picture left down by {:.1f} % of the head's height, or declare it as meant when it is expression", pct)};
-    case F::kNoseOffset: return {Say("Nose off the middle line"), Say("move the nose {} by {:.1f} % of the face's width", PageSide(-a), pct)};
-    case F::kMouthOffset: return {Say("Mouth off the middle line"), Say("move the mouth {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+      return {
+          Say("One brow higher than the other"),
+          a > 0 ? Say("bring the brow at picture right down by {:.1f} % of the head's height, or declare it as meant when it is expression",
+                      pct)
+                : Say("bring the brow at picture left down by {:.1f} % of the head's height, or declare it as meant when it is expression",
+                      pct)};
+    case F::kNoseOffset:
+      return {Say("Nose off the middle line"), Say("move the nose {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+    case F::kMouthOffset:
+      return {Say("Mouth off the middle line"), Say("move the mouth {} by {:.1f} % of the face's width", PageSide(-a), pct)};
     case F::kMouthTilt:
-      return {Say("Mouth tilted against the head"),
-              Say("turn the mouth {:.1f} degrees {}, or declare it as meant when it is expression", deg, a > 0 ? Say("clockwise") : Say("counter-clockwise"))};
-    case F::kChinOffset: return {Say("Chin off the middle line"), Say("move the chin {} by {:.1f} % of the face's width", PageSide(-a), pct)};
-    case F::kJawSkew: return {Say("Jaw pushed to one side"), Say("move both jaw corners {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+      return {Say("Mouth tilted against the head"), Say("turn the mouth {:.1f} degrees {}, or declare it as meant when it is expression",
+                                                        deg, a > 0 ? Say("clockwise") : Say("counter-clockwise"))};
+    case F::kChinOffset:
+      return {Say("Chin off the middle line"), Say("move the chin {} by {:.1f} % of the face's width", PageSide(-a), pct)};
+    case F::kJawSkew:
+      return {Say("Jaw pushed to one side"), Say("move both jaw corners {} by {:.1f} % of the face's width", PageSide(-a), pct)};
     case F::kFeaturesTilt:
-      return {a > 0 ? Say("Features look further down than the head") : Say("Features look further up than the head"),
-              a > 0 ? Say("redraw eye, brow and mouth lines over the head guide: they bow for a nod {:.0f} degrees lower than the head's", deg)
-                    : Say("redraw eye, brow and mouth lines over the head guide: they bow for a nod {:.0f} degrees higher than the head's", deg)};
-    case F::kEarHeight: return {Say("One ear higher than the other"), a > 0 ? Say("move the ear at picture right down by {:.1f} % of the head's height", pct)
-                    : Say("move the ear at picture left down by {:.1f} % of the head's height", pct)};
+      return {
+          a > 0 ? Say("Features look further down than the head") : Say("Features look further up than the head"),
+          a > 0
+              ? Say("redraw eye, brow and mouth lines over the head guide: they bow for a nod {:.0f} degrees lower than the head's", deg)
+              : Say("redraw eye, brow and mouth lines over the head guide: they bow for a nod {:.0f} degrees higher than the head's", deg)};
+    case F::kEarHeight:
+      return {Say("One ear higher than the other"), a > 0 ? Say("move the ear at picture right down by {:.1f} % of the head's height", pct)
+                                                          : Say("move the ear at picture left down by {:.1f} % of the head's height", pct)};
     default: return {};
   }
 }
@@ -157,19 +169,24 @@ Finding FromFault(const FigureMarks& marks, const HeadReading& r, const HeadFaul
     if (face_check::SetAside(r, f)) {
       out.kind = Kind::kTaste;
       out.title = f.kind == F::kNoseOffset ? Say("Nose turned further than the face") : Say("Mouth set to one side");
-      out.why = Say("It stands {:.0f} % of the face's width off the middle line while all else agrees: too much to be an oversight, so it is taken for the way this face is drawn.",
-                            100 * std::abs(f.amount));
+      out.why =
+          Say("It stands {:.0f} % of the face's width off the middle line while all else agrees: too much to be an oversight, so it is "
+              "taken for the way this face is drawn.",
+              100 * std::abs(f.amount));
       out.remedy = {RemedyWay::kLeave, 0, Say("leave it, or, to follow the turn of the head, {}", words.detail)};
       out.guides = FaultGuides(marks, r, f, Say("{:.1f} %", std::abs(f.amount) * 100));
       out.gain = 1;
       return out;
     }
     out.gain = std::min(10.0, 4.0 + 2.0 * (std::abs(f.amount) / f.tolerance - 1.0));
-    std::string shown = ratio ? Say("x {:.2f}", std::exp(-f.amount)) : w.unit == "deg" ? Say("{:.1f}\u00b0", std::abs(f.amount) * kDegrees) : Say("{:.1f} %", std::abs(f.amount) * 100);
+    std::string shown = ratio             ? Say("x {:.2f}", std::exp(-f.amount))
+                        : w.unit == "deg" ? Say("{:.1f}\u00b0", std::abs(f.amount) * kDegrees)
+                                          : Say("{:.1f} %", std::abs(f.amount) * 100);
     out.guides = FaultGuides(marks, r, f, shown);
-    out.why = Say("A head that is the same on both sides, turned {:.0f} and nodding {:.0f} degrees, fits all other marks; "
-                          "this feature lies {:.1f} times the uncertainty away from where that head has it.",
-                          std::abs(r.freed_pose.yaw_rad) * kDegrees, r.freed_pose.pitch_rad * kDegrees, std::abs(f.amount) / std::max(1e-9, f.sd));
+    out.why =
+        Say("A head that is the same on both sides, turned {:.0f} and nodding {:.0f} degrees, fits all other marks; "
+            "this feature lies {:.1f} times the uncertainty away from where that head has it.",
+            std::abs(r.freed_pose.yaw_rad) * kDegrees, r.freed_pose.pitch_rad * kDegrees, std::abs(f.amount) / std::max(1e-9, f.sd));
     return out;
   }
   out.title = Subject(f.kind, r);
@@ -220,8 +237,9 @@ std::vector<Finding> CheckHead(const FigureMarks& marks, const HeadReading& read
   if (reading.many_ways) {
     Finding f = OpenReading(marks, Say("The features do not belong to one head"));
     f.where.points = {reading.pose.origin_px};
-    f.why = Say("Four or more features depart, each its own way, from any head that is the same on both sides. That is a way of drawing, or marks "
-            "under wrong names; which feature is wrong cannot be said.");
+    f.why = Say(
+        "Four or more features depart, each its own way, from any head that is the same on both sides. That is a way of drawing, or marks "
+        "under wrong names; which feature is wrong cannot be said.");
     f.ask = Say("check the marks of the face; if they are right and this is no style, rebuild the face over the head construction");
     out.push_back(std::move(f));
   }

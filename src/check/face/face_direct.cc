@@ -110,13 +110,20 @@ void CheckEyeAgainstEdge(const Facts& facts, std::vector<Finding>& out) {
       worst.kind = Kind::kConstruction;
       worst.title = crosses ? Say("Eye runs over the face edge") : Say("Eye touches the face edge");
       worst.why = crosses ? Say("The eye reaches {:.1f} % of the head's height outside the edge of the face.", -100 * gap)
-                          : Say("The outer corner lies {:.1f} % of the head's height from the edge of the face, and at this turn the corner is still in view, "
-                                        "so skin must show between the two.", 100 * gap);
+                          : Say("The outer corner lies {:.1f} % of the head's height from the edge of the face, and at this turn the "
+                                "corner is still in view, "
+                                "so skin must show between the two.",
+                                100 * gap);
       const double room = facing < kHidden ? 0.0 : std::max(kNear, std::min(expected_gap, 0.03));
-      worst.remedy = {RemedyWay::kWarp, 8, Say("bring the corner {:.1f} % of the head's height inwards{}", 100 * (room - gap), facing < kHidden ? Say(": at this turn the edge of the face cuts the eye") : std::string())};
+      worst.remedy = {RemedyWay::kWarp, 8,
+                      Say("bring the corner {:.1f} % of the head's height inwards{}", 100 * (room - gap),
+                          facing < kHidden ? Say(": at this turn the edge of the face cuts the eye") : std::string())};
       worst.gain = 7;
       const Vec2 target = *corner - side * axes.across * ((room - gap) * r.pose.scale_px);
-      worst.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {level - axes.up * .08 * r.pose.scale_px, level + axes.up * .08 * r.pose.scale_px}, ""},
+      worst.guides = {{GuideShape::Role::kDrawn,
+                       GuideShape::Form::kPolyline,
+                       {level - axes.up * .08 * r.pose.scale_px, level + axes.up * .08 * r.pose.scale_px},
+                       ""},
                       {GuideShape::Role::kDrawn, GuideShape::Form::kCross, {*corner}, ""},
                       {GuideShape::Role::kTarget, GuideShape::Form::kCross, {target}, ""},
                       {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {*corner, target}, Say("{:.1f} %", 100 * (room - gap))}};
@@ -172,12 +179,15 @@ void CheckEarLevel(const Facts& facts, std::vector<Finding>& out) {
   if (over > kSure * sd) {
     f.verdict = Verdict::kOff;
     f.title = aside > 0 ? Say("Ear too high for this tilt of the head") : Say("Ear too low for this tilt of the head");
-    f.why = aside > 0 ? Say("With the head's nod of {:.0f} degrees taken out, the ear stands {:.0f} % of the head's height above the band between brow line and nose base.",
+    f.why = aside > 0 ? Say("With the head's nod of {:.0f} degrees taken out, the ear stands {:.0f} % of the head's height above the band "
+                            "between brow line and nose base.",
                             r.pose.pitch_rad * kDegrees, 100 * std::abs(aside))
-                      : Say("With the head's nod of {:.0f} degrees taken out, the ear stands {:.0f} % of the head's height below the band between brow line and nose base.",
+                      : Say("With the head's nod of {:.0f} degrees taken out, the ear stands {:.0f} % of the head's height below the band "
+                            "between brow line and nose base.",
                             r.pose.pitch_rad * kDegrees, 100 * std::abs(aside));
-    f.remedy = {RemedyWay::kMove, 6, aside > 0 ? Say("move the ear down by {:.0f} % of the head's height", 100 * std::abs(aside))
-                                                : Say("move the ear up by {:.0f} % of the head's height", 100 * std::abs(aside))};
+    f.remedy = {RemedyWay::kMove, 6,
+                aside > 0 ? Say("move the ear down by {:.0f} % of the head's height", 100 * std::abs(aside))
+                          : Say("move the ear up by {:.0f} % of the head's height", 100 * std::abs(aside))};
     f.gain = 3;
   } else if (-over > kSure * sd) {
     f.verdict = Verdict::kClear;
@@ -230,12 +240,15 @@ void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out) {
     f.verdict = Verdict::kOff;
     f.title = Say("Eyes too high: the skull is cut off");
     f.why = Say("With turn and nod taken out the eye line stands at {:.0f} % of the head from the chin{}.", 100 * eye,
-                        learned ? Say(", this character's at {:.0f} %", 100 * expected) : declared ? Say("; half is usual in the declared proportions") : Say("; a choice of style, or the skull is cut off"));
+                learned    ? Say(", this character's at {:.0f} %", 100 * expected)
+                : declared ? Say("; half is usual in the declared proportions")
+                           : Say("; a choice of style, or the skull is cut off"));
     f.gain = declared ? 6 : 2;
   } else if (learned && expected - tolerance - eye > kSure * sd) {
     f.verdict = Verdict::kOff;
     f.title = Say("Eyes lower than this character's");
-    f.why = Say("With turn and nod taken out the eye line stands at {:.0f} % of the head from the chin, this character's at {:.0f} %.", 100 * eye, 100 * expected);
+    f.why = Say("With turn and nod taken out the eye line stands at {:.0f} % of the head from the chin, this character's at {:.0f} %.",
+                100 * eye, 100 * expected);
     f.gain = 4;
   } else if (limit - eye > kSure * sd) {
     f.verdict = Verdict::kClear;
@@ -247,7 +260,8 @@ void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out) {
     f.why = Say("The nod of the head changes where the eye line seems to stand.");
   }
   if (f.verdict == Verdict::kOff) {
-    f.remedy = {RemedyWay::kWarp, 20, Say("raise the top of the skull and hair, or lower the face on the head, until the eye line meets the target")};
+    f.remedy = {RemedyWay::kWarp, 20,
+                Say("raise the top of the skull and hair, or lower the face on the head, until the eye line meets the target")};
     const Vec2 up = AxesOf(r.pose).up;
     const Vec2 from = r.model_px.at(P::kHeadTop);
     const Vec2 target = from + up * std::max(0.0, (f.kind == Kind::kConstruction ? -hair : eye / expected - 1.0)) * r.pose.scale_px;
@@ -255,7 +269,10 @@ void CheckSkullHeight(const Facts& facts, std::vector<Finding>& out) {
     f.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, c.eyes, ""},
                 {GuideShape::Role::kDrawn, GuideShape::Form::kCross, {from}, ""},
                 {GuideShape::Role::kTarget, GuideShape::Form::kCross, {target}, ""},
-                {GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {from, target}, Say("{:.0f} %", 100 * (target - from).norm() / r.pose.scale_px)}};
+                {GuideShape::Role::kArrow,
+                 GuideShape::Form::kPolyline,
+                 {from, target},
+                 Say("{:.0f} %", 100 * (target - from).norm() / r.pose.scale_px)}};
   }
   out.push_back(std::move(f));
 }

@@ -76,7 +76,8 @@ void CheckNeckAxis(const Facts& facts, std::vector<Finding>& out) {
     const Vec2 target = base - aside * off * r.pose.scale_px;
     f.verdict = Verdict::kOff;
     f.title = Say("Head set beside the neck");
-    f.why = Say("The base of the skull stands {:.0f} % of the head's height beside where a neck leaning with this head would carry it.", 100 * std::abs(off));
+    f.why = Say("The base of the skull stands {:.0f} % of the head's height beside where a neck leaning with this head would carry it.",
+                100 * std::abs(off));
     f.remedy = {RemedyWay::kMove, 15, Say("move the head {:.0f} % of its height back over the neck", 100 * std::abs(off))};
     f.gain = 6;
     f.guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kPolyline, {*pit, base}, ""},
@@ -108,7 +109,9 @@ void CheckNeckWidth(const Facts& facts, std::vector<Finding>& out) {
   f.tolerance = 0.4;
   f.sd = sd;
   f.test = "neck (or collar) width / jaw width";
-  f.source = Say("nearly 1 in life (Edwards, The New Drawing on the Right Side of the Brain), 0.5 to 0.7 in stylised figures (common practice, no source)");
+  f.source =
+      Say("nearly 1 in life (Edwards, The New Drawing on the Right Side of the Brain), 0.5 to 0.7 in stylised figures (common practice, no "
+          "source)");
   f.where.points = ring->points;
   if (!jaw) {
     f.verdict = Verdict::kCannotTell;
@@ -191,14 +194,22 @@ void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
   };
   // Six per cent within one's own character is what artists hold; default, editable.
   static constexpr Trait kTraits[] = {
-      {HP::kEyeHeight, "face.character.eye_height", Later("Eye height of this character"), Later("Eyes higher than this character's"), Later("Eyes lower than this character's"), .06},
-      {HP::kEyeX, "face.character.eye_spacing", Later("Eye spacing of this character"), Later("Eyes wider apart than this character's"), Later("Eyes closer together than this character's"), .06},
-      {HP::kEyeHalfWidth, "face.character.eye_width", Later("Eye width of this character"), Later("Eyes wider than this character's"), Later("Eyes narrower than this character's"), .08},
-      {HP::kNoseBaseHeight, "face.character.nose_height", Later("Nose height of this character"), Later("Nose shorter than this character's"), Later("Nose longer than this character's"), .08},
-      {HP::kMouthHeight, "face.character.mouth_height", Later("Mouth height of this character"), Later("Mouth higher than this character's"), Later("Mouth lower than this character's"), .10},
-      {HP::kHairlineHeight, "face.character.hairline", Later("Hairline of this character"), Later("Hairline higher than this character's"), Later("Hairline lower than this character's"), .06},
-      {HP::kHalfWidth, "face.character.face_width", Later("Face width of this character"), Later("Face wider than this character's"), Later("Face narrower than this character's"), .06},
-      {HP::kJawX, "face.character.jaw_width", Later("Jaw width of this character"), Later("Jaw wider than this character's"), Later("Jaw narrower than this character's"), .10}};
+      {HP::kEyeHeight, "face.character.eye_height", Later("Eye height of this character"), Later("Eyes higher than this character's"),
+       Later("Eyes lower than this character's"), .06},
+      {HP::kEyeX, "face.character.eye_spacing", Later("Eye spacing of this character"), Later("Eyes wider apart than this character's"),
+       Later("Eyes closer together than this character's"), .06},
+      {HP::kEyeHalfWidth, "face.character.eye_width", Later("Eye width of this character"), Later("Eyes wider than this character's"),
+       Later("Eyes narrower than this character's"), .08},
+      {HP::kNoseBaseHeight, "face.character.nose_height", Later("Nose height of this character"),
+       Later("Nose shorter than this character's"), Later("Nose longer than this character's"), .08},
+      {HP::kMouthHeight, "face.character.mouth_height", Later("Mouth height of this character"),
+       Later("Mouth higher than this character's"), Later("Mouth lower than this character's"), .10},
+      {HP::kHairlineHeight, "face.character.hairline", Later("Hairline of this character"), Later("Hairline higher than this character's"),
+       Later("Hairline lower than this character's"), .06},
+      {HP::kHalfWidth, "face.character.face_width", Later("Face width of this character"), Later("Face wider than this character's"),
+       Later("Face narrower than this character's"), .06},
+      {HP::kJawX, "face.character.jaw_width", Later("Jaw width of this character"), Later("Jaw wider than this character's"),
+       Later("Jaw narrower than this character's"), .10}};
   for (const Trait& t : kTraits) {
     const auto found = std::find_if(r.departures.begin(), r.departures.end(), [&](const HeadDeparture& d) { return d.param == t.param; });
     if (found == r.departures.end()) continue;  // these marks say nothing about it
@@ -221,7 +232,8 @@ void CheckCharacter(const Facts& facts, std::vector<Finding>& out) {
     if (std::abs(z) > 3.0 && std::abs(drawn - expected) > tolerance) {
       f.verdict = Verdict::kOff;
       f.title = SayLater(moved > 0 ? t.more : t.less);
-      f.why = Say("In head space it stands at {:.1f} % of the head's height, in {} other drawings at {:.1f} %.", 100 * drawn, r.prior.drawings, 100 * expected);
+      f.why = Say("In head space it stands at {:.1f} % of the head's height, in {} other drawings at {:.1f} %.", 100 * drawn,
+                  r.prior.drawings, 100 * expected);
       f.remedy = {RemedyWay::kMove, 8, Say("draw it where the character has it, or take this drawing into the character's sheet")};
       f.gain = 4;
     } else if (std::abs(drawn - expected) + kSure * sd < 2 * tolerance) {
@@ -250,7 +262,8 @@ void CheckFeatures(const FigureMarks& marks, const std::vector<std::string>& lis
     f.stage = Stage::kLine;
     f.test = "your own list";
     f.source = Say("your list of this character's features");
-    f.why = Say("\u201c{}\u201d is on your list for {} and is not ticked off on this version.", tick.name, marks.name.empty() ? Say("this figure") : marks.name);
+    f.why = Say("\u201c{}\u201d is on your list for {} and is not ticked off on this version.", tick.name,
+                marks.name.empty() ? Say("this figure") : marks.name);
     f.remedy = {RemedyWay::kRepaint, 4, Say("draw it, or tick it off when it is there or rightly hidden")};
     f.gain = 3;
     if (tick.at) {

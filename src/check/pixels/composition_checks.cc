@@ -118,7 +118,8 @@ void CheckFocus(const PictureContext& c, Findings& out) {
     }
   if (rival <= 0) return;
   const double ratio = own / rival;
-  Finding x = MakeFinding("composition.focus", focus->declared ? Say("The marked focus wins") : Say("The face wins"), focus->declared ? Kind::kCanon : Kind::kTaste, Verdict::kClear, Stage::kLighting);
+  Finding x = MakeFinding("composition.focus", focus->declared ? Say("The marked focus wins") : Say("The face wins"),
+                          focus->declared ? Kind::kCanon : Kind::kTaste, Verdict::kClear, Stage::kLighting);
   x.figure = focus->figure;
   x.measured = ratio;
   x.expected = 1.0;
@@ -127,8 +128,10 @@ void CheckFocus(const PictureContext& c, Findings& out) {
   x.test = "contrast of lightness and colour in the focus against the strongest window of the same size elsewhere";
   x.source = Say("default, editable");
   x.where.box = focus->box;
-  x.why = focus->declared ? Say("Contrast in the marked focus is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio, (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)
-                          : Say("Contrast in the face is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio, (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px);
+  x.why = focus->declared ? Say("Contrast in the marked focus is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio,
+                                (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)
+                          : Say("Contrast in the face is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio,
+                                (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px);
   // Whole windows of clothes often equal a face; only a plain defeat is worth a word.
   if (ratio < (focus->declared ? 1.0 : 1.0 / 1.6)) {
     x.title = focus->declared ? Say("A rival outshines the focus") : Say("Something pulls harder than the face");
@@ -163,7 +166,8 @@ void CheckMargins(const PictureContext& c, Findings& out) {
   x.test = "box round the figure";
   x.source = Say("common practice, no source; default, editable");
   x.where.box = c.split.box_px;
-  x.why = Say("The figure takes {:.0f} % of the height; above it {:.0f} %, below {:.0f} %, left {:.0f} %, right {:.0f} % stay free.", 100 * bh / h, 100 * margin[0], 100 * margin[1], 100 * margin[2], 100 * margin[3]);
+  x.why = Say("The figure takes {:.0f} % of the height; above it {:.0f} %, below {:.0f} %, left {:.0f} %, right {:.0f} % stay free.",
+              100 * bh / h, 100 * margin[0], 100 * margin[1], 100 * margin[2], 100 * margin[3]);
   const double least = *std::ranges::min_element(margin);
   if (!cropped && bh / h < 0.5 * c.Tolerances().figure_height_low && bw / w < 0.5 * c.Tolerances().figure_height_low) {
     x.title = Say("The figure is small in the picture");
@@ -188,7 +192,8 @@ void CheckMargins(const PictureContext& c, Findings& out) {
     const double turn = face > 0 ? (nose->x() - (left->x() + right->x()) / 2) / face : 0.0;
     if (std::abs(turn) < 0.15) continue;
     const double ahead = turn > 0 ? margin[3] : margin[2], behind = turn > 0 ? margin[2] : margin[3];
-    Finding y = MakeFinding("composition.look_room", Say("Room to look into"), Kind::kTaste, ahead + 0.03 < behind ? Verdict::kOff : Verdict::kClear, Stage::kThumbnail);
+    Finding y = MakeFinding("composition.look_room", Say("Room to look into"), Kind::kTaste,
+                            ahead + 0.03 < behind ? Verdict::kOff : Verdict::kClear, Stage::kThumbnail);
     y.figure = figure.name;
     y.measured = ahead;
     y.expected = behind;
@@ -257,14 +262,16 @@ void CheckSilhouette(const PictureContext& c, Findings& out) {
   }
   if (asked == 0 && holes.size() < 3) return;
   const bool early = c.stage < Stage::kLine;
-  Finding x = MakeFinding("composition.silhouette", Say("The silhouette reads"), early ? Kind::kCraft : Kind::kTaste, Verdict::kClear, Stage::kThumbnail);
+  Finding x = MakeFinding("composition.silhouette", Say("The silhouette reads"), early ? Kind::kCraft : Kind::kTaste, Verdict::kClear,
+                          Stage::kThumbnail);
   x.measured = static_cast<double>(hidden.size());
   x.expected = 0.0;
   x.tolerance = 1.0;
   x.unit = "hands inside the mass";
   x.test = "figure filled black at 128 px";
   x.source = Say("common practice, no source; default, editable");
-  x.why = Say("Filled black at 128 px ({}): {} of {} marked hands lie inside the mass; {} tiny holes of under {:.1f} % of the picture.", SayLater(Name(c.split.by)), hidden.size(), asked, holes.size(), 100 * c.Tolerances().tiny_hole_share);
+  x.why = Say("Filled black at 128 px ({}): {} of {} marked hands lie inside the mass; {} tiny holes of under {:.1f} % of the picture.",
+              SayLater(Name(c.split.by)), hidden.size(), asked, holes.size(), 100 * c.Tolerances().tiny_hole_share);
   if (asked >= 2 && static_cast<int>(hidden.size()) == asked) {
     x.title = Say("Both hands vanish in the silhouette");
     x.verdict = Verdict::kOff;
@@ -308,7 +315,8 @@ void CheckCrop(const PictureContext& c, Findings& out) {
       where.push_back(j);
     }
     if (!any_cut) continue;
-    Finding x = MakeFinding("composition.crop", Say("Cropped between joints"), Kind::kCraft, where.empty() ? Verdict::kClear : Verdict::kOff, Stage::kThumbnail);
+    Finding x = MakeFinding("composition.crop", Say("Cropped between joints"), Kind::kCraft,
+                            where.empty() ? Verdict::kClear : Verdict::kOff, Stage::kThumbnail);
     x.figure = figure.name;
     x.measured = nearest;
     x.expected = c.Tolerances().crop_joint_heads;
@@ -317,7 +325,8 @@ void CheckCrop(const PictureContext& c, Findings& out) {
     x.test = "frame against the solved joints";
     x.source = Say("custom of framing; default, editable");
     x.where.points = where;
-    x.why = where.empty() ? Say("The frame cuts limbs {:.2f} heads away from the nearest joint.", nearest) : Say("The frame cuts the figure right at: {}.", names);
+    x.why = where.empty() ? Say("The frame cuts limbs {:.2f} heads away from the nearest joint.", nearest)
+                          : Say("The frame cuts the figure right at: {}.", names);
     if (!where.empty()) {
       x.title = Say("Cropped at a joint");
       x.gain = 2.5;
@@ -357,7 +366,8 @@ void CheckEdges(const PictureContext& c, Findings& out) {
   x.unit = "soft to sharp";
   x.test = "step of lightness over its steepest slope, on the reduced picture";
   x.source = Say("default, editable");
-  x.why = Say("A tenth of the edges is sharper than {:.1f} px and a tenth softer than {:.1f} px (on the picture reduced {:.0f} times).", p10, p90, s.factor);
+  x.why = Say("A tenth of the edges is sharper than {:.1f} px and a tenth softer than {:.1f} px (on the picture reduced {:.0f} times).",
+              p10, p90, s.factor);
   if (*x.measured < 1.6) {
     x.title = p90 < 3.5 ? Say("Every edge is equally sharp") : Say("Every edge is equally soft");
     x.verdict = Verdict::kOff;

@@ -203,7 +203,8 @@ void CheckGaps(PictureContext& c, Findings& out) {
         const bool outline = c.split.by != SplitBy::kNone && c.InFigure(one.x(), one.y(), true) != c.InFigure(other.x(), other.y(), true);
         if (differ && Open(c, one, other) && b.gap_px < (outline ? 4.0 : 2.5) * w && Straight(c, b, outline)) {
           // Both tips of one gap may have been followed.
-          if (std::ranges::none_of(breaks, [&](const Bridge* o) { return ((o->from + o->to) / 2 - mid).norm() < 2.0 * w; })) breaks.push_back(&b);
+          if (std::ranges::none_of(breaks, [&](const Bridge* o) { return ((o->from + o->to) / 2 - mid).norm() < 2.0 * w; }))
+            breaks.push_back(&b);
         } else {
           ++open_style;
         }
@@ -220,18 +221,24 @@ void CheckGaps(PictureContext& c, Findings& out) {
   // A few openings are slips; many are a way of drawing.
   const bool style = breaks.size() > 12 || c.line.within_stroke_spread > 0.33 || breaks.size() > 0.5 * static_cast<double>(c.graph.ends.size());
   if (style) open_style += breaks.size(), breaks.clear();
-  x.why = Say("Open ends of line were followed for up to {:.0f} line widths; a gap counts when closing it parts two regions that a fill would now run through.", c.Tolerances().gap_reach_w);
+  x.why =
+      Say("Open ends of line were followed for up to {:.0f} line widths; a gap counts when closing it parts two regions that a fill would "
+          "now run through.",
+          c.Tolerances().gap_reach_w);
   const bool finished = leaks.empty() && !breaks.empty();
   if (finished) {
     leaks = breaks;
     for (const Bridge* b : leaks) sizes.push_back(b->gap_px);
   }
   if (!leaks.empty()) {
-    x.title = finished ? (leaks.size() == 1 ? Say("The line breaks between two fills") : Say("The line breaks in places")) : leaks.size() == 1 ? Say("A gap lets the fill leak") : Say("Gaps let the fill leak");
+    x.title = finished            ? (leaks.size() == 1 ? Say("The line breaks between two fills") : Say("The line breaks in places"))
+              : leaks.size() == 1 ? Say("A gap lets the fill leak")
+                                  : Say("Gaps let the fill leak");
     x.verdict = Verdict::kOff;
     x.measured = static_cast<double>(leaks.size());
     x.gain = finished ? 2.0 : 3.0;
-    x.remedy = {RemedyWay::kRepaint, 0.5 + 0.3 * static_cast<double>(leaks.size()), Say("Close the line at the places listed, or set the fill tool to close gaps of that size.")};
+    x.remedy = {RemedyWay::kRepaint, 0.5 + 0.3 * static_cast<double>(leaks.size()),
+                Say("Close the line at the places listed, or set the fill tool to close gaps of that size.")};
     std::string list;
     for (std::size_t k = 0; k < leaks.size() && k < 40; ++k) {
       const Vec2 mid = (leaks[k]->from + leaks[k]->to) / 2;
@@ -245,7 +252,9 @@ void CheckGaps(PictureContext& c, Findings& out) {
     }
     x.why += Say(" Found: ") + list + (leaks.size() > 8 ? Say(" and more.") : std::string("."));
   } else if (open_style > 0) {
-    x.why += Say(" {} small gaps were seen where the fill is already in place or the picture is finished: open line is a style, not counted.", open_style);
+    x.why +=
+        Say(" {} small gaps were seen where the fill is already in place or the picture is finished: open line is a style, not counted.",
+            open_style);
   }
   out.push_back(std::move(x));
 }

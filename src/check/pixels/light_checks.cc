@@ -19,27 +19,27 @@ namespace armslength {
 namespace {
 
 constexpr double kDeg = 180.0 / std::numbers::pi;
-constexpr std::size_t kSides = 24;         // directions an outline is sorted into
-constexpr std::size_t kLights = 72;        // directions a light is tried from
-constexpr double kSpeaks = 0.60;           // agreement with the light that suits a form best, for it to count
-constexpr double kLeastSlope = 0.15;       // share of light, one side of a form against the other, that says anything
-constexpr double kLeastTold = 0.12;        // of a form's contour must say something
-constexpr double kLeastContour = 45.0;     // small px of contour that say something; hands and locks have less
+constexpr std::size_t kSides = 24;      // directions an outline is sorted into
+constexpr std::size_t kLights = 72;     // directions a light is tried from
+constexpr double kSpeaks = 0.60;        // agreement with the light that suits a form best, for it to count
+constexpr double kLeastSlope = 0.15;    // share of light, one side of a form against the other, that says anything
+constexpr double kLeastTold = 0.12;     // of a form's contour must say something
+constexpr double kLeastContour = 45.0;  // small px of contour that say something; hands and locks have less
 // Agreement that a second light must add, and share of the contours that must follow it: by several forms, and by a
 // single one. Calibrated on drawn figures and forms with one light.
 constexpr double kLeastGain = 0.12, kLeastShare = 0.12;
 constexpr double kOneGain = 0.16, kOneShare = 0.18, kOpposite = 100.0;
-constexpr double kPlainly = 0.4;           // better served by one of two lights than by the other
-constexpr double kSameMaterial = 0.07;     // OKLab a, b over L between light and shadow of one material
+constexpr double kPlainly = 0.4;                      // better served by one of two lights than by the other
+constexpr double kSameMaterial = 0.07;                // OKLab a, b over L between light and shadow of one material
 constexpr double kLeastTone = 5.0, kMostTone = 38.0;  // L* from shadow to light; more is paint. Defaults, editable
 
 // One drawn form: a patch closed by line, or a patch of one material where nothing is outlined.
 struct Form {
-  double area = 0.0;                     // small px
-  double weight = 0.0;                   // grows with the contour that says something
-  Vec2 at = Vec2::Zero();                // picture px
-  std::array<double, kLights> suits{};   // agreement with a light from there, -1..1
-  double best = 0.0, azimuth = 0.0;      // of the light that suits best; rad, picture axes, towards the light
+  double area = 0.0;                    // small px
+  double weight = 0.0;                  // grows with the contour that says something
+  Vec2 at = Vec2::Zero();               // picture px
+  std::array<double, kLights> suits{};  // agreement with a light from there, -1..1
+  double best = 0.0, azimuth = 0.0;     // of the light that suits best; rad, picture axes, towards the light
 };
 
 double Angle(std::size_t k, std::size_t of) { return 2 * std::numbers::pi * static_cast<double>(k) / static_cast<double>(of); }
@@ -104,7 +104,8 @@ std::optional<Form> ReadForm(const PictureContext& c, const std::vector<Material
   for (const Material& m : materials) {
     std::vector<double> histogram(256, 0.0);
     for (const Segment* p : m.patches)
-      for (const std::uint32_t i : p->pixels) histogram[static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L))] += 1;
+      for (const std::uint32_t i : p->pixels)
+        histogram[static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L))] += 1;
     const LevelSplit split = SplitLevels(histogram, 2);
     const double step = (split.means[1] - split.means[0]) * kLPerByte;
     if (step < kLeastTone || step > kMostTone || split.shares[0] < 0.05 || split.shares[1] < 0.05) continue;
@@ -137,7 +138,9 @@ std::optional<Form> ReadForm(const PictureContext& c, const std::vector<Material
       const float d = depth.at<float>(y, x);
       if (d < rim || d >= rim + 1.2f) continue;
       // The figure's own contour only: at a line inside it, fold or overlap, the form need not turn away.
-      const auto contour = [&](int i, int j) { return to_ground.empty() || to_ground.at<float>(j + y0 - 1, i + x0 - 1) <= depth.at<float>(j, i) + line; };
+      const auto contour = [&](int i, int j) {
+        return to_ground.empty() || to_ground.at<float>(j + y0 - 1, i + x0 - 1) <= depth.at<float>(j, i) + line;
+      };
       if (!contour(x, y)) continue;
       const double sx = static_cast<double>(gx.at<float>(y, x)), sy = static_cast<double>(gy.at<float>(y, x)), slope = std::hypot(sx, sy);
       if (slope < 0.3) continue;
@@ -152,7 +155,8 @@ std::optional<Form> ReadForm(const PictureContext& c, const std::vector<Material
       const auto share = [&](int begin, int end) {
         int known = 0, light = 0;
         for (int k = begin; k < end; ++k) {
-          const std::uint8_t t = tone.at<std::uint8_t>(static_cast<int>(std::lround(y + iy * k)), static_cast<int>(std::lround(x + ix * k)));
+          const std::uint8_t t =
+              tone.at<std::uint8_t>(static_cast<int>(std::lround(y + iy * k)), static_cast<int>(std::lround(x + ix * k)));
           known += t != 0, light += t == 2;
         }
         return known >= 2 ? static_cast<double>(light) / known : -1.0;
@@ -231,8 +235,10 @@ std::vector<Form> ReadForms(const PictureContext& c, const std::vector<Segment>&
     });
     std::vector<std::vector<const Segment*>> inside(cells.parts.size());
     for (const Segment& p : patches) {
-      const int cell = cells.At(static_cast<int>(p.pixels[0] % static_cast<std::uint32_t>(s.width)), static_cast<int>(p.pixels[0] / static_cast<std::uint32_t>(s.width)));
-      if (cell >= 0 && static_cast<double>(cells.parts[static_cast<std::size_t>(cell)].area) >= least) inside[static_cast<std::size_t>(cell)].push_back(&p);
+      const int cell = cells.At(static_cast<int>(p.pixels[0] % static_cast<std::uint32_t>(s.width)),
+                                static_cast<int>(p.pixels[0] / static_cast<std::uint32_t>(s.width)));
+      if (cell >= 0 && static_cast<double>(cells.parts[static_cast<std::size_t>(cell)].area) >= least)
+        inside[static_cast<std::size_t>(cell)].push_back(&p);
     }
     // Line does not always close: what has one colour all over is a form of its own. Stripes and checks,
     // whose pieces are small, go together.
@@ -335,8 +341,10 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   };
   if (two_lights) {
     const auto& odd = group[fewer];
-    x.why = Say("On {} drawn forms it was read which side lies in shadow. No single light suits them: most are lit from about {:.0f} o'clock, {} from about {:.0f} o'clock.",
-                        forms.size(), clock(light[0]), odd.size(), clock(light[1]));
+    x.why =
+        Say("On {} drawn forms it was read which side lies in shadow. No single light suits them: most are lit from about {:.0f} o'clock, "
+            "{} from about {:.0f} o'clock.",
+            forms.size(), clock(light[0]), odd.size(), clock(light[1]));
     for (const Form* f : odd) x.where.points.push_back(f->at), arrow(*f);
     for (const Form* f : group[1 - fewer]) arrow(*f);
     x.verdict = Verdict::kOff;
@@ -344,7 +352,8 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
     x.gain = 5.0;
     x.remedy = {RemedyWay::kRepaint, 35, Say("Turn the shadows of the forms that disagree, or declare the second light.")};
   } else {
-    x.why = Say("On {} drawn forms it was read which side lies in shadow; a light from about {:.0f} o'clock suits them.", forms.size(), clock(Angle(one, kLights)));
+    x.why = Say("On {} drawn forms it was read which side lies in shadow; a light from about {:.0f} o'clock suits them.", forms.size(),
+                clock(Angle(one, kLights)));
     for (const Form& f : forms) arrow(f);
   }
   out.push_back(std::move(x));

@@ -324,15 +324,20 @@ void CheckLine(const PictureContext& c, Findings& out) {
     x.unit = "relative spread of width";
     x.test = "robust spread over all strokes";
     std::string of_figure = f.width_of_figure > 0 ? Say(", {:.2f} % of the figure's height", 100 * f.width_of_figure) : std::string();
-    std::string outer = f.outer_over_inner > 0 ? Say(" The outline is {:.2f} times as wide as the lines inside it (common advice: 1.5 to 2).", f.outer_over_inner) : std::string();
-    x.why = Say("Half of all line is wider than {:.1f} px{}; from thin to thick (a tenth to nine tenths) it runs from {:.1f} to {:.1f} px.{}",
-                        f.width_px, of_figure, f.width_p10_px, f.width_p90_px, outer);
+    std::string outer =
+        f.outer_over_inner > 0
+            ? Say(" The outline is {:.2f} times as wide as the lines inside it (common advice: 1.5 to 2).", f.outer_over_inner)
+            : std::string();
+    x.why =
+        Say("Half of all line is wider than {:.1f} px{}; from thin to thick (a tenth to nine tenths) it runs from {:.1f} to {:.1f} px.{}",
+            f.width_px, of_figure, f.width_p10_px, f.width_p90_px, outer);
     x.source = Say("common practice; default, editable");
     if (f.width_spread < t.even_spread) {
       x.title = Say("Line is equally wide everywhere");
       x.verdict = Verdict::kOff;
       x.gain = 1.0;
-      x.remedy = {RemedyWay::kRepaint, 40, Say("If it is not meant: thicken the outline, overlaps and the shadow side, thin the lines inside.")};
+      x.remedy = {RemedyWay::kRepaint, 40,
+                  Say("If it is not meant: thicken the outline, overlaps and the shadow side, thin the lines inside.")};
     }
     if (!sketch) out.push_back(std::move(x));
   }
@@ -351,13 +356,16 @@ void CheckLine(const PictureContext& c, Findings& out) {
       x.evidence = share;
       x.test = "share of the long strokes that wobble";
       x.source = Say("default, editable");
-      x.why = Say("Long strokes were compared with a smooth curve over sixteen line widths: {:.0f} % of their length strays from it by more than {:.2f} line widths and changes sides at least {:.1f} times in ten line widths.",
-                          100 * share, t.wobble_rms_w, t.wobble_flips_per_10w);
+      x.why =
+          Say("Long strokes were compared with a smooth curve over sixteen line widths: {:.0f} % of their length strays from it by more "
+              "than {:.2f} line widths and changes sides at least {:.1f} times in ten line widths.",
+              100 * share, t.wobble_rms_w, t.wobble_flips_per_10w);
       if (share > t.wobble_share && m.places.size() >= 3) {
         x.title = Say("Wobbly line");
         x.verdict = Verdict::kOff;
         x.gain = std::min(6.0, 2.0 + 10 * share);
-        x.remedy = {RemedyWay::kRepaint, 3.0 + 0.01 * m.wobbly_px / std::max(1.0, f.width_px), Say("Redraw these strokes from the shoulder in one go, faster and with more smoothing of the pen.")};
+        x.remedy = {RemedyWay::kRepaint, 3.0 + 0.01 * m.wobbly_px / std::max(1.0, f.width_px),
+                    Say("Redraw these strokes from the shoulder in one go, faster and with more smoothing of the pen.")};
         x.where.points = Pick(m.places, 12, 10 * f.width_px);
       }
       out.push_back(std::move(x));
@@ -374,7 +382,10 @@ void CheckLine(const PictureContext& c, Findings& out) {
     x.test = "islands of ink with nothing within three line widths";
     x.source = Say("default, editable");
     x.smallest_visible = 2.0;
-    x.why = Say("{} small marks stand alone: {} outside the figure, {} specks of dust inside it. Dots inside the figure larger than half a line width squared count as drawn.", n, m.outside.size(), m.dust.size());
+    x.why =
+        Say("{} small marks stand alone: {} outside the figure, {} specks of dust inside it. Dots inside the figure larger than half a "
+            "line width squared count as drawn.",
+            n, m.outside.size(), m.dust.size());
     if (n > static_cast<std::size_t>(t.stray_count)) {
       x.title = n > 200 ? Say("Many specks") : Say("Stray marks");
       x.verdict = Verdict::kOff;
@@ -402,7 +413,10 @@ void CheckDoubled(const PictureContext& c, Findings& out) {
   x.unit = "strokes per contour";
   x.test = "length of lines beside a second line, even spacing left out";
   x.source = Say("default, editable");
-  x.why = Say("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.", m.strokes_per_contour);
+  x.why =
+      Say("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come "
+          "together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.",
+          m.strokes_per_contour);
   if (m.strokes_per_contour > t.strokes_per_contour) {
     x.title = Say("Hairy, doubled line");
     x.verdict = Verdict::kOff;

@@ -102,7 +102,8 @@ double Median(std::vector<double> values) { return Quantile(std::move(values), 0
 Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOptions& options) {
   const ImageRgba8& image = picture.image;
   if (image.width < 16 || image.height < 16 || image.pixels.size() < 4 * static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height))
-    return BadInput(picture.facts.file, "", Say("the picture is {} x {} px, too small to measure", image.width, image.height), "Give a picture of at least 16 x 16 px");
+    return BadInput(picture.facts.file, "", Say("the picture is {} x {} px, too small to measure", image.width, image.height),
+                    "Give a picture of at least 16 x 16 px");
   const auto stopped = [&] { return options.control.Stopped(); };
   const auto cancelled = [&] { return Fail(ErrorKind::kCancelled, picture.facts.file, "", "stopped on request", ""); };
 
@@ -131,13 +132,21 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   MeasureLine(c);
   options.control.Report(0.55, "checking line, value, colour and composition");
   // Independent of each other; the order of the findings is settled afterwards.
-  std::vector<std::function<void(Findings&)>> tasks = {
-      [&](Findings& f) { CheckLine(c, f); CheckGaps(c, f); },  // gaps mark the ink plane for a moment: after the strays
-      [&](Findings& f) { CheckDoubled(c, f); },
-      [&](Findings& f) { CheckTangents(c, f); },
-      [&](Findings& f) { CheckShading(c, f); },
-      [&](Findings& f) { CheckValue(c, f); CheckColour(c, f); },
-      [&](Findings& f) { CheckComposition(c, f); CheckSeparation(c, f); }};
+  std::vector<std::function<void(Findings&)>> tasks = {[&](Findings& f) {
+                                                         CheckLine(c, f);
+                                                         CheckGaps(c, f);
+                                                       },  // gaps mark the ink plane for a moment: after the strays
+                                                       [&](Findings& f) { CheckDoubled(c, f); },
+                                                       [&](Findings& f) { CheckTangents(c, f); },
+                                                       [&](Findings& f) { CheckShading(c, f); },
+                                                       [&](Findings& f) {
+                                                         CheckValue(c, f);
+                                                         CheckColour(c, f);
+                                                       },
+                                                       [&](Findings& f) {
+                                                         CheckComposition(c, f);
+                                                         CheckSeparation(c, f);
+                                                       }};
   std::vector<Findings> found(tasks.size());
   std::vector<FreshEyeView> views;
   if (options.make_views) tasks.emplace_back([&](Findings&) { views = MakeReportViews(c); });
@@ -154,9 +163,9 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   } else if (c.stage < Stage::kLine) {
     c.notes.push_back(Say("The piece is at a sketch stage: searching, doubled and open lines belong there and are not judged."));
   }
-  c.notes.push_back(c.split.by == SplitBy::kNone
-                        ? Say("Figure and background could not be told apart (no transparency, layers or flat background): silhouette and margins need an outlined area of kind \"figure\".")
-                        : Say("Figure and background were told apart by: {}.", SayLater(Name(c.split.by))));
+  c.notes.push_back(c.split.by == SplitBy::kNone ? Say("Figure and background could not be told apart (no transparency, layers or flat "
+                                                       "background): silhouette and margins need an outlined area of kind \"figure\".")
+                                                 : Say("Figure and background were told apart by: {}.", SayLater(Name(c.split.by))));
   for (Finding& f : out.findings) {
     if (f.figure.empty()) f.figure = OnlyFigure(c);
     f.meant = IsMeant(f.id, options.meant);

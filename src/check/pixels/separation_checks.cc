@@ -75,9 +75,12 @@ void CheckSeparation(const PictureContext& c, Findings& out) {
         if (in.n >= 2 && behind.n >= 2) {
           in.Finish(), behind.Finish();
           Edge edge = Edge::kLost;
-          if (std::abs(in.l - behind.l) >= c.Tolerances().separation_l) edge = Edge::kValue;
-          else if (darkest < std::min(in.l, behind.l) - kLineStep) edge = Edge::kLine;
-          else if (std::hypot(in.a - behind.a, in.b - behind.b) >= kColourStep) edge = Edge::kColour;
+          if (std::abs(in.l - behind.l) >= c.Tolerances().separation_l)
+            edge = Edge::kValue;
+          else if (darkest < std::min(in.l, behind.l) - kLineStep)
+            edge = Edge::kLine;
+          else if (std::hypot(in.a - behind.a, in.b - behind.b) >= kColourStep)
+            edge = Edge::kColour;
           count[static_cast<std::size_t>(edge)] += 1;
           all += 1;
           lost = edge == Edge::kLost || edge == Edge::kColour;
@@ -102,13 +105,18 @@ void CheckSeparation(const PictureContext& c, Findings& out) {
   x.test = "lightness just inside the outline against the ground just outside it";
   x.smallest_visible = c.Tolerances().separation_share;
   x.source = Say("common practice, no source; default, editable");
-  x.why = Say("Along {:.0f} % of its outline the figure is {:.0f} L* or more lighter or darker than what lies behind it; {:.0f} % are parted by a drawn line, {:.0f} % by colour alone, which grey does not show, and {:.0f} % by neither.",
-              percent(Edge::kValue), c.Tolerances().separation_l, percent(Edge::kLine), percent(Edge::kColour), percent(Edge::kLost));
+  x.why =
+      Say("Along {:.0f} % of its outline the figure is {:.0f} L* or more lighter or darker than what lies behind it; {:.0f} % are parted "
+          "by a drawn line, {:.0f} % by colour alone, which grey does not show, and {:.0f} % by neither.",
+          percent(Edge::kValue), c.Tolerances().separation_l, percent(Edge::kLine), percent(Edge::kColour), percent(Edge::kLost));
   if (*x.measured > c.Tolerances().separation_share) {
-    x.title = count[static_cast<std::size_t>(Edge::kColour)] > count[static_cast<std::size_t>(Edge::kLost)] ? Say("In grey the figure sinks into the ground") : Say("The figure's edge is lost in the ground");
+    x.title = count[static_cast<std::size_t>(Edge::kColour)] > count[static_cast<std::size_t>(Edge::kLost)]
+                  ? Say("In grey the figure sinks into the ground")
+                  : Say("The figure's edge is lost in the ground");
     x.verdict = Verdict::kOff;
     x.gain = 1.5;
-    x.remedy = {RemedyWay::kRepaint, 15, Say("If it is not meant: lighten or darken the ground behind these stretches, or give the edge a rim of light.")};
+    x.remedy = {RemedyWay::kRepaint, 15,
+                Say("If it is not meant: lighten or darken the ground behind these stretches, or give the edge a rim of light.")};
     std::stable_sort(weak.begin(), weak.end(), [](const Run& a, const Run& b) { return a.length > b.length; });
     for (const Run& run : weak)
       if (x.where.points.size() < 6) x.where.points.emplace_back((run.middle.x + 0.5) * s.factor, (run.middle.y + 0.5) * s.factor);

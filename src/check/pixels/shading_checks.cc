@@ -186,7 +186,8 @@ void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Find
   x.test = "lightness against depth inside the shape, direction of light set apart";
   x.smallest_visible = c.Tolerances().pillow_r;
   x.source = Say("default, editable");
-  x.why = Say("In {:.0f} % of the shaded area it is darker on opposite sides and lighter in the middle, whatever way the sides face.", 100 * pillow / shaded);
+  x.why = Say("In {:.0f} % of the shaded area it is darker on opposite sides and lighter in the middle, whatever way the sides face.",
+              100 * pillow / shaded);
   if (pillow > 0.12 * shaded && where.size() >= 2) {
     x.title = Say("Pillow shading");
     x.verdict = Verdict::kOff;
@@ -245,7 +246,8 @@ void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segm
     x.unit = "of the neutral baseline";
     x.test = "chroma over lightness in OKLab, shadow against light, per material";
     x.source = Say("default, editable; baseline: the same proportions of red, green and blue in light and shadow");
-    x.why = Say("Over {} materials, shadows hold {:.0f} % of the colour that a plain darkening of the same paint would have.", ratios.size(), 100 * mean);
+    x.why = Say("Over {} materials, shadows hold {:.0f} % of the colour that a plain darkening of the same paint would have.",
+                ratios.size(), 100 * mean);
     if (mean < t.chroma_ratio_min) {
       x.title = Say("Greyed shadows");
       x.verdict = Verdict::kOff;
@@ -262,7 +264,8 @@ void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segm
   x.unit = "deg";
   x.test = "spread of hue steps from light to shadow over the materials";
   x.source = Say("default, editable; teachers disagree on the direction, so only coherence is judged");
-  x.why = Say("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and they differ by {:.0f} degrees.", Median(steps), steps.size(), spread);
+  x.why = Say("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and they differ by {:.0f} degrees.",
+              Median(steps), steps.size(), spread);
   if (spread > t.hue_step_spread_deg) {
     x.title = Say("Shadow hues move different ways");
     x.verdict = Verdict::kOff;
@@ -309,7 +312,8 @@ void CheckFamilies(const PictureContext& c, Findings& out) {
         }
       if (l.size() < 50 || d.size() < 50) continue;
       const double gap = Quantile(l, 0.1) - Quantile(d, 0.9);
-      Finding x = MakeFinding("value.families", Say("Light and shadow stay apart"), Kind::kCraft, gap < c.Tolerances().family_gap_l ? Verdict::kOff : Verdict::kClear, Stage::kShading);
+      Finding x = MakeFinding("value.families", Say("Light and shadow stay apart"), Kind::kCraft,
+                              gap < c.Tolerances().family_gap_l ? Verdict::kOff : Verdict::kClear, Stage::kShading);
       x.figure = figure.name;
       x.where.outline = area.outline;
       x.measured = gap;
@@ -319,8 +323,10 @@ void CheckFamilies(const PictureContext& c, Findings& out) {
       x.test = "darkest tenth of the light against the lightest tenth of the shadow";
       x.smallest_visible = 1.0;
       x.source = Say("teaching of light and shadow families; 5 L* is a default, editable");
-      x.why = gap < 0 ? Say("In {} the darkest tenth of the light lies {:.0f} L* below the lightest tenth of the shadow.", area.name.empty() ? area.kind : area.name, std::abs(gap))
-                      : Say("In {} the darkest tenth of the light lies {:.0f} L* above the lightest tenth of the shadow.", area.name.empty() ? area.kind : area.name, std::abs(gap));
+      x.why = gap < 0 ? Say("In {} the darkest tenth of the light lies {:.0f} L* below the lightest tenth of the shadow.",
+                            area.name.empty() ? area.kind : area.name, std::abs(gap))
+                      : Say("In {} the darkest tenth of the light lies {:.0f} L* above the lightest tenth of the shadow.",
+                            area.name.empty() ? area.kind : area.name, std::abs(gap));
       if (x.verdict == Verdict::kOff) {
         x.title = gap < 0 ? Say("Light and shadow overlap") : Say("Light and shadow nearly touch");
         x.gain = 4.0;

@@ -147,7 +147,8 @@ bool FromFlatBackground(const PictureContext& c, cv::Mat& mask) {
 }  // namespace
 
 std::string_view Name(SplitBy split) {
-  constexpr std::array<std::string_view, 5> kNames = {Later("none"), Later("alpha"), Later("layers"), Later("flat background"), Later("marked outline")};
+  constexpr std::array<std::string_view, 5> kNames = {Later("none"), Later("alpha"), Later("layers"), Later("flat background"),
+                                                      Later("marked outline")};
   return kNames[static_cast<std::size_t>(split)];
 }
 

@@ -111,7 +111,8 @@ void FrameKisses(const PictureContext& c, std::vector<Kiss>& out) {
   const double limit = std::max(c.Tolerances().tangent_gap_share * c.LongSide(), c.line.line_art ? c.Tolerances().tangent_gap_w * c.graph.width_px : 0.0);
   const int reach = std::max(1, static_cast<int>(std::ceil(limit * s.scale)));
   const auto at = [&](int x, int y) { return s.mask[static_cast<std::size_t>(y) * static_cast<std::size_t>(s.width) + static_cast<std::size_t>(x)] != 0; };
-  const std::array<std::string, 4> names = {Say("figure and top edge"), Say("figure and bottom edge"), Say("figure and left edge"), Say("figure and right edge")};
+  const std::array<std::string, 4> names = {Say("figure and top edge"), Say("figure and bottom edge"), Say("figure and left edge"),
+                                            Say("figure and right edge")};
   for (int edge = 0; edge < 4; ++edge) {
     const bool across = edge < 2;
     const int length = across ? s.width : s.height, deep = across ? s.height : s.width;
@@ -160,12 +161,16 @@ void CheckTangents(const PictureContext& c, Findings& out) {
   x.test = "contours within the tolerance and nearly parallel that do not cross";
   x.smallest_visible = 1.0;
   x.source = Say("default, editable");
-  x.why = Say("Looked for contours that come within {:.1f} line widths of each other, or within {:.1f} % of the picture of its edge, run side by side and part again.", c.Tolerances().tangent_gap_w, 100 * c.Tolerances().tangent_gap_share);
+  x.why =
+      Say("Looked for contours that come within {:.1f} line widths of each other, or within {:.1f} % of the picture of its edge, run side "
+          "by side and part again.",
+          c.Tolerances().tangent_gap_w, 100 * c.Tolerances().tangent_gap_share);
   if (!kisses.empty()) {
     x.title = kisses.size() == 1 ? Say("Kissing edges") : Say("Kissing edges in {} places", kisses.size());
     x.verdict = Verdict::kOff;
     x.gain = 2.5;
-    x.remedy = {RemedyWay::kMove, 3.0 * static_cast<double>(std::min<std::size_t>(kisses.size(), 5)), Say("Move one of the two by 2 to 3 %: let them overlap clearly or part clearly.")};
+    x.remedy = {RemedyWay::kMove, 3.0 * static_cast<double>(std::min<std::size_t>(kisses.size(), 5)),
+                Say("Move one of the two by 2 to 3 %: let them overlap clearly or part clearly.")};
     std::string list;
     for (std::size_t k = 0; k < kisses.size() && k < 20; ++k) {
       x.where.points.push_back(kisses[k].at);

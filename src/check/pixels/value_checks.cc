@@ -62,9 +62,10 @@ void CheckValue(PictureContext& c, Findings& out) {
   x.smallest_visible = 0.4;
   x.source = Say("default, editable; handbooks advise three to five clear groups");
   const auto& g3 = f.groups[1];
-  x.why = Say("Split the best way into three, the lightness groups lie at L* {:.0f}, {:.0f} and {:.0f} ({:.0f}, {:.0f} and {:.0f} % of the area); into two, {:.0f} L* apart.",
-              g3.means_l[0], g3.means_l[1], g3.means_l[2],
-                      100 * g3.shares[0], 100 * g3.shares[1], 100 * g3.shares[2], two);
+  x.why =
+      Say("Split the best way into three, the lightness groups lie at L* {:.0f}, {:.0f} and {:.0f} ({:.0f}, {:.0f} and {:.0f} % of the "
+          "area); into two, {:.0f} L* apart.",
+          g3.means_l[0], g3.means_l[1], g3.means_l[2], 100 * g3.shares[0], 100 * g3.shares[1], 100 * g3.shares[2], two);
   if (*x.measured < t.group_step_l) {
     x.title = Say("Weak grey read");
     x.verdict = Verdict::kOff;

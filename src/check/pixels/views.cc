@@ -129,7 +129,9 @@ ImageRgba8 Edges(const PictureContext& c) {
 }
 
 constexpr std::array<std::string_view, 9> kSimpleNames = {"mirrored", "upside_down", "grey", "groups_2", "groups_3", "groups_4", "groups_5", "blurred", "thumbnail"};
-constexpr std::array<std::string_view, 9> kSimpleTitles = {Later("Mirrored"), Later("Upside down"), Later("Grey by lightness"), Later("Two values"), Later("Three values"), Later("Four values"), Later("Five values"), Later("Blurred"), Later("Thumbnail")};
+constexpr std::array<std::string_view, 9> kSimpleTitles = {Later("Mirrored"),    Later("Upside down"),  Later("Grey by lightness"),
+                                                           Later("Two values"),  Later("Three values"), Later("Four values"),
+                                                           Later("Five values"), Later("Blurred"),      Later("Thumbnail")};
 
 }  // namespace
 
@@ -189,7 +191,9 @@ Result<void> MakeFullSizeViews(const Picture& picture, const PictureCheckOptions
     if (options.control.Stopped()) return Fail(ErrorKind::kCancelled, picture.facts.file, "", "stopped on request", "");
     options.control.Report(i / 9.0, SayLater(kSimpleTitles[static_cast<std::size_t>(i)]));
     const auto view = static_cast<SimpleView>(i);
-    if (auto done = take({std::string(Name(view)), SayLater(kSimpleTitles[static_cast<std::size_t>(i)]), MakeView(picture.image, view)}); !done) return done;
+    if (auto done = take({std::string(Name(view)), SayLater(kSimpleTitles[static_cast<std::size_t>(i)]), MakeView(picture.image, view)});
+        !done)
+      return done;
   }
   return {};
 }

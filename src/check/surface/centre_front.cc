@@ -110,8 +110,8 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   const FigureMarks& marks = facts.Marks();
   if (marks.centre_front.empty()) return;
   const std::vector<PointId> rests_on{P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR};
-  Finding f = body_check::Start(facts, "cloth.centre_front", Say("Buttons and fastenings on the centre front"),
-                                Kind::kConstruction, Verdict::kCannotTell);
+  Finding f = body_check::Start(facts, "cloth.centre_front", Say("Buttons and fastenings on the centre front"), Kind::kConstruction,
+                                Verdict::kCannotTell);
   f.unit = "% of chest width";
   f.tolerance = 100.0 * kShiftTolerance;
   f.test = "distance in sd";
@@ -151,7 +151,8 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   };
   std::vector<Local> locals;
   const auto turn_hips = TrunkTurn(facts, 0.0), turn_shoulders = TrunkTurn(facts, 1.0);
-  if (!turn_hips || !turn_shoulders) return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
+  if (!turn_hips || !turn_shoulders)
+    return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
   int by_contour = 0;
   for (const NamedPoint& point : marks.centre_front) {
     const double h = HeightOf(facts, point.at), within = std::clamp(h, 0.0, 1.0);
@@ -239,7 +240,8 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   const int by_ring = static_cast<int>(locals.size()) - by_contour;
   std::vector<std::string> against;
   if (by_ring > 0) against.push_back(SayCount(by_ring, "{} fastening against a ring", "{} fastenings against a ring", by_ring));
-  if (by_contour > 0) against.push_back(SayCount(by_contour, "{} fastening against the contour", "{} fastenings against the contour", by_contour));
+  if (by_contour > 0)
+    against.push_back(SayCount(by_contour, "{} fastening against the contour", "{} fastenings against the contour", by_contour));
   if (below_pit) against.emplace_back(Say("the top one against the pit of the neck"));
   const std::string basis = Say("The trunk is turned by {:.0f} degrees (give or take {:.0f}); {}", turn_mean / kDegree, turn_sd / kDegree,
                                 Aside(locals.size() + (below_pit ? 1 : 0), body_check::List(against), shift));
@@ -256,8 +258,9 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
     f.guides.push_back(body_check::Cross(GuideShape::Role::kDrawn, drawn));
     f.guides.push_back(body_check::Cross(GuideShape::Role::kTarget, target, body_check::Percent(shift)));
     f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {locals.front().at, locals.front().target}));
-    f.remedy = {RemedyWay::kMove, 10.0, Say("Move the fastenings and the edge beside them onto the guide; a garment that "
-                                        "closes at the side is declared as meant.")};
+    f.remedy = {RemedyWay::kMove, 10.0,
+                Say("Move the fastenings and the edge beside them onto the guide; a garment that "
+                    "closes at the side is declared as meant.")};
     f.gain = 3.0;
     return finish(basis + ".", "");
   }

@@ -278,9 +278,10 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
     if (chance < kSurprising && group.size() >= 4) {
       f.verdict = Verdict::kOff;
       f.title = Say("Folds run parallel and evenly spaced");
-      f.why = Say("{} of {} fold lines lie side by side within {:.0f} degrees, their gaps alike to {:.0f} %; {}. Cloth "
-                          "pulled from a shoulder, waist or knee fans out; an observation, no error.",
-                          group.size(), folds.size(), kParallel / kDegree, 100.0 * comb.uneven, pulled);
+      f.why =
+          Say("{} of {} fold lines lie side by side within {:.0f} degrees, their gaps alike to {:.0f} %; {}. Cloth "
+              "pulled from a shoulder, waist or knee fans out; an observation, no error.",
+              group.size(), folds.size(), kParallel / kDegree, 100.0 * comb.uneven, pulled);
       // A fan from the end where the cloth hangs from.
       Vec2 top = Vec2::Zero();
       for (const FoldLine& fold : group) top += (fold.from.y() < fold.to.y() ? fold.from : fold.to) / static_cast<double>(group.size());
@@ -298,15 +299,17 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
       f.verdict = Verdict::kClear;
       f.title = Say("Folds fan out");
       f.measured = all.sd_rad / kDegree;
-      f.why = Say("{} fold lines, directions spread by {:.0f} degrees, at least {:.0f} at 95 %; no group of them lies evenly side by "
-                          "side; {}.", folds.size(), all.sd_rad / kDegree, SpreadAtLeast(all) / kDegree, pulled);
+      f.why =
+          Say("{} fold lines, directions spread by {:.0f} degrees, at least {:.0f} at 95 %; no group of them lies evenly side by "
+              "side; {}.",
+              folds.size(), all.sd_rad / kDegree, SpreadAtLeast(all) / kDegree, pulled);
       f.guides.clear();
     } else {
       // Not clear: fold lines that the finder missed may be the parallel ones.
       f.verdict = Verdict::kCannotTell;
       f.title = Say("Folds do not look parallel, as far as they were found");
       f.why = Say("{} fold lines, directions spread by {:.0f} degrees; no four of them lie evenly side by side; {}.", folds.size(),
-                          all.sd_rad / kDegree, pulled);
+                  all.sd_rad / kDegree, pulled);
       f.ask = Say("Outline one stretch of cloth alone, without belt, trim or fastening.");
     }
     body_check::Finish(facts, {}, f);

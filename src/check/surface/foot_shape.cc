@@ -141,9 +141,9 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
     if (!facts.Marked({ankle_id, toe_id})) continue;
     const std::vector<PointId> rests_on{ankle_id, toe_id};
     const SeenJoint &ankle = facts.Joint(ankle_id), &toe = facts.Joint(toe_id);
-    Finding f = body_check::Start(facts, left ? "foot.shape.left" : "foot.shape.right",
-                                  left ? Say("Shape of the left foot") : Say("Shape of the right foot"), Kind::kConstruction,
-                                  Verdict::kCannotTell);
+    Finding f =
+        body_check::Start(facts, left ? "foot.shape.left" : "foot.shape.right",
+                          left ? Say("Shape of the left foot") : Say("Shape of the right foot"), Kind::kConstruction, Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "ratio";
     f.source = Say("figure-drawing handbooks draw the foot as a wedge; common practice, default, editable");
@@ -156,7 +156,8 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
     };
     const auto pose = PoseOf(ankle.at, toe.at, facts.Up(), rise);
     if (!pose) {
-      say(Say("The foot points almost straight up or down; its sole line is not known."), Say("Nothing to add: another view would show it."));
+      say(Say("The foot points almost straight up or down; its sole line is not known."),
+          Say("Nothing to add: another view would show it."));
       continue;
     }
     const BodyCamera& camera = reading.camera;
@@ -225,7 +226,8 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
       }
     }
     if (counted < kSamples / 2) {
-      say(Say("The marks leave the foot's direction too open to say how its contour should run."), Say("Mark the ankle and the toe more surely."));
+      say(Say("The marks leave the foot's direction too open to say how its contour should run."),
+          Say("Mark the ankle and the toe more surely."));
       continue;
     }
     std::array<double, 2> sd{};
@@ -242,10 +244,13 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
     f.tolerance = 0.5 * std::abs(std::exp(mean[1]) - std::exp(mean[0]));
     f.test = "nats between a block and a wedge in this view";
     f.evidence = nats;
-    const std::string basis = Say("Towards the toes the shoe stands {:.0f} % as high as at the instep; from here a wedge would show "
-                                          "{:.0f} %, a block {:.0f} %", 100 * std::exp(drawn), 100 * std::exp(mean[0]), 100 * std::exp(mean[1]));
+    const std::string basis =
+        Say("Towards the toes the shoe stands {:.0f} % as high as at the instep; from here a wedge would show "
+            "{:.0f} %, a block {:.0f} %",
+            100 * std::exp(drawn), 100 * std::exp(mean[0]), 100 * std::exp(mean[1]));
     // A block in both shoes is surer than in one.
-    const bool block_like = nats > kBothBlocks && drawn > mean[0] + std::max(1.2 * sd[0], kMostly * (mean[1] - mean[0])) && drawn < mean[1] + 3.0 * sd[1];
+    const bool block_like =
+        nats > kBothBlocks && drawn > mean[0] + std::max(1.2 * sd[0], kMostly * (mean[1] - mean[0])) && drawn < mean[1] + 3.0 * sd[1];
     if (block_like) {
       const Finding open = f;
       f.verdict = Verdict::kOff;

@@ -119,7 +119,8 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
   Finding f = Begin(facts, hand, "fingers", Say("lengths of the fingers"));
   f.unit = "of the middle finger";
   f.test = "distance in sd";
-  f.source = Say("index 0.90, ring 0.93, little finger 0.73 of the middle one, within 15 %: figure-drawing handbooks from memory, default, editable");
+  f.source = Say(
+      "index 0.90, ring 0.93, little finger 0.73 of the middle one, within 15 %: figure-drawing handbooks from memory, default, editable");
   const auto& middle = hand.fingers[2];
   std::size_t worst = 0;
   double excess = -1e9, log_off = 0.0;
@@ -151,7 +152,8 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
   f.sd = sd * *f.measured;
   f.smallest_visible = kUsual[worst] * std::exp(std::log1p(kFingerTolerance) + kSure * sd);
   f.evidence = excess;
-  f.why = Say("The {} is {:.2f} times as long as the middle one beside it; usual is {:.2f}", SayLater(kSpoken[worst]), *f.measured, kUsual[worst]);
+  f.why = Say("The {} is {:.2f} times as long as the middle one beside it; usual is {:.2f}", SayLater(kSpoken[worst]), *f.measured,
+              kUsual[worst]);
   if (excess > kSure) {
     f.verdict = Verdict::kOff;
     f.title = log_off > 0 ? Say("{}: {} too long beside the middle one", HandName(hand.left), SayLater(kSpoken[worst]))
@@ -181,8 +183,9 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   Finding f = Begin(facts, hand, "palm", Say("palm against fingers"));
   f.unit = "ratio";
   f.test = "distance in sd";
-  f.source = Say("from the back wrist to knuckle as long as knuckle to tip (handbooks, from memory), from the palm 1.44 times the finger (US Army "
-             "survey 2012), within 15 %; default, editable");
+  f.source =
+      Say("from the back wrist to knuckle as long as knuckle to tip (handbooks, from memory), from the palm 1.44 times the finger (US Army "
+          "survey 2012), within 15 %; default, editable");
   const double palm = (middle->root - wrist).norm(), ratio = palm / middle->px();
   if (palm < 4.0) return;
   const double wrist_px = facts.SigmaStature() * facts.PxPerStature(facts.Joint(wrist_id).at.z());
@@ -368,8 +371,10 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
-    f.why += ratio < 1.0 ? Say("; pointing towards or away from the viewer it would look short too.") : Say("; the marks leave that much open.");
-    f.ask = flat ? Say("Mark wrist and hand tip again at high zoom.") : Say("Say whether the hand lies flat in the picture (depth of the hand), and mark wrist and tip at high zoom.");
+    f.why +=
+        ratio < 1.0 ? Say("; pointing towards or away from the viewer it would look short too.") : Say("; the marks leave that much open.");
+    f.ask = flat ? Say("Mark wrist and hand tip again at high zoom.")
+                 : Say("Say whether the hand lies flat in the picture (depth of the hand), and mark wrist and tip at high zoom.");
   }
   body_check::Finish(facts, rests_on, f);
   out.push_back(std::move(f));

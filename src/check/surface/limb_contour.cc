@@ -44,7 +44,8 @@ std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& 
   std::vector<std::pair<double, double>> middles;  // t, px across
   for (LimbCut& cut : c->cuts) {
     const auto start = NearestCovered(silhouette, cut.at, c->across, most_off);
-    const auto edges = start ? EdgesAcross(silhouette, cut.at + *start * c->across, c->across, MostHalfWidth(bone) * c->unit_px) : std::nullopt;
+    const auto edges =
+        start ? EdgesAcross(silhouette, cut.at + *start * c->across, c->across, MostHalfWidth(bone) * c->unit_px) : std::nullopt;
     cut.seen = edges.has_value();
     if (!edges) continue;
     middles.emplace_back(cut.t, *start + 0.5 * (edges->right - edges->left));

@@ -49,7 +49,7 @@ struct LimbEdges {
 // The same along the limb's own middle line, which lies off the marks by no more than their error: a thin limb whose
 // marks lie beside it is still measured. Nothing when no such line is found. count >= 4.
 inline constexpr double kMarkSure = 2.5;
-[[nodiscard]] std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0,
-                                                    double t1, int count);
+[[nodiscard]] std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,
+                                                    int count);
 
 }  // namespace armslength::surface_check

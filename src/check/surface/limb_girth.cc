@@ -29,7 +29,7 @@ constexpr double kThinNeck = 0.43, kThinWaist = 1.1;
 constexpr double kFewestHeads = 6.0;
 // Bare forearms and shins narrow towards wrist and ankle; widening by more than this is remarked on.
 constexpr double kFlare = 1.12;
-constexpr double kAlike = 0.20;  // log; of two measures of one leg
+constexpr double kAlike = 0.20;      // log; of two measures of one leg
 constexpr double kContourSd = 0.05;  // of a mean width, log
 
 struct Girth {
@@ -77,7 +77,8 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
       const auto g = MeanWidth(facts, silhouette, bone, 0.30, 0.72);
       const auto i = static_cast<std::size_t>(bone);
       if (!g || facts.Reading().length[i] <= 0.0) continue;
-      const double ratio = std::log(g->width / facts.Reading().length[i] / usual), sd = std::hypot(g->log_sd, facts.Reading().length_log_sd[i]);
+      const double ratio = std::log(g->width / facts.Reading().length[i] / usual),
+                   sd = std::hypot(g->log_sd, facts.Reading().length_log_sd[i]);
       leg.cuts.push_back(*g);
       if (leg.log_ratio && std::abs(ratio - *leg.log_ratio) < kAlike) {
         leg.log_ratio = 0.5 * (ratio + *leg.log_ratio);
@@ -92,7 +93,8 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
   if (!legs[0].log_ratio && !legs[1].log_ratio) return;
   const std::array<BoneId, 4> bones{BoneId::kThighL, BoneId::kShinL, BoneId::kThighR, BoneId::kShinR};
   const auto rests_on = body_check::PointsOf(bones);
-  Finding f = body_check::Start(facts, "limb.thickness.legs", Say("Legs as thick as usual for their length"), Kind::kTaste, Verdict::kCannotTell);
+  Finding f =
+      body_check::Start(facts, "limb.thickness.legs", Say("Legs as thick as usual for their length"), Kind::kTaste, Verdict::kCannotTell);
   f.stage = Stage::kSketch;
   f.unit = "ratio";
   f.expected = 1.0;
@@ -114,12 +116,18 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
   f.sd = sd;
   f.smallest_visible = std::exp(limit - kLegsSure * sd);
   f.evidence = (limit - mean) / sd;
-  f.why = both ? Say("Measured from contour to contour, both legs are {:.2f} times as thick as usual for their length, clothes and all", std::exp(mean))
-          : thin == 0 ? Say("Measured from contour to contour, the left leg is {:.2f} times as thick as usual for its length, clothes and all", std::exp(mean))
-                      : Say("Measured from contour to contour, the right leg is {:.2f} times as thick as usual for its length, clothes and all", std::exp(mean));
+  f.why = both ? Say("Measured from contour to contour, both legs are {:.2f} times as thick as usual for their length, clothes and all",
+                     std::exp(mean))
+          : thin == 0
+              ? Say("Measured from contour to contour, the left leg is {:.2f} times as thick as usual for its length, clothes and all",
+                    std::exp(mean))
+              : Say("Measured from contour to contour, the right leg is {:.2f} times as thick as usual for its length, clothes and all",
+                    std::exp(mean));
   if (mean < limit - kLegsSure * sd) {
     f.verdict = Verdict::kOff;
-    f.title = both ? Say("Legs very thin for their length") : thin == 0 ? Say("Left leg very thin for its length") : Say("Right leg very thin for its length");
+    f.title = both        ? Say("Legs very thin for their length")
+              : thin == 0 ? Say("Left leg very thin for its length")
+                          : Say("Right leg very thin for its length");
     f.why += Say("; as a style that is yours to choose.");
     for (std::size_t i = 0; i < 2; ++i) {
       const Leg& leg = legs[i];
@@ -193,8 +201,9 @@ void CheckNarrow(const BodyFacts& facts, const Silhouette& silhouette, bool neck
   if (!g) return;
   const double limit = neck ? kThinNeck : kThinWaist, ratio = g->width / *head;
   const double sd = std::hypot(0.08, silhouette.PixelPx() / g->width);
-  Finding f = body_check::Start(facts, "limb.thickness." + part, neck ? Say("Neck thick enough for the head") : Say("Waist wide enough for the head"),
-                                Kind::kTaste, Verdict::kCannotTell);
+  Finding f = body_check::Start(facts, "limb.thickness." + part,
+                                neck ? Say("Neck thick enough for the head") : Say("Waist wide enough for the head"), Kind::kTaste,
+                                Verdict::kCannotTell);
   f.stage = Stage::kSketch;
   f.unit = "head widths";
   f.measured = ratio;
@@ -216,8 +225,9 @@ void CheckNarrow(const BodyFacts& facts, const Silhouette& silhouette, bool neck
     const Vec2 middle = 0.5 * (g->from + g->to), half = 0.5 * (g->to - g->from) * (limit / ratio);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {g->from, g->to}),
                 body_check::Line(GuideShape::Role::kTarget, {middle - half, middle + half})};
-    f.remedy = {RemedyWay::kWarp, 10.0, neck ? Say("If it is not meant: widen the neck towards the marks.")
-                                                : Say("If it is not meant: widen the waist towards the marks.")};
+    f.remedy = {RemedyWay::kWarp, 10.0,
+                neck ? Say("If it is not meant: widen the neck towards the marks.")
+                     : Say("If it is not meant: widen the waist towards the marks.")};
     f.gain = 1.0;
   } else if (ratio > limit) {
     f.verdict = Verdict::kClear;
@@ -240,8 +250,9 @@ void CheckTaper(const BodyFacts& facts, const Silhouette& silhouette, std::vecto
       return area.kind == "skin" && area.on == Name(bone);
     });
     const std::string spoken = SaidName(bone);
-    Finding f = body_check::Start(facts, "limb.taper." + std::string(Name(bone)), Say("{} tapers towards its end", body_check::Sentence(spoken)),
-                                  bare ? Kind::kConstruction : Kind::kTaste, Verdict::kCannotTell);
+    Finding f =
+        body_check::Start(facts, "limb.taper." + std::string(Name(bone)), Say("{} tapers towards its end", body_check::Sentence(spoken)),
+                          bare ? Kind::kConstruction : Kind::kTaste, Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "ratio";
     f.measured = taper;

@@ -123,10 +123,14 @@ struct Part {
   std::string_view piece;  // what comes at its lower end
 };
 
-constexpr std::array<Part, 8> kParts{{{BoneId::kThighL, Later("knee")}, {BoneId::kThighR, Later("knee")},
-                                      {BoneId::kShinL, Later("shoe")}, {BoneId::kShinR, Later("shoe")},
-                                      {BoneId::kUpperArmL, Later("elbow")}, {BoneId::kUpperArmR, Later("elbow")},
-                                      {BoneId::kForearmL, Later("hand")}, {BoneId::kForearmR, Later("hand")}}};
+constexpr std::array<Part, 8> kParts{{{BoneId::kThighL, Later("knee")},
+                                      {BoneId::kThighR, Later("knee")},
+                                      {BoneId::kShinL, Later("shoe")},
+                                      {BoneId::kShinR, Later("shoe")},
+                                      {BoneId::kUpperArmL, Later("elbow")},
+                                      {BoneId::kUpperArmR, Later("elbow")},
+                                      {BoneId::kForearmL, Later("hand")},
+                                      {BoneId::kForearmR, Later("hand")}}};
 
 // The cuts may run on past a wrist that is nearly straight, into the hand's narrow root.
 double LastT(const BodyFacts& facts, BoneId bone) {
@@ -177,8 +181,8 @@ void CheckLimbLine(const BodyFacts& facts, const Silhouette& silhouette, std::ve
     if (breaks.empty()) continue;
     const std::string spoken = SaidName(part.bone), name(Name(part.bone));
     const auto rests_on = body_check::PointsOf(part.bone);
-    Finding f = body_check::Start(facts, "limb.continuity." + name, Say("{} lines up with itself", body_check::Sentence(spoken)), Kind::kConstruction,
-                                  Verdict::kCannotTell);
+    Finding f = body_check::Start(facts, "limb.continuity." + name, Say("{} lines up with itself", body_check::Sentence(spoken)),
+                                  Kind::kConstruction, Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "of the limb's width";
     f.expected = 0.0;
@@ -208,36 +212,40 @@ void CheckLimbLine(const BodyFacts& facts, const Silhouette& silhouette, std::ve
     if (off) {
       f.verdict = Verdict::kOff;
       f.title = Say("{} does not line up {}", body_check::Sentence(spoken), place);
-      f.why = Say("The middle line between its two contours jumps sideways by {:.0f} % of the limb's width (±{:.0f}) {}, and both "
-                          "contours go with it.", 100 * std::abs(b.shift), 100 * b.sd, place);
+      f.why =
+          Say("The middle line between its two contours jumps sideways by {:.0f} % of the limb's width (±{:.0f}) {}, and both "
+              "contours go with it.",
+              100 * std::abs(b.shift), 100 * b.sd, place);
       const Vec2 back = -b.shift * b.width_px * c.across;
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {b.above_from, b.above_to}));
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {b.below_from, b.below_to}));
       f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, {b.above_from, b.above_to, b.below_to + back}));
-      f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {b.below_to, b.below_to + back},
-                                          Say("{:.0f} px", back.norm())));
+      f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {b.below_to, b.below_to + back}, Say("{:.0f} px", back.norm())));
       f.guides.push_back(body_check::Around(b.below_to + back, kTolerance * b.width_px));
-      f.remedy = {RemedyWay::kMove, 12.0, Say("Draw the {}'s middle line through first, then move the lower piece by {:.0f} px onto it.",
-                                                      spoken, back.norm())};
+      f.remedy = {RemedyWay::kMove, 12.0,
+                  Say("Draw the {}'s middle line through first, then move the lower piece by {:.0f} px onto it.", spoken, back.norm())};
       f.gain = std::clamp(8.0 * std::abs(b.shift), 1.5, 5.0);
     } else if (share > 0.8 && reaches && std::abs(any->shift) + any->sd < 1.25 * kTolerance) {
       f.verdict = Verdict::kClear;
       f.why = Say("From joint to joint its middle line jumps by no more than {:.0f} % of the width.", 100 * std::abs(any->shift));
     } else if (std::abs(any->shift) > kTolerance) {
       f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
-      f.why = any->Together() ? Say("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.", 100 * std::abs(any->shift),
-                                            100 * any->sd, place)
+      f.why = any->Together() ? Say("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.",
+                                    100 * std::abs(any->shift), 100 * any->sd, place)
                               : Say("The contour jumps {}, but on one side more than on the other: a wider hem or another part behind it "
-                                            "would look the same.", place);
+                                    "would look the same.",
+                                    place);
       f.ask = Say("Outline the figure closely there (area \"figure\"), or leave it if a hem or another part is meant.");
     } else if (share > 0.8 && std::abs(any->shift) + any->sd < 1.25 * kTolerance) {
       f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
       f.why = arm ? Say("Down to the sleeve's end it is in line; the wrist is bent or covered, so the hand itself is not compared.")
                   : Say("What shows of it is in line; its lower end is covered.");
-      f.ask = arm ? Say("Mark wrist and hand tip at high zoom, if the hand is meant to go straight on.") : Say("Nothing to add: the rest is covered or touches other parts.");
+      f.ask = arm ? Say("Mark wrist and hand tip at high zoom, if the hand is meant to go straight on.")
+                  : Say("Nothing to add: the rest is covered or touches other parts.");
     } else if (share > 0.8) {
       f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));
-      f.why = Say("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.", 100 * std::abs(any->shift), 100 * any->sd, place);
+      f.why = Say("Its middle line jumps by {:.0f} % of the width (±{:.0f}) {}: near the limit.", 100 * std::abs(any->shift), 100 * any->sd,
+                  place);
       f.ask = Say("Outline the figure closely there (area \"figure\").");
     } else {
       f.title = Say("{}: in one line or not, cannot tell", body_check::Sentence(spoken));

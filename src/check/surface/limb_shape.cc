@@ -26,7 +26,7 @@ constexpr double kSure = 2.3;
 // Both pieces of a limb thinner than the other limb's by more than the tolerance speak for each other.
 constexpr double kTogether = 1.3, kEach = 0.5;
 constexpr double kFarthest = 0.60;  // log; beyond, one of the two is taken for another part
-constexpr double kStep = 0.22;  // log of the width from cut to cut: a step is another part coming in
+constexpr double kStep = 0.22;      // log of the width from cut to cut: a step is another part coming in
 
 struct Thickness {
   double stature = 0.0, log_sd = 0.0;
@@ -77,10 +77,11 @@ struct Pair {
   const char* alike;
 };
 
-constexpr std::array<Pair, 4> kPairs{{{"arm.upper", BoneId::kUpperArmL, BoneId::kUpperArmR, Later("upper arm"), Later("Both upper arms as thick")},
-                                      {"arm.fore", BoneId::kForearmL, BoneId::kForearmR, Later("forearm"), Later("Both forearms as thick")},
-                                      {"leg.thigh", BoneId::kThighL, BoneId::kThighR, Later("thigh"), Later("Both thighs as thick")},
-                                      {"leg.shin", BoneId::kShinL, BoneId::kShinR, Later("shin"), Later("Both shins as thick")}}};
+constexpr std::array<Pair, 4> kPairs{
+    {{"arm.upper", BoneId::kUpperArmL, BoneId::kUpperArmR, Later("upper arm"), Later("Both upper arms as thick")},
+     {"arm.fore", BoneId::kForearmL, BoneId::kForearmR, Later("forearm"), Later("Both forearms as thick")},
+     {"leg.thigh", BoneId::kThighL, BoneId::kThighR, Later("thigh"), Later("Both thighs as thick")},
+     {"leg.shin", BoneId::kShinL, BoneId::kShinR, Later("shin"), Later("Both shins as thick")}}};
 
 }  // namespace
 
@@ -100,8 +101,8 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     const Pair& pair = kPairs[i];
     const auto& [left, right] = sides[i];
     if (!left && !right) continue;
-    Finding f = body_check::Start(facts, fmt::format("limb.thickness.pair.{}", pair.id),
-                                  SayLater(pair.alike), Kind::kConstruction, Verdict::kCannotTell);
+    Finding f = body_check::Start(facts, fmt::format("limb.thickness.pair.{}", pair.id), SayLater(pair.alike), Kind::kConstruction,
+                                  Verdict::kCannotTell);
     f.stage = Stage::kSketch;
     f.unit = "ratio";
     f.expected = 1.0;
@@ -122,10 +123,10 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     const double off = log_ratio[i], sd = spread[i];
     // Pieces of one limb come in twos.
     const std::size_t other = i ^ 1U;
-    const bool agrees = spread[other] > 0.0 && off * log_ratio[other] > 0.0 &&
-                        std::abs(off) > std::log1p(kPairTolerance) + kEach * sd &&
-                        std::abs(log_ratio[other]) > std::log1p(kPairTolerance) + kEach * spread[other] &&
-                        0.5 * (std::abs(off) + std::abs(log_ratio[other])) > std::log1p(kPairTolerance) + kTogether * 0.5 * std::hypot(sd, spread[other]);
+    const bool agrees =
+        spread[other] > 0.0 && off * log_ratio[other] > 0.0 && std::abs(off) > std::log1p(kPairTolerance) + kEach * sd &&
+        std::abs(log_ratio[other]) > std::log1p(kPairTolerance) + kEach * spread[other] &&
+        0.5 * (std::abs(off) + std::abs(log_ratio[other])) > std::log1p(kPairTolerance) + kTogether * 0.5 * std::hypot(sd, spread[other]);
     // A bent thigh in trousers or under a skirt's edge is thicker than a straight one: never off alone.
     const bool alone = pair.left != BoneId::kThighL;
     const double visible = std::log1p(kPairTolerance) + kSure * sd;
@@ -134,14 +135,16 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     f.sd = sd;
     f.smallest_visible = std::exp(visible);
     f.evidence = off / sd;
-    f.why = Say("Measured across the bone from contour to contour, the left {} is {:.1f} % of the standing height thick, the "
-                        "right one {:.1f} %", SayLater(pair.spoken), 100 * left->stature, 100 * right->stature);
+    f.why =
+        Say("Measured across the bone from contour to contour, the left {} is {:.1f} % of the standing height thick, the "
+            "right one {:.1f} %",
+            SayLater(pair.spoken), 100 * left->stature, 100 * right->stature);
     f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {left->from, left->to}));
     f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {right->from, right->to}));
     if (!neighbours && ((alone && std::abs(off) > visible) || agrees)) {
       f.verdict = Verdict::kOff;
       f.title = off < 0 ? Say("{} thinner than the right one", body_check::Sentence(SaidName(pair.left)))
-                      : Say("{} thinner than the left one", body_check::Sentence(SaidName(pair.right)));
+                        : Say("{} thinner than the left one", body_check::Sentence(SaidName(pair.right)));
       f.why += ".";
       const Thickness& thin = off < 0 ? *left : *right;
       const Vec2 middle = 0.5 * (thin.from + thin.to), half = 0.5 * (thin.to - thin.from) * std::exp(std::abs(off));

@@ -64,7 +64,7 @@ double TiltSdFromLength(double cosine, double length, double length_log_sd, doub
 // near end low. Flags as the reading takes them: turned is more than about 0.30, flat is less than about 0.36.
 constexpr double kTurned = 0.30, kFlat = 0.36, kFlagSd = 0.08, kFlagWrong = 0.04;
 constexpr double kFreeSpread = 0.06, kFreeSure = 1.0;  // of canon lengths, when the flag is left aside
-constexpr double kTiltSd = 0.55;  // of c in drawn poses; default of ours
+constexpr double kTiltSd = 0.55;                       // of c in drawn poses; default of ours
 
 // `known`: the sign is the flag's; else the spread is that of |c|, and the sign is kept from `solved`.
 Measure TiltOfLimb(double solved, double length, double length_log_sd, double end_sigma, std::optional<Depth> flag, bool known) {

@@ -197,14 +197,15 @@ void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const 
   }
   const double clock = std::fmod(best / kDegree / 30.0 + 3.0 + 24.0, 12.0);
   f.why = Say("Lightness was read across {} parts from contour to contour; a light from about {:.0f} o'clock suits most of them",
-                      parts.size(), clock < 0.5 ? 12.0 : clock);
+              parts.size(), clock < 0.5 ? 12.0 : clock);
   // Both inner sides dark is the trunk's own shade, whatever the light: one outer side must be dark too.
   if (contrary.size() >= 2 && outside) {
     f.verdict = Verdict::kOff;
     f.title = Say("Light from two places");
     f.gain = 4.0;
     f.why += Say(", but the {} are lit from the other side.", body_check::List(names));
-    f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(contrary.size()), Say("Turn the shadows of the parts named, or declare the second light.")};
+    f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(contrary.size()),
+                Say("Turn the shadows of the parts named, or declare the second light.")};
   } else if (contrary.empty()) {
     if (parts.size() < kEnough) return;  // too few to vouch for the rest
     f.why += Say(", and none is lit from the other side.");

@@ -210,16 +210,19 @@ void CheckPatterns(const BodyFacts& facts, const Picture& picture, std::vector<F
     f.expected = 0.0;
     f.evidence = w.log_ratio;
     const std::string shares = Say("Read as a flat print {:.0f} % of the texture is explained, read as laid round the {} {:.0f} %",
-                                           100 * (1 - w.flat_rest), r.part->spoken, 100 * (1 - w.wrapped_rest));
+                                   100 * (1 - w.flat_rest), r.part->spoken, 100 * (1 - w.wrapped_rest));
     const bool matters = std::abs(w.log_ratio) > kPlain || r.apart > 0.6 * kTurnTolerance || r.squeeze > kSpacingTolerance;
     const double nats = -kOwnWeight * w.log_ratio + r.together;
     const double flat_share = 1.0 - w.flat_rest, form_share = 1.0 - w.wrapped_rest;
     if (w.log_ratio < -kFlatRatio && w.agreement < -kEven && matters && nats > kLeast && flat_share > kReads) {
-      Flat(r, spoken, Say("{}; towards the edges its lines should turn by {:.0f} degrees and come {:.0f} % closer.",
-                                  shares, r.apart / kDegree, 100 * r.squeeze));
+      Flat(r, spoken,
+           Say("{}; towards the edges its lines should turn by {:.0f} degrees and come {:.0f} % closer.", shares, r.apart / kDegree,
+               100 * r.squeeze));
     } else if (r.other && r.together > 2.0 && nats > kTogether && w.log_ratio < 0.12) {
-      Flat(r, spoken, Say("{}. The lines keep one direction and spacing in the picture over the {} and the {}, which point "
-                                  "different ways.", shares, r.part->spoken, r.other->part->spoken));
+      Flat(r, spoken,
+           Say("{}. The lines keep one direction and spacing in the picture over the {} and the {}, which point "
+               "different ways.",
+               shares, r.part->spoken, r.other->part->spoken));
     } else if (w.log_ratio > kFormRatio && w.agreement > kEven && r.together < 2.0 && form_share > kReads && matters) {
       f.verdict = Verdict::kClear;
       f.title = Say("{} goes round the form", body_check::Sentence(spoken));

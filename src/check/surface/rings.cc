@@ -108,9 +108,9 @@ struct RingRead {
   RingShape shape;
   PartAxis part;
   Expected e;
-  double way = 1.0;           // of the shape's normal along the part
+  double way = 1.0;  // of the shape's normal along the part
   double drawn = 0.0;
-  bool unsigned_test = false; // only the roundness counts
+  bool unsigned_test = false;  // only the roundness counts
   [[nodiscard]] double Low() const { return std::min(e.low, e.full); }
   [[nodiscard]] double High() const { return std::max(e.low, e.full); }
   [[nodiscard]] double Nearest() const { return std::clamp(drawn, Low(), High()); }
@@ -132,16 +132,20 @@ std::optional<RingRead> ReadRing(const BodyFacts& facts, const Ring& ring, std::
   };
   if (!shape)
     return ask(Ask(facts, ring, Say("The stroke along the {} is too short to tell its bow.", spoken),
-                   Say("Draw it as three marks or more from one edge of the part to the other.")), {});
+                   Say("Draw it as three marks or more from one edge of the part to the other.")),
+               {});
   if (!part)
     return ask(Ask(facts, ring, Say("The part that the {} goes round is not solved.", spoken),
-                   Say("Mark both ends of that part, or name the bone it goes round.")), {});
+                   Say("Mark both ends of that part, or name the bone it goes round.")),
+               {});
   const double lean = std::acos(std::min(1.0, std::abs(shape->normal.dot(part->direction))));
   if (lean > kAcross && std::abs(part->along_sight) < 0.85)
     return ask(Ask(facts, ring,
                    Say("The stroke of the {} runs {:.0f} degrees off the direction across the {}, so it is not read as "
-                               "a ring round it.", spoken, lean / kDegree, part->spoken),
-                   Say("Mark the curve from one edge of the part to the other.")), part->rests_on);
+                       "a ring round it.",
+                       spoken, lean / kDegree, part->spoken),
+                   Say("Mark the curve from one edge of the part to the other.")),
+               part->rests_on);
   RingRead r;
   r.ring = &ring;
   r.spoken = spoken;
@@ -210,9 +214,10 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
   const bool flag_instead = unsigned_test && !shape->closed && beyond > 0.0 && drawn < e.round + kBowTolerance;
   // What the other rings say counts for this one as far as it goes along.
   const double least = std::min(std::abs(e.low), std::abs(e.full)) - kBowTolerance;
-  const bool joins = !shape->closed && ((habit == Habit::kStraight && std::abs(drawn) < kBowTolerance && least > std::abs(drawn) + kProbably * sd) ||
-                                        (habit == Habit::kWrongWay && !unsigned_test && drawn * e.full < 0.0 && least > 0.0 &&
-                                         std::abs(drawn) + least > kProbably * sd));
+  const bool joins =
+      !shape->closed &&
+      ((habit == Habit::kStraight && std::abs(drawn) < kBowTolerance && least > std::abs(drawn) + kProbably * sd) ||
+       (habit == Habit::kWrongWay && !unsigned_test && drawn * e.full < 0.0 && least > 0.0 && std::abs(drawn) + least > kProbably * sd));
 
   Finding f = Ask(facts, ring, "", "");
   f.measured = drawn;
@@ -245,26 +250,25 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
   }
   const Vec2 bulge = part->direction * (e.full < 0 ? -1.0 : 1.0);
   const bool several = part->spoken == Say("hips and thighs");
-  const std::string tilt = SayCount(several ? 2 : 1,
-                                    "The {} is seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width",
-                                    "The {} are seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width",
-                                    part->spoken, std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
-                                       unsigned_test && !shape->closed ? Say("one way") : Way(bulge), std::abs(e.full));
+  const std::string tilt =
+      SayCount(several ? 2 : 1, "The {} is seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width",
+               "The {} are seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width", part->spoken,
+               std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
+               unsigned_test && !shape->closed ? Say("one way") : Way(bulge), std::abs(e.full));
   if ((std::abs(beyond) > visible && !flag_instead) || joins) {
     f.verdict = Verdict::kOff;
     const std::string name = body_check::Sentence(spoken);
     const bool wrong_way = !unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance;
-    f.title = wrong_way                                    ? Say("{} bows the wrong way", name)
-              : std::abs(drawn) <= kBowTolerance           ? Say("{} drawn straight across", name)
-              : std::abs(drawn) < std::abs(*f.expected)    ? Say("{} too flat for the form", name)
-                                                           : Say("{} too round for the form", name);
+    f.title = wrong_way                                 ? Say("{} bows the wrong way", name)
+              : std::abs(drawn) <= kBowTolerance        ? Say("{} drawn straight across", name)
+              : std::abs(drawn) < std::abs(*f.expected) ? Say("{} too flat for the form", name)
+                                                        : Say("{} too round for the form", name);
     f.why = Say("{}; it is drawn with {:.2f}.", tilt, drawn);
     if (std::abs(beyond) <= visible)
       f.why += habit == Habit::kStraight
                    ? Say(" Alone that might pass, but the {} rings of this figure run straight whatever their part's tilt.", rings)
                    : Say(" Alone that might pass, but the {} rings of this figure bow against their parts' tilt.", rings);
-    if (wrong_way && part->rests_on.size() == 2)
-      f.why += Say(" If the ring is right, the depth set for the {} is not.", part->spoken);
+    if (wrong_way && part->rests_on.size() == 2) f.why += Say(" If the ring is right, the depth set for the {} is not.", part->spoken);
     f.remedy = {RemedyWay::kGuide, 12.0, Say("Redraw the {} along the guide arc; its ends stay.", spoken)};
     f.gain = std::clamp(2.0 + 6.0 * (std::abs(beyond) - kBowTolerance), 2.0, 6.0);
   } else if (std::min(std::abs(e.low), std::abs(e.full)) > visible && std::abs(beyond) <= kBowTolerance + sd) {
@@ -273,8 +277,7 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
     f.why = Say("{}; drawn with {:.2f}.", tilt, drawn);
   } else {
     f.verdict = Verdict::kCannotTell;
-    f.why = Say("{}, give or take {:.2f}; drawn with {:.2f}. A straight ring would not show for certain here.",
-                        tilt, 2.0 * sd, drawn);
+    f.why = Say("{}, give or take {:.2f}; drawn with {:.2f}. A straight ring would not show for certain here.", tilt, 2.0 * sd, drawn);
     f.ask = part->sign_known ? Say("More marks along the ring, or surer joints of the part, would narrow it.")
                              : Say("Say whether the {} points towards or away from the viewer.", part->spoken);
     f.guides.clear();

@@ -32,8 +32,7 @@ class Asker {
       more.marked[At(id)] = true;
       const double q = std::exp(x[kLogScale]) / (1.0 + x[kInverseDistance] * x[3 * At(id) + 2]);
       more.at[At(id)] = q * Vec2(x[3 * At(id)], x[3 * At(id) + 1]);
-      Offer(out, std::string(Name(id)), Say("Mark the {}, or say where it would be.", SaidName(id)),
-            1.0 - SpreadWith(more) / sd);
+      Offer(out, std::string(Name(id)), Say("Mark the {}, or say where it would be.", SaidName(id)), 1.0 - SpreadWith(more) / sd);
     }
     if (!problem.head_box && problem.marked[At(PointId::kChin)] && !marks_.Has(PointId::kHeadTop)) {
       BodyProblem more = problem;
@@ -41,8 +40,7 @@ class Asker {
       more.head_box = (joint(PointId::kCrown) - joint(PointId::kChin)).norm() * std::exp(x[kLogScale]) /
                       (1.0 + x[kInverseDistance] * joint(PointId::kChin).z());
       Offer(out, std::string(Name(PointId::kHeadTop)),
-            Say("Mark the top of the skull under the hair, straight above the chin along the head."),
-            1.0 - SpreadWith(more) / sd);
+            Say("Mark the top of the skull under the hair, straight above the chin along the head."), 1.0 - SpreadWith(more) / sd);
     }
     for (std::string_view name : DepthBoneNames()) {
       const BoneId bone = *BoneFromName(name);
@@ -63,8 +61,7 @@ class Asker {
       BodyProblem more = problem;
       more.sigma[At(id)] *= kZoomedIn;
       Offer(out, std::string(Name(id)) + std::string(kMoreExactly),
-            Say("Place the {} again, zoomed in, and give it a smaller error: its place decides most here.",
-                SaidName(id)),
+            Say("Place the {} again, zoomed in, and give it a smaller error: its place decides most here.", SaidName(id)),
             1.0 - SpreadWith(more) / sd);
     }
   }

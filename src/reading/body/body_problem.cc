@@ -122,8 +122,7 @@ tl::expected<BodyProblem, std::string> MakeProblem(const FigureMarks& marks, con
   if (sizes.empty()) return tl::unexpected(Say("No bone has both its ends marked."));
   std::sort(sizes.begin(), sizes.end());
   problem.unit_px = sizes[static_cast<std::size_t>(std::lround(0.8 * static_cast<double>(sizes.size() - 1)))];
-  if (!(problem.unit_px > 1.0))
-    return tl::unexpected(Say("The marks lie in one spot; nothing can be measured."));
+  if (!(problem.unit_px > 1.0)) return tl::unexpected(Say("The marks lie in one spot; nothing can be measured."));
 
   const bool l = has(P::kHipL), r = has(P::kHipR);
   problem.origin_px = l && r ? Vec2(0.5 * (problem.at[At(P::kHipL)] + problem.at[At(P::kHipR)]))

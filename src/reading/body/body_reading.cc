@@ -146,17 +146,16 @@ Result<BodyReading> ReadBody(const FigureMarks& marks, const Canon* declared, co
     reading.canon.heads = reading.canon.canon.heads;
     // heads ~ 1 / head size, the rest of the height hardly moving.
     reading.canon.heads_sd = reading.canon.heads * std::sqrt(covariance(kFixedParams, kFixedParams));
-    reading.canon.how_to_change = Say(
-        "No canon was declared, so a free style was fitted. To have the proportions judged, declare one for this "
-        "figure, such as \"canon\": \"{}\", the nearest by its heads.",
-        NearestByHeads(reading.canon.heads));
+    reading.canon.how_to_change =
+        Say("No canon was declared, so a free style was fitted. To have the proportions judged, declare one for this "
+            "figure, such as \"canon\": \"{}\", the nearest by its heads.",
+            NearestByHeads(reading.canon.heads));
   } else {
     reading.canon.canon = *declared;
     reading.canon.declared = true;
     reading.canon.heads = problem->proportions.heads;
-    reading.canon.how_to_change = Say(
-        "Declared for this figure (\"canon\": \"{}\"); put another name there to have it judged against that.",
-        declared->name);
+    reading.canon.how_to_change =
+        Say("Declared for this figure (\"canon\": \"{}\"); put another name there to have it judged against that.", declared->name);
   }
   FillPose(base, solution, stature, reading);
   reading.usable = true;

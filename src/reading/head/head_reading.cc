@@ -173,7 +173,9 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
   HeadSolution solution = null_solution;
   std::array<double, kHeadFaultCount> dragged{}, dragged_amount{};
   const auto first_tests = TestFaults(null_problem, null_solution, 0);
-  const auto needed = [&](HeadFaultKind kind, double sd) { return EvidenceNeeded(kind, cal.log_factor[static_cast<std::size_t>(kind)], sd); };
+  const auto needed = [&](HeadFaultKind kind, double sd) {
+    return EvidenceNeeded(kind, cal.log_factor[static_cast<std::size_t>(kind)], sd);
+  };
   // One feature far off may have dragged the pose along. Where the pose left its first guess, ask
   // whether the guess with that one feature freed explains the marks better.
   if (std::abs(null_solution.x[3] - view.start[3]) > kDragged) {
@@ -211,8 +213,16 @@ void JudgeFaults(const HeadView& view, const HeadProblem& null_problem, const He
     }
     if (best_problem) {
       HeadFault& f = out.faults[static_cast<std::size_t>(freed[0].kind)];
-      f = {freed[0].kind, true, 2 * (null_solution.cost - best.cost), needed(freed[0].kind, first_tests[static_cast<std::size_t>(freed[0].kind)].sd),
-           best.x[kThetaCount], 0.0, ToleranceOf(freed[0].kind).value, 0.0, true, false};
+      f = {freed[0].kind,
+           true,
+           2 * (null_solution.cost - best.cost),
+           needed(freed[0].kind, first_tests[static_cast<std::size_t>(freed[0].kind)].sd),
+           best.x[kThetaCount],
+           0.0,
+           ToleranceOf(freed[0].kind).value,
+           0.0,
+           true,
+           false};
       f.smallest_visible = f.tolerance;
       problem = std::move(*best_problem);
       solution = std::move(best);
@@ -357,8 +367,8 @@ HeadReading Summarize(const HeadView& view, const HeadProblem& problem, const He
   out.freed_pose = out.pose;
   out.freed_profile = out.profile;
   if (std::abs(out.pose.yaw_rad) > kProfileYaw) {
-    out.why_not = Say("the head is turned {:.0f} degrees: in a profile the two sides cannot be compared",
-                              std::abs(out.pose.yaw_rad) * 180 / M_PI);
+    out.why_not =
+        Say("the head is turned {:.0f} degrees: in a profile the two sides cannot be compared", std::abs(out.pose.yaw_rad) * 180 / M_PI);
     out.ask = Say("nothing to add: judge a profile by the outline of the face");
     return out;
   }

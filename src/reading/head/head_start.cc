@@ -61,7 +61,8 @@ Result<HeadStart> StartHead(const FigureMarks& marks, const BodyReading* body) {
   if (levels.size() < 3)
     return NotReadable(Say("too few points down the face"), Say("mark two of: top of the head, chin, base of the nose, mouth"));
   const bool edge = marks.Has(P::kContourL) || marks.Has(P::kContourR) || marks.Has(P::kJawL) || marks.Has(P::kJawR);
-  if (!edge) return NotReadable(Say("no edge of the face is marked"), Say("mark the edge of the face at eye level, contour_l or contour_r"));
+  if (!edge)
+    return NotReadable(Say("no edge of the face is marked"), Say("mark the edge of the face at eye level, contour_l or contour_r"));
 
   const Level& high = levels.front();
   const Level& low = levels.back();

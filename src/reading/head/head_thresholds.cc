@@ -15,10 +15,10 @@ std::span<const EmbeddedFile> EmbeddedFiles_head_thresholds();
 
 namespace {
 
-constexpr double kLeastEvidence = 4.0;     // 2 sd: less would be no finding whatever the view
-constexpr double kPlainEvidence = 16.0;    // 4 sd: enough whatever the view
+constexpr double kLeastEvidence = 4.0;   // 2 sd: less would be no finding whatever the view
+constexpr double kPlainEvidence = 16.0;  // 4 sd: enough whatever the view
 constexpr double kBowEvidence = 25.0;
-constexpr double kFaultSpread = 4.0;     // of the sizes of faults, tolerances
+constexpr double kFaultSpread = 4.0;  // of the sizes of faults, tolerances
 
 std::string_view Embedded(std::string_view name) {
   for (const EmbeddedFile& f : EmbeddedFiles_head_thresholds())

@@ -58,7 +58,6 @@ Worn Squeezed(Worn worn, const Vec2& a, const Vec2& b, double t0, double t1, dou
   return worn;
 }
 
-
 struct Part {
   bool neck = true;
   [[nodiscard]] std::string Id() const { return neck ? "limb.thickness.neck" : "limb.thickness.waist"; }
@@ -129,7 +128,8 @@ std::optional<Finding> HandSize(unsigned seed, double times, std::optional<Depth
   Vec2 way = points[PointId::kHandTipL] - points[PointId::kWristL];
   way.normalize();
   SynthRandom random(seed, 9);
-  points[PointId::kHandTipL] = points[PointId::kWristL] + way * (times * face) + 0.003 * truth.camera.scale_px * Vec2(random.Normal(), random.Normal());
+  points[PointId::kHandTipL] =
+      points[PointId::kWristL] + way * (times * face) + 0.003 * truth.camera.scale_px * Vec2(random.Normal(), random.Normal());
   worn.marks.depth.erase(BoneId::kHandL);
   if (depth) worn.marks.depth[BoneId::kHandL] = *depth;
   worn.marks.marking_error_px = 0.004 * truth.camera.scale_px;
@@ -146,8 +146,8 @@ std::optional<Finding> HandSize(unsigned seed, double times, std::optional<Depth
 TEST(Hands, OnesAsLongAsTheFaceAreNotOffFarBiggerOnesAre) {
   int told = 0, sound_off = 0, big = 0, small_flat = 0, small_open = 0;
   for (unsigned seed = 4100; seed < 4124; ++seed) {
-    const auto sound = HandSize(seed, 1.0, Depth::kFlat), large = HandSize(seed, 1.9, Depth::kFlat), small = HandSize(seed, 0.5, Depth::kFlat),
-               open = HandSize(seed, 0.5, std::nullopt);
+    const auto sound = HandSize(seed, 1.0, Depth::kFlat), large = HandSize(seed, 1.9, Depth::kFlat),
+               small = HandSize(seed, 0.5, Depth::kFlat), open = HandSize(seed, 0.5, std::nullopt);
     if (!sound || !large || !small || !open) continue;
     ++told;
     sound_off += sound->verdict == Verdict::kOff;
