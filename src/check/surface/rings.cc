@@ -21,7 +21,7 @@ using body_check::kDegree;
 constexpr double kBowTolerance = 0.10;
 // Spreads beyond the tolerance before a ring is off; the cloth's own slack is in the spread.
 // Default; false alarms on sound figures are counted in tests/check/surface.
-constexpr double kRingSure = 2.0;
+constexpr double kRingSure = 1.8;
 // A stroke at least this wide, of the usual half-width, goes from edge to edge. Default.
 constexpr double kWhole = 0.65;
 // Several rings of one figure drawn straight, or bowed the wrong way, speak for each other: a habit, in nats that the rings
