@@ -97,7 +97,13 @@ void StandingView::paintEvent(QPaintEvent*) {
   if (stale_) note = tr("From before your last change. ") + note;
   const QRect note_room(14, 0, width() - 28, height());
   const int note_high = note.isEmpty() ? 0 : p.boundingRect(note_room, Qt::AlignLeft | Qt::TextWordWrap, note).height();
-  const double foot = 2.0 * line + 18.0 + note_high;
+  // A canon's name that does not fit beside its head count goes below it.
+  const QString canon_count = tr("%1 heads").arg(Tenths(s.heads_canon));
+  const QString canon_both = canon_.isEmpty() ? canon_count : canon_count + QStringLiteral(" · ") + canon_;
+  const bool beside = fontMetrics().horizontalAdvance(canon_both) <= width() / 2 - 16;
+  const QString canon_heads = beside ? canon_both : canon_count + QLatin1Char('\n') + canon_;
+  const int lines = beside ? 2 : 3;
+  const double foot = lines * line + 18.0 + note_high;
   const QRectF room(0, 14, width(), height() - 14 - foot);
   if (stale_) p.setOpacity(0.5);
   PaintBodies(p, room);
@@ -110,7 +116,6 @@ void StandingView::paintEvent(QPaintEvent*) {
     heads = tr("%1 heads").arg(Tenths(*s.heads_drawn));
     if (s.heads_low && s.heads_high) heads += tr(" (%1–%2)").arg(Tenths(*s.heads_low), Tenths(*s.heads_high));
   }
-  const QString canon_heads = tr("%1 heads").arg(Tenths(s.heads_canon)) + (canon_.isEmpty() ? QString() : QStringLiteral(" · ") + canon_);
   const auto caption = [&](double x, const QColor& colour, bool dashed, const QString& what, const QString& count) {
     QPen pen(colour, 2.5);
     if (dashed) pen.setDashPattern({3.0, 2.0});
@@ -124,13 +129,15 @@ void StandingView::paintEvent(QPaintEvent*) {
     p.drawText(QRectF(x + 34, y, wide, line), Qt::AlignLeft | Qt::AlignVCenter, p.fontMetrics().elidedText(what, Qt::ElideRight, wide));
     p.setFont(font());
     p.setPen(quiet);
-    p.drawText(QRectF(x, y + line, third - 16, line), Qt::AlignLeft | Qt::AlignVCenter,
-               fontMetrics().elidedText(count, Qt::ElideRight, static_cast<int>(third) - 16));
+    int below = 1;
+    for (const QString& row : count.split(QLatin1Char('\n')))
+      p.drawText(QRectF(x, y + below++ * line, third - 16, line), Qt::AlignLeft | Qt::AlignVCenter,
+                 fontMetrics().elidedText(row, Qt::ElideRight, static_cast<int>(third) - 16));
   };
   caption(14, DrawnOn(palette()), true, tr("as drawn"), heads);
   caption(third + 6, TargetOn(palette()), false, s.canon_declared ? tr("your canon") : tr("canon, assumed"), canon_heads);
   p.setPen(quiet);
-  p.drawText(QRectF(14, y + 2 * line + 4, width() - 28, note_high + 2), Qt::AlignLeft | Qt::TextWordWrap, note);
+  p.drawText(QRectF(14, y + lines * line + 4, width() - 28, note_high + 2), Qt::AlignLeft | Qt::TextWordWrap, note);
 }
 
 void StandingView::PaintBodies(QPainter& p, const QRectF& room) {
