@@ -8,6 +8,7 @@
 #include "check/pixels/picture_checks.h"
 #include "check/pixels/planes.h"
 #include "check/pixels/strokes.h"
+#include "geometry/order.h"
 
 namespace armslength {
 
@@ -75,7 +76,5 @@ void CheckComposition(const PictureContext& context, Findings& out);  // focus, 
 [[nodiscard]] Finding MakeFinding(std::string id, std::string title, Kind kind, Verdict verdict, Stage stage);
 // The figure's name when the picture has exactly one, else empty.
 [[nodiscard]] std::string OnlyFigure(const PictureContext& context);
-[[nodiscard]] double Median(std::vector<double> values);  // 0 when empty
-[[nodiscard]] double Quantile(std::vector<double> values, double q);
 
 }  // namespace armslength

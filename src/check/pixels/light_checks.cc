@@ -13,7 +13,6 @@
 #include "check/pixels/regions.h"
 #include "check/pixels/shading.h"
 #include "words/say.h"
-#include "words/say.h"
 
 namespace armslength {
 namespace {
@@ -75,28 +74,11 @@ std::optional<Form> ReadForm(const PictureContext& c, const std::vector<Material
   const SmallField& s = c.small;
   std::vector<const Segment*> patches;
   for (const Material& m : materials) patches.insert(patches.end(), m.patches.begin(), m.patches.end());
-  const auto w = static_cast<std::uint32_t>(s.width);
-  int x0 = s.width, y0 = s.height, x1 = 0, y1 = 0;
+  const auto form = DepthOf(s, patches);
+  if (!form) return std::nullopt;
+  const auto& [width, x0, y0, mask, depth, gx, gy, deepest] = *form;
   std::size_t all = 0;
-  for (const Segment* p : patches)
-    for (const std::uint32_t i : p->pixels) {
-      const int x = static_cast<int>(i % w), y = static_cast<int>(i / w);
-      x0 = std::min(x0, x), x1 = std::max(x1, x + 1), y0 = std::min(y0, y), y1 = std::max(y1, y + 1);
-      ++all;
-    }
-  const auto place = [&](std::uint32_t i) { return cv::Point(static_cast<int>(i % w) - x0 + 1, static_cast<int>(i / w) - y0 + 1); };
-  cv::Mat mask(y1 - y0 + 2, x1 - x0 + 2, CV_8U, cv::Scalar(0)), depth, smooth, gx, gy;
-  for (const Segment* p : patches)
-    for (const std::uint32_t i : p->pixels) mask.at<std::uint8_t>(place(i)) = 255;
-  // Folds, buttons and the rims of stripes belong to the form.
-  cv::morphologyEx(mask, mask, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
-  cv::distanceTransform(mask, depth, cv::DIST_L2, 5);
-  double deepest = 0;
-  cv::minMaxLoc(depth, nullptr, &deepest);
-  if (deepest < 4) return std::nullopt;
-  cv::GaussianBlur(depth, smooth, {}, std::max(1.0, deepest / 6));
-  cv::Sobel(smooth, gx, CV_32F, 1, 0, 3, 0.125);
-  cv::Sobel(smooth, gy, CV_32F, 0, 1, 3, 0.125);
+  for (const Segment* p : patches) all += p->pixels.size();
 
   // Light and shadow of each.
   cv::Mat tone(mask.rows, mask.cols, CV_8U, cv::Scalar(0));  // 1 shadow, 2 light, 0 says nothing
@@ -111,7 +93,7 @@ std::optional<Form> ReadForm(const PictureContext& c, const std::vector<Material
     if (step < kLeastTone || step > kMostTone || split.shares[0] < 0.05 || split.shares[1] < 0.05) continue;
     const double cut = (split.cuts[0] - 0.5) * kLPerByte;
     for (const Segment* p : m.patches)
-      for (const std::uint32_t i : p->pixels) tone.at<std::uint8_t>(place(i)) = static_cast<double>(s.l[i]) >= cut ? 2 : 1;
+      for (const std::uint32_t i : p->pixels) tone.at<std::uint8_t>(form->Place(i)) = static_cast<double>(s.l[i]) >= cut ? 2 : 1;
     told += m.n;
   }
   if (told < 0.5 * static_cast<double>(all)) return std::nullopt;

@@ -91,14 +91,6 @@ std::string OnlyFigure(const PictureContext& c) {
   return c.options->marks != nullptr && c.options->marks->figures.size() == 1 ? c.options->marks->figures[0].name : "";
 }
 
-double Quantile(std::vector<double> values, double q) {
-  if (values.empty()) return 0.0;
-  const auto k = std::min(values.size() - 1, static_cast<std::size_t>(q * static_cast<double>(values.size())));
-  std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(k), values.end());
-  return values[k];
-}
-double Median(std::vector<double> values) { return Quantile(std::move(values), 0.5); }
-
 Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOptions& options) {
   const ImageRgba8& image = picture.image;
   if (image.width < 16 || image.height < 16 || image.pixels.size() < 4 * static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height))

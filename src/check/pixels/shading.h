@@ -1,9 +1,31 @@
 #pragma once
+#include <cstdint>
+#include <optional>
+#include <span>
 #include <vector>
+
+#include <opencv2/core.hpp>
 
 #include "check/pixels/segments.h"
 
 namespace armslength {
+
+// How deep each place of a drawn form lies inside its outline, in small px, with a border of one.
+struct FormDepth {
+  int width = 0;        // of the reduced picture
+  int x0 = 0, y0 = 0;   // place (1, 1) of the maps, small px
+  cv::Mat mask;         // CV_8U; folds, buttons, highlights and the rims of stripes are closed: they belong to the form
+  cv::Mat depth;        // CV_32F
+  cv::Mat gx, gy;       // CV_32F, of the smoothed depth: straight inwards
+  double deepest = 0.0;
+  [[nodiscard]] cv::Point Place(std::uint32_t pixel) const {
+    const auto w = static_cast<std::uint32_t>(width);
+    return {static_cast<int>(pixel % w) - x0 + 1, static_cast<int>(pixel / w) - y0 + 1};
+  }
+};
+
+// Of these patches together; nothing when they are thinner than eight small px.
+[[nodiscard]] std::optional<FormDepth> DepthOf(const SmallField& field, std::span<const Segment* const> patches);
 
 // One light or several: which sides of each drawn form lie in shadow. `patches`: all of them, small ones too,
 // because a striped sleeve is made of many.

@@ -32,26 +32,10 @@ struct Shade {
 
 std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) {
   const SmallField& s = c.small;
-  int x0 = s.width, y0 = s.height, x1 = 0, y1 = 0;
-  for (const std::uint32_t i : segment.pixels) {
-    const int x = static_cast<int>(i % static_cast<std::uint32_t>(s.width)), y = static_cast<int>(i / static_cast<std::uint32_t>(s.width));
-    x0 = std::min(x0, x), x1 = std::max(x1, x + 1), y0 = std::min(y0, y), y1 = std::max(y1, y + 1);
-  }
-  cv::Mat mask(y1 - y0 + 2, x1 - x0 + 2, CV_8U, cv::Scalar(0));
-  const auto place = [&](std::uint32_t i) {
-    return cv::Point(static_cast<int>(i % static_cast<std::uint32_t>(s.width)) - x0 + 1, static_cast<int>(i / static_cast<std::uint32_t>(s.width)) - y0 + 1);
-  };
-  for (const std::uint32_t i : segment.pixels) mask.at<std::uint8_t>(place(i)) = 255;
-  // Small islands of another colour inside (a button, a highlight) are part of the form.
-  cv::Mat closed, depth, smooth, gx, gy;
-  cv::morphologyEx(mask, closed, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
-  cv::distanceTransform(closed, depth, cv::DIST_L2, 5);
-  double deepest = 0;
-  cv::minMaxLoc(depth, nullptr, &deepest);
-  if (deepest < 4) return std::nullopt;
-  cv::GaussianBlur(depth, smooth, {}, std::max(1.0, deepest / 6));
-  cv::Sobel(smooth, gx, CV_32F, 1, 0, 3, 0.125);
-  cv::Sobel(smooth, gy, CV_32F, 0, 1, 3, 0.125);
+  const Segment* const own = &segment;
+  const auto form = DepthOf(s, {&own, 1});
+  if (!form) return std::nullopt;
+  const auto& [width, x0, y0, mask, depth, gx, gy, deepest] = *form;
   const float rim = std::max(1.5f, 0.06f * static_cast<float>(deepest));  // line and anti-aliasing are not shading
   std::vector<double> lights;
   double n = 0, sl = 0, sll = 0;
@@ -61,7 +45,7 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   std::vector<Row> rows;
   const std::size_t every = std::max<std::size_t>(1, segment.pixels.size() / 5000);
   for (std::size_t k = 0; k < segment.pixels.size(); k += every) {
-    const cv::Point p = place(segment.pixels[k]);
+    const cv::Point p = form->Place(segment.pixels[k]);
     const float d = depth.at<float>(p);
     if (d < rim) continue;
     const double l = static_cast<double>(s.l[segment.pixels[k]]);
@@ -133,7 +117,7 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
     tone.setTo(0);
     double all = 0;
     for (const std::uint32_t i : segment.pixels)
-      if ((static_cast<double>(s.l[i]) >= cut) == (light == 1)) tone.at<std::uint8_t>(place(i)) = 255, all += 1;
+      if ((static_cast<double>(s.l[i]) >= cut) == (light == 1)) tone.at<std::uint8_t>(form->Place(i)) = 255, all += 1;
     cv::Mat labels, stats, centres;
     const int parts = cv::connectedComponentsWithStats(tone, labels, stats, centres, 8);
     std::vector<int> areas;

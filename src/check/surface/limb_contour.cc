@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/order.h"
+
 namespace armslength::surface_check {
 
 double MostHalfWidth(BoneId bone) {
@@ -28,11 +30,6 @@ std::optional<double> NearestCovered(const Silhouette& silhouette, const Vec2& a
     for (const double sign : {1.0, -1.0})
       if (silhouette.Covers(at + sign * by * across)) return sign * by;
   return std::nullopt;
-}
-
-double Median(std::vector<double> v) {
-  std::nth_element(v.begin(), v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2), v.end());
-  return v[v.size() / 2];
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "geometry/order.h"
 #include "reading/body/body_start.h"
 
 namespace armslength {
@@ -158,12 +159,6 @@ Pooled Pool(const std::vector<Said>& said, const Eigen::VectorXd& back_to_start)
 }
 
 Error Stopped() { return {ErrorKind::kCancelled, "", "", "learning was stopped", "Start it again when you like"}; }
-
-double Median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
 
 // The plain reading of every figure: which can be read, and how many heads high they are.
 struct FirstLook {

@@ -2,13 +2,12 @@
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <map>
-#include <sstream>
 
 #include <gtest/gtest.h>
 
 #include "check/surface/drawn.h"
+#include "check/surface/people.h"
 #include "marks/marks_file.h"
 #include "picture/picture.h"
 
@@ -255,25 +254,12 @@ TEST(Hands, CurledFingersTellNothing) {
 // 200 people of the US Army survey 2012 (NATICK/TR-15/007), palm up: from the wrist's crease to the middle finger's root
 // is `palmlength`, to its tip `handlength`. None of them has a palm that is off.
 TEST(Hands, MeasuredPalmsAreNotOff) {
-  std::ifstream file(std::string(AL_TEST_DATA) + "/body/ansur2_sample200.csv");
-  std::vector<std::string> head;
   int people = 0, clear = 0;
-  for (std::string line; std::getline(file, line);) {
-    if (line.empty() || line[0] == '#') continue;
-    std::vector<std::string> cells;
-    std::istringstream in(line);
-    for (std::string cell; std::getline(in, cell, ',');) cells.push_back(cell);
-    if (head.empty()) {
-      head = cells;
-      continue;
-    }
-    const auto column = [&](const char* name) {
-      return std::stod(cells[static_cast<std::size_t>(std::find(head.begin(), head.end(), name) - head.begin())]);
-    };
+  for (const auto& person : testing::People()) {
     if (++people % 5 != 0) continue;
     HandPlan plan;
     plan.palm = true;
-    plan.knuckle = column("palmlength") / column("handlength");
+    plan.knuckle = person.at("palmlength") / person.at("handlength");
     plan.length[2] = 1.0 - plan.knuckle;
     for (std::size_t i : {1, 3, 4}) plan.length[i] *= plan.length[2] / 0.445;
     const auto hands = Hands(WithHand(3900 + static_cast<unsigned>(people), plan));

@@ -1,43 +1,23 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <fstream>
 #include <map>
 #include <optional>
-#include <sstream>
 #include <string>
 #include <vector>
 
 #include <gtest/gtest.h>
 
 #include "check/surface/drawn.h"
+#include "check/surface/people.h"
 
 // Necks, waists and hands against people who were measured: 200 people of the US Army survey 2012 (NATICK/TR-15/007).
 namespace armslength {
 namespace {
 
+using testing::People;
 using testing::Wear;
 using testing::Worn;
-
-std::vector<std::map<std::string, double>> People() {
-  std::ifstream file(std::string(AL_TEST_DATA) + "/body/ansur2_sample200.csv");
-  std::vector<std::string> head;
-  std::vector<std::map<std::string, double>> people;
-  for (std::string line; std::getline(file, line);) {
-    if (line.empty() || line[0] == '#') continue;
-    std::vector<std::string> cells;
-    std::istringstream in(line);
-    for (std::string cell; std::getline(in, cell, ',');) cells.push_back(cell);
-    if (head.empty()) {
-      head = cells;
-      continue;
-    }
-    std::map<std::string, double> person;
-    for (std::size_t i = 1; i < cells.size(); ++i) person[head[i]] = std::stod(cells[i]);
-    people.push_back(std::move(person));
-  }
-  return people;
-}
 
 std::optional<Finding> Told(const Worn& worn, const std::string& id) {
   for (Finding& f : CheckSurface(worn.marks, worn.reading, nullptr))

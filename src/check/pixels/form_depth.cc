@@ -1,0 +1,34 @@
+#include <algorithm>
+
+#include <opencv2/imgproc.hpp>
+
+#include "check/pixels/shading.h"
+
+namespace armslength {
+
+std::optional<FormDepth> DepthOf(const SmallField& field, std::span<const Segment* const> patches) {
+  const auto w = static_cast<std::uint32_t>(field.width);
+  int x0 = field.width, y0 = field.height, x1 = 0, y1 = 0;
+  for (const Segment* patch : patches)
+    for (const std::uint32_t i : patch->pixels) {
+      const int x = static_cast<int>(i % w), y = static_cast<int>(i / w);
+      x0 = std::min(x0, x), x1 = std::max(x1, x + 1), y0 = std::min(y0, y), y1 = std::max(y1, y + 1);
+    }
+  FormDepth out;
+  out.width = field.width;
+  out.x0 = x0, out.y0 = y0;
+  out.mask = cv::Mat(y1 - y0 + 2, x1 - x0 + 2, CV_8U, cv::Scalar(0));
+  for (const Segment* patch : patches)
+    for (const std::uint32_t i : patch->pixels) out.mask.at<std::uint8_t>(out.Place(i)) = 255;
+  cv::morphologyEx(out.mask, out.mask, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+  cv::distanceTransform(out.mask, out.depth, cv::DIST_L2, 5);
+  cv::minMaxLoc(out.depth, nullptr, &out.deepest);
+  if (out.deepest < 4) return std::nullopt;
+  cv::Mat smooth;
+  cv::GaussianBlur(out.depth, smooth, {}, std::max(1.0, out.deepest / 6));
+  cv::Sobel(smooth, out.gx, CV_32F, 1, 0, 3, 0.125);
+  cv::Sobel(smooth, out.gy, CV_32F, 0, 1, 3, 0.125);
+  return out;
+}
+
+}  // namespace armslength

@@ -1,0 +1,55 @@
+// What a figure wears.
+#pragma once
+#include "head.h"
+#include "pose.h"
+
+namespace drawer {
+
+// What the figure wears; drawn once per figure so that parts agree.
+struct Outfit {
+  bool skirt, dress, coat, cape, apron, vest, open_front;
+  int legs;              // 0 bare, 1 short, 2 long
+  float leg_length, leg_loose, leg_flare;
+  int sleeves;           // 0 none, 1 short, 2 long
+  float sleeve_length, sleeve_loose, sleeve_flare;
+  bool boots, heels, barefoot, gloves, wheels;
+  float boot_length, cloth;
+  float skirt_length, skirt_flare;
+  float far_shade;       // far limbs painted darker, as many draw them; 1: not
+};
+
+AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
+  Outfit o{};
+  o.cloth = look.bare ? 1.0f : r.In(1.02f, 1.35f);
+  const bool white = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch || look.simple;
+  o.far_shade = !white && r.Chance(0.18f) ? r.In(0.55f, 0.9f) : 1.0f;
+  if (look.bare) { o.barefoot = true; return o; }
+  const float u = r.F();
+  o.dress = u < 0.15f;
+  o.skirt = u < 0.27f;
+  o.coat = u >= 0.27f && u < 0.43f;
+  o.cape = r.Chance(0.07f);
+  o.apron = r.Chance(0.07f);
+  o.vest = r.Chance(0.2f);
+  o.open_front = r.Chance(0.4f);
+  o.legs = o.skirt ? 0 : r.Chance(0.62f) ? 2 : r.Chance(0.85f) ? 1 : 0;
+  o.leg_length = o.legs == 1 ? r.In(0.3f, 1.05f) : r.In(1.55f, 2.0f);
+  o.leg_loose = r.In(1.02f, 1.25f) * (r.Chance(0.25f) ? r.In(1.1f, 1.7f) : 1);
+  o.leg_flare = r.Chance(0.3f) ? r.In(1, 2.4f) : 1;
+  o.sleeves = r.Chance(0.26f) ? 0 : r.Chance(0.4f) ? 1 : 2;
+  o.sleeve_length = o.sleeves == 1 ? r.In(0.3f, 0.95f) : r.In(1.3f, 2.0f);
+  o.sleeve_loose = r.In(1.05f, 1.35f) * (r.Chance(0.22f) ? r.In(1.1f, 1.9f) : 1);
+  o.sleeve_flare = r.Chance(0.25f) ? r.In(1, 2.6f) : 1;
+  o.boots = r.Chance(0.25f);
+  o.boot_length = r.In(0.2f, 0.9f);
+  o.heels = k.tiptoe && r.Chance(0.6f);
+  o.barefoot = r.Chance(0.12f);
+  o.gloves = r.Chance(0.12f);
+  o.wheels = r.Chance(0.03f);
+  const float t = r.F();
+  o.skirt_length = t < 0.5f ? r.In(0.3f, 1.1f) : t < 0.8f ? r.In(0.8f, 1.6f) : r.In(1.5f, 2.0f);
+  o.skirt_flare = r.Chance(0.5f) ? r.In(0, 0.05f) : r.In(0.03f, 0.16f);
+  return o;
+}
+
+}  // namespace drawer
