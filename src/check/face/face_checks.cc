@@ -158,7 +158,7 @@ Finding FromFault(const FigureMarks& marks, const HeadReading& r, const HeadFaul
   out.expected = ratio ? 1.0 : 0.0;
   out.tolerance = ratio ? std::exp(f.tolerance) - 1 : f.tolerance * w.per_unit;
   out.sd = ratio ? *out.measured * f.sd : f.sd * w.per_unit;
-  out.smallest_visible = ratio ? std::exp(f.smallest_visible) - 1 : f.smallest_visible * w.per_unit;
+  out.smallest_visible = ratio ? std::exp(f.smallest_visible) : f.smallest_visible * w.per_unit;
   for (P id : w.points)
     if (const auto p = marks.At(id)) out.where.points.push_back(*p);
   if (f.off) {

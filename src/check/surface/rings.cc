@@ -93,7 +93,7 @@ Finding Ask(const BodyFacts& facts, const Ring& ring, std::string why, std::stri
                                 Kind::kConstruction, Verdict::kCannotTell);
   f.stage = Stage::kConstruction;
   f.where.points = ring.points;
-  f.unit = "ratio";
+  f.unit = "of half-width";
   f.tolerance = kBowTolerance;
   f.why = std::move(why);
   f.ask = std::move(ask);

@@ -74,6 +74,8 @@ TEST(FaceChecks, FaceOnTheEyesDifferAndNoneIsBlamed) {
   EXPECT_THAT(f->title, testing::HasSubstr("eyes differ"));
   EXPECT_THAT(f->title + f->remedy.detail + f->why, testing::Not(testing::ContainsRegex("left|right eye|far")));
   EXPECT_GE(*f->measured, 1.0);
+  EXPECT_GT(*f->smallest_visible, 1.0);  // a factor, as what was measured is
+  EXPECT_LT(*f->smallest_visible, *f->measured);
 }
 
 TEST(FaceChecks, TurnedItIsTheFarEye) {
