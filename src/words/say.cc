@@ -88,14 +88,14 @@ class Catalogue {
 
 namespace {
 
-// Read on first use, then kept for good.
-const std::vector<const Catalogue*>& All() {
-  static const std::vector<const Catalogue*> all = [] {
-    std::vector<const Catalogue*> made;
-    for (const EmbeddedFile& file : EmbeddedFiles_words()) made.push_back(new Catalogue(file.name, file.content));
+// Read on first use and never freed: what speaks while the process ends still finds its words.
+const std::vector<Catalogue>& All() {
+  static const auto* const all = [] {
+    auto* made = new std::vector<Catalogue>;
+    for (const EmbeddedFile& file : EmbeddedFiles_words()) made->emplace_back(file.name, file.content);
     return made;
   }();
-  return all;
+  return *all;
 }
 
 std::atomic<const Catalogue*> current{nullptr};
@@ -132,15 +132,15 @@ std::string Format(const Catalogue& catalogue, std::string_view said, std::strin
 
 std::vector<std::string_view> Languages() {
   std::vector<std::string_view> names{"en"};
-  for (const words::Catalogue* c : words::All()) names.emplace_back(c->name);
+  for (const words::Catalogue& c : words::All()) names.emplace_back(c.name);
   return names;
 }
 
 bool SpeakLanguage(std::string_view name) {
   const std::string_view base = name.substr(0, name.find_first_of("_-."));
-  for (const words::Catalogue* c : words::All())
-    if (c->name == base) {
-      words::current.store(c, std::memory_order_release);
+  for (const words::Catalogue& c : words::All())
+    if (c.name == base) {
+      words::current.store(&c, std::memory_order_release);
       return true;
     }
   words::current.store(nullptr, std::memory_order_release);
