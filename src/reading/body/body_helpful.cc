@@ -72,9 +72,7 @@ class Asker {
     BodyModel model = model_;
     model.problem = &problem;
     Basin basin = scan_.groups[group_].best;
-    NormalSink::Matrix covariance;
-    Curvature(model, basin, &covariance);
-    return std::sqrt(std::max(1e-12, covariance(param_, param_)));
+    return std::max(1e-6, CurvatureSd(model, basin, param_));
   }
 
   // Spread of the question's ln factor between the bone's two possible directions.

@@ -65,7 +65,7 @@ struct CostSink {
   void TakeRobust(double r, double c2, const Row&, RowKind) { cost += c2 * std::log1p(r * r / c2); }
 };
 
-// Gauss-Newton normal equations; only the lower triangle of `hessian` is filled.
+// Gauss-Newton normal equations; both triangles of `hessian` are filled.
 struct NormalSink {
   static constexpr bool kGradients = true;
   using Matrix = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMaxParams, kMaxParams>;
@@ -73,9 +73,12 @@ struct NormalSink {
   double cost = 0.0;
   Matrix hessian;
   Vector gradient;
+  // Bit q of entry p: unknowns 3p..3p+2 and 3q..3q+2 share a row.
+  std::array<std::uint32_t, (kMaxParams + 2) / 3> meets{};
 
   void Reset(int params) {
     cost = 0.0;
+    meets.fill(0);
     hessian.setZero(params, params);
     gradient.setZero(params);
   }
@@ -91,8 +94,11 @@ struct NormalSink {
  private:
   void Accumulate(double r, double w, const Row& row) {
     const int n = row.Count();
+    std::uint32_t all = 0;
+    for (int a = 0; a < n; ++a) all |= 1u << (row.Param(a) / 3);
     for (int a = 0; a < n; ++a) {
       const int i = row.Param(a);
+      meets[static_cast<std::size_t>(i / 3)] |= all;
       const double g = w * row.Gradient(a);
       gradient[i] += g * r;
       double* column = hessian.data() + static_cast<std::ptrdiff_t>(i) * hessian.rows();

@@ -108,10 +108,8 @@ class Scanner {
   void Weigh(std::size_t g) {
     Explanation& e = scan_.groups[g];
     const BodyModel model = WithColumn(base_, BoneGroups()[g]);
-    NormalSink::Matrix covariance;
-    Curvature(model, e.best, &covariance);
+    e.sd = CurvatureSd(model, e.best, last_);
     e.value = e.best.x[static_cast<std::size_t>(last_)];
-    e.sd = std::sqrt(std::max(0.0, covariance(last_, last_)));
     e.evidence = TwiceLogEvidence(e.best, model.columns.back().sd) - TwiceLogEvidence(scan_.null.front(), 1.0);
   }
 

@@ -1,8 +1,9 @@
 #include "reading/body/body_solver.h"
 
 #include <algorithm>
+#include <cmath>
 
-#include <Eigen/Cholesky>
+#include "reading/body/body_cholesky.h"
 
 namespace armslength::body {
 namespace {
@@ -31,18 +32,13 @@ int Solve(const BodyModel& model, Basin& basin, const SolveOptions& options) {
   Emit(model, basin.x, normal);
   double cost = normal.cost, lambda = 1e-2;
   int small_gains = 0, step = 0;
-  NormalSink::Matrix damped;
-  Eigen::LLT<NormalSink::Matrix> llt(n);
+  BodyCholesky factor;
   for (; step < options.max_iterations; ++step) {
-    damped = normal.hessian;
-    damped.diagonal() *= 1.0 + lambda;
-    damped.diagonal().array() += kRidge;
-    llt.compute(damped);
-    if (llt.info() != Eigen::Success) {
+    if (!factor.Factor(normal, lambda, kRidge)) {
       lambda *= 10.0;
       continue;
     }
-    const NormalSink::Vector delta = llt.solve(-normal.gradient);
+    const NormalSink::Vector delta = factor.Solve(-normal.gradient);
     Params next = basin.x;
     for (int i = 0; i < n; ++i) next[static_cast<std::size_t>(i)] += delta[i];
     const double next_cost = Allowed(next) ? Cost(model, next) : 1e300;
@@ -67,17 +63,30 @@ int Solve(const BodyModel& model, Basin& basin, const SolveOptions& options) {
   return step;
 }
 
-void Curvature(const BodyModel& model, Basin& basin, NormalSink::Matrix* covariance) {
-  const int n = model.ParamCount();
+namespace {
+
+// Factors the Hessian at basin.x; cost and log_det on the way.
+BodyCholesky FactorAt(const BodyModel& model, Basin& basin) {
   NormalSink normal;
-  normal.Reset(n);
+  normal.Reset(model.ParamCount());
   Emit(model, basin.x, normal);
+  BodyCholesky factor;
+  // A Gauss-Newton Hessian with a ridge is positive definite but for rounding.
+  for (double ridge = kRidge; !factor.Factor(normal, 0.0, ridge) && ridge < 1.0; ridge *= 10.0) continue;
   basin.cost = normal.cost;
-  normal.hessian.diagonal().array() += kRidge;
-  const Eigen::LLT<NormalSink::Matrix> llt(normal.hessian);
-  basin.log_det = 0.0;
-  for (int i = 0; i < n; ++i) basin.log_det += 2.0 * std::log(llt.matrixLLT()(i, i));
-  if (covariance != nullptr) *covariance = llt.solve(NormalSink::Matrix::Identity(n, n));
+  basin.log_det = factor.LogDet();
+  return factor;
+}
+
+}  // namespace
+
+void Curvature(const BodyModel& model, Basin& basin, NormalSink::Matrix* covariance) {
+  const BodyCholesky factor = FactorAt(model, basin);
+  if (covariance != nullptr) *covariance = factor.Inverse();
+}
+
+double CurvatureSd(const BodyModel& model, Basin& basin, int param) {
+  return std::sqrt(FactorAt(model, basin).Variance(param));
 }
 
 }  // namespace armslength::body
