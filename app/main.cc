@@ -1,14 +1,11 @@
 #include <cstdio>
 
 #include <QApplication>
-#include <QLibraryInfo>
-#include <QLocale>
-#include <QTranslator>
 
+#include "app/window/app_language.h"
 #include "app/window/look_and_feel.h"
 #include "app/window/main_window.h"
 #include "app/window/settings.h"
-#include "words/say.h"
 
 namespace {
 
@@ -36,14 +33,7 @@ int main(int argc, char** argv) {
       std::fprintf(stderr, "armslength-bench: unknown option '%s'\n%s", qPrintable(a), kUsage);
       return 2;
     }
-  const QLocale locale = settings.language.isEmpty() ? QLocale::system() : QLocale(settings.language);
-  QLocale::setDefault(locale);
-  QTranslator own, qt;
-  if (qt.load(locale, QStringLiteral("qtbase"), QStringLiteral("_"), QLibraryInfo::path(QLibraryInfo::TranslationsPath)))
-    QApplication::installTranslator(&qt);
-  if (own.load(locale, QStringLiteral("armslength"), QStringLiteral("_"), QStringLiteral(":/i18n")))
-    QApplication::installTranslator(&own);
-  armslength::SpeakLanguage(locale.name().toStdString());  // of the findings
+  UseLanguage(settings.language);
   ApplyTheme(settings.theme);
   const int windows = std::max<int>(1, static_cast<int>(arguments.size()));
   for (int i = 0; i < windows; ++i) {

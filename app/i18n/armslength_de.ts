@@ -1400,8 +1400,8 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <translation>Journal</translation>
     </message>
     <message>
-        <source>Size and language are used from the next start on.</source>
-        <translation>Größe und Sprache gelten ab dem nächsten Start.</translation>
+        <source>The size is used from the next start on. Another language makes the windows anew when you close this: your work stays, undo begins anew.</source>
+        <translation>Die Größe gilt vom nächsten Start an. Eine andere Sprache baut die Fenster neu auf, wenn du dies schließt: deine Arbeit bleibt, das Rückgängigmachen beginnt von vorn.</translation>
     </message>
 </context>
 <context>

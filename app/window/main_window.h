@@ -48,6 +48,9 @@ class MainWindow : public QMainWindow {
   // Draws the demo (off this thread) into the data folder and opens its first version.
   void OpenDemo();
   void GoTo(const QString& place);  // "look", "mark", "critique"
+  // Every open window is made anew in `language` ("en", "de"; empty: the desktop's), with its picture, place
+  // and work from the journal; undo begins anew. Deletes the windows there were: touch them no more.
+  static void ChangeLanguage(const QString& language);
   // The critique on pages of A4. Empty: done, else what is wrong.
   QString WritePdf(const QString& path);
   // The same on a printer that is set up already.
@@ -92,6 +95,7 @@ class MainWindow : public QMainWindow {
   void ShowSettings();
   void ShowHelp();
   void ApplySettings();
+  void MakeAnew();
   void UseScreenProfile();
   void Tick();
 

@@ -1,3 +1,4 @@
+#include <QApplication>
 #include <QColorSpace>
 #include <QFile>
 #include <QFileDialog>
@@ -6,11 +7,13 @@
 #include <QMenu>
 #include <QPrintDialog>
 #include <QPrinter>
+#include <QTimer>
 #include <QtConcurrent>
 
 #include "app/critique/critique_place.h"
 #include "app/places/look_place.h"
 #include "app/places/mark_place.h"
+#include "app/window/app_language.h"
 #include "app/window/break_reminder.h"
 #include "app/window/commands.h"
 #include "app/window/critique_pages.h"
@@ -172,7 +175,33 @@ void MainWindow::ShowSettings() {
     settings_.Save();
     ApplySettings();
   });
+  const QString before = settings_.language;
   dialog.exec();
+  // After this event: the window that shows the dialog goes too.
+  if (settings_.language != before)
+    QTimer::singleShot(0, qApp, [language = settings_.language] { ChangeLanguage(language); });
+}
+
+void MainWindow::ChangeLanguage(const QString& language) {
+  UseLanguage(language);
+  for (QWidget* widget : QApplication::topLevelWidgets())
+    if (auto* window = qobject_cast<MainWindow*>(widget); window && window->isVisible()) window->MakeAnew();
+}
+
+void MainWindow::MakeAnew() {
+  const QString picture = document_.Path();
+  QString place;
+  for (const Entry& e : entries_)
+    if (e.action->isChecked()) place = e.id;
+  auto* next = new MainWindow(keeper_->Path());
+  next->setAttribute(Qt::WA_DeleteOnClose);
+  next->restoreGeometry(saveGeometry());
+  next->show();  // before this one goes, which might be the last
+  setAttribute(Qt::WA_DeleteOnClose);
+  close();
+  if (picture.isEmpty()) return;
+  next->OpenPicture(picture);
+  next->GoTo(place);
 }
 
 void MainWindow::ShowHelp() {

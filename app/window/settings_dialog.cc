@@ -71,7 +71,8 @@ SettingsDialog::SettingsDialog(const Settings& settings, const QString& journal_
   auto* where = QuietText(journal_path, this);
   where->setTextInteractionFlags(Qt::TextSelectableByMouse);
   form->addRow(tr("Journal"), where);
-  form->addRow(QuietText(tr("Size and language are used from the next start on."), this));
+  form->addRow(QuietText(tr("The size is used from the next start on. Another language makes the windows anew when you close this: "
+                              "your work stays, undo begins anew."), this));
   auto* buttons = new QDialogButtonBox(QDialogButtonBox::Close, this);
   connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::accept);
   form->addRow(buttons);
