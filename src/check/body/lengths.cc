@@ -134,11 +134,9 @@ Finding Off(const BodyFacts& facts, const LengthHypothesis& h, const Part& part)
                             : reading.canon.declared ? Say("{:.2f} times the canon's length", h.factor)
                                                      : Say("{:.2f} times the length that fits the rest of the figure", h.factor);
   f.why = SayCount(part.plural ? 2 : 1,
-                   "With all bodies, poses and cameras tried, the marks fit far better when the {} is {} "
-                   "(2 ln Bayes factor {:.1f} over nothing being off).",
-                   "With all bodies, poses and cameras tried, the marks fit far better when the {} are {} "
-                   "(2 ln Bayes factor {:.1f} over nothing being off).",
-                   part.words, times, h.evidence);
+                   "With all bodies, poses and cameras tried, the marks fit far better when the {} is {} than when nothing is off.",
+                   "With all bodies, poses and cameras tried, the marks fit far better when the {} are {} than when nothing is off.",
+                   part.words, times);
   if (is_head)
     if (const std::string heads = HeadsSentence(reading); !heads.empty()) f.why += " " + Sentence(heads) + ".";
   if (is_head && kind != Kind::kTaste)
