@@ -74,8 +74,9 @@ QString MinutesName(double minutes) {
 
 QString SmallestVisible(const Finding& f) {
   if (!f.smallest_visible || !std::isfinite(*f.smallest_visible)) return {};
+  if (OnlyGrossShows(f)) return Tr(QT_TRANSLATE_NOOP("FindingWords", "This view would show only what is grossly off"));
   return Tr(QT_TRANSLATE_NOOP("FindingWords", "The smallest that this view would show: %1"))
-      .arg(QString::fromStdString(MeasureText(*f.smallest_visible, f.unit)));
+      .arg(QString::fromStdString(SmallestVisibleText(f)));
 }
 
 QString WideningName(const Widening& w) {

@@ -475,6 +475,10 @@
         <source>You have disagreed with this %1 times; it needs to be %2 now.</source>
         <translation>Dem hast du %1-mal widersprochen; es muss jetzt %2 sein.</translation>
     </message>
+    <message>
+        <source>This view would show only what is grossly off</source>
+        <translation>Diese Ansicht zeigte nur, was grob daneben ist</translation>
+    </message>
 </context>
 <context>
     <name>armslength::app::GaugeView</name>

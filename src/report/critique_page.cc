@@ -154,6 +154,7 @@ Result<std::string> CritiquePage(const Critique& critique, const PageImages& ima
                   {"picture", DataAddress("image/jpeg", *picture)},
                   {"grey", DataAddress("image/jpeg", *grey)},
                   {"overlay", page::OverlaySvg(critique)},
+                  {"marks", EscapeHtml(page::MarksAreProposed(critique) ? Say("proposed marks") : Say("your marks"))},
                   {"headline", EscapeHtml(page::Headline(critique))},
                   {"subline", page::Subline(critique)},
                   {"body", page::Column(critique, crops, standing, tiles, notes)},

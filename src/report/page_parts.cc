@@ -24,7 +24,12 @@ using Form = GuideShape::Form;
 
 // Folders are nobody's business on a page that may be passed on.
 std::string FileName(const std::string& path) { return std::filesystem::path(path).filename().string(); }
-std::string E(std::string_view text) { return EscapeHtml(text); }
+// A number and its sign stay on one line.
+std::string E(std::string_view text) {
+  std::string out = EscapeHtml(text);
+  for (std::size_t at = out.find(" %"); at != std::string::npos; at = out.find(" %", at)) out.replace(at, 2, "\u00a0%");
+  return out;
+}
 std::string Px(double v) { return fmt::format("{:.5g}", std::round(v * 10.0) / 10.0); }
 
 bool Finite(const GuideShape& shape) {
@@ -88,16 +93,6 @@ std::string_view ClassOf(Role role) {
 
 // ---- sentences ----
 
-std::string SmallestVisible(const Finding& f) {
-  if (!f.smallest_visible || !std::isfinite(*f.smallest_visible)) return "";
-  const double seen = *f.smallest_visible;
-  if ((f.unit == "ratio" || f.unit == "factor") && f.expected && *f.expected > 0.0 && seen > 0.0) {
-    const double percent = std::abs(seen / *f.expected - 1.0) * 100.0;
-    return NumberText(std::round(percent)) + " %";
-  }
-  return MeasureText(seen, f.unit);
-}
-
 bool SeveralFigures(const Critique& c) { return c.figures.size() > 1; }
 
 std::string Tags(const Critique& c, const Finding& f) {
@@ -123,7 +118,7 @@ std::string Facts(const Finding& f) {
   if (!sure.empty() && f.evidence && std::isfinite(*f.evidence) && !f.test.empty())
     sure += " (" + SayLater(f.test) + ": " + NumberText(*f.evidence) + ")";
   row(Say("How sure"), sure);
-  row(Say("Could be seen from"), SmallestVisible(f));
+  if (!OnlyGrossShows(f)) row(Say("Could be seen from"), SmallestVisibleText(f));
   row(Say("Tolerance from"), f.source);
   return rows.empty() ? "" : "<dl class=\"facts\">" + rows + "</dl>\n";
 }
@@ -174,9 +169,33 @@ std::string Details(const std::string& summary, const std::string& inside) {
   return "<details><summary>" + E(summary) + "</summary>\n" + inside + "</details>\n";
 }
 
+std::string FromWhere(const Finding& f) {
+  const std::string seen = SmallestVisibleText(f);
+  if (seen.empty()) return "";
+  return OnlyGrossShows(f) ? Say("Here only what is grossly off would show.") : Say("As it is, it would show from {} on.", seen);
+}
+
+// What stays open for want of one mark, or of another view.
+std::string OpenQuestions(const std::string& ask, const std::vector<const Finding*>& findings) {
+  std::string out = "<div class=\"ask\"><p>" + E(ask.empty() ? Say("Open in this view") : Sentence(ask)) + "</p>\n";
+  // One reason for all is said once.
+  const std::string& why = findings.front()->why;
+  const bool shared = findings.size() > 1 && std::ranges::all_of(findings, [&](const Finding* f) { return f->why == why; });
+  if (shared && !why.empty()) out += "<p class=\"why\">" + E(why) + "</p>\n";
+  out += shared ? "<ul class=\"plain close\">\n" : "<ul class=\"plain\">\n";
+  for (const Finding* f : findings) {
+    out += "<li><h4>" + E(TitleUnderOpen(*f)) + "</h4>";
+    if (!shared && !f->why.empty()) out += "<p>" + E(f->why) + "</p>";
+    if (const std::string from = FromWhere(*f); !from.empty()) out += "<p class=\"note\">" + E(from) + "</p>";
+    out += "</li>\n";
+  }
+  return out + "</ul></div>\n";
+}
+
 // One mark often settles several questions: asked once, with all it would answer.
 std::string CannotTell(const Critique& c) {
   if (c.cannot_tell.empty()) return "";
+  constexpr std::size_t kShown = 3;  // the rest on a click: what is open is not what is wrong
   std::string out = "<section><h2>" + E(Say("Not settled, and what would settle it")) + "</h2>\n<p class=\"soft\">" +
                     E(Say("One view hides some lengths. Rather than guess, these stay open.")) + "</p>\n";
   std::vector<std::pair<std::string, std::vector<const Finding*>>> asks;
@@ -187,18 +206,15 @@ std::string CannotTell(const Critique& c) {
     it->second.push_back(&f);
   }
   std::stable_partition(asks.begin(), asks.end(), [](const auto& a) { return !a.first.empty(); });
-  for (const auto& [ask, findings] : asks) {
-    out += "<div class=\"ask\"><p>" + E(ask.empty() ? Say("Open in this view") : ask) + "</p>\n<ul class=\"plain\">\n";
-    for (const Finding* f : findings) {
-      out += "<li><h4>" + E(TitleUnderOpen(*f)) + "</h4>";
-      if (!f->why.empty()) out += "<p>" + E(f->why) + "</p>";
-      const std::string seen = SmallestVisible(*f);
-      if (!seen.empty()) out += "<p class=\"note\">" + E(Say("As it is, it would show from {} on.", seen)) + "</p>";
-      out += "</li>\n";
-    }
-    out += "</ul></div>\n";
+  std::string further;
+  std::size_t questions = 0;
+  for (std::size_t i = 0; i < asks.size(); ++i) {
+    (i < kShown ? out : further) += OpenQuestions(asks[i].first, asks[i].second);
+    if (i >= kShown) questions += asks[i].second.size();
   }
-  return out + "</section>\n";
+  out += "</section>\n";
+  if (questions > 0) out += Details(Say("Open besides ({})", questions), further);
+  return out;
 }
 
 std::string ReadingFacts(const Critique& c, const std::vector<std::string>& notes) {
@@ -321,6 +337,12 @@ std::string GaugeSvg(const Finding& f) {
   return out + "</svg>\n";
 }
 
+bool MarksAreProposed(const Critique& c) {
+  return !c.figures.empty() && std::ranges::all_of(c.figures, [](const FigureCritique& figure) {
+    return !figure.marks.points.empty() && figure.marks.proposed.size() >= figure.marks.points.size();
+  });
+}
+
 std::string Headline(const Critique& c) {
   switch (c.first.size()) {
     case 0: return c.cannot_tell.empty() ? Say("Nothing is off by these measures") : Say("Nothing is off that could be measured");
@@ -338,6 +360,9 @@ std::string Subline(const Critique& c) {
   if (!c.first.empty() && minutes > 0.0) out += Say("Together {}. ", MinutesText(minutes));
   if (c.first.size() > 1) out += Say("The whole figure first, then most gain per minute. ");
   if (c.held_back > 0) out += SayCount(c.held_back, "{} of later stages is held back. ", "{} of later stages are held back. ", c.held_back);
+  if (MarksAreProposed(c))
+    out += Say("The marks were proposed by the program. Look whether the crosses sit on the joints and set right those that do not: "
+               "until you have, no construction is called off. ");
   if (c.marks_file.empty()) out += Say("No marks were given, so only the picture itself was asked, not its figures. ");
   return out.empty() ? "" : "<p class=\"soft\">" + E(out) + "</p>";
 }
@@ -363,6 +388,8 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
   if (!standing.empty())
     out += "<section><h2>" + E(Say("Straightened up")) + "</h2>\n<img class=\"plate\" alt=\"" +
            E(Say("The drawn body standing upright beside its canon")) + "\" src=\"" + standing + "\"></section>\n";
+  if (!c.observations.empty())
+    out += "<section><h2>" + E(Say("Taste: seen, not judged")) + "</h2>\n" + List(c, c.observations) + "</section>\n";
   if (!tiles.empty()) {
     out += "<section><h2>" + E(Say("With fresh eyes")) + "</h2>\n<p class=\"soft\">" +
            E(Say("Larger ones lie beside this page under the names below.")) + "</p>\n<ul class=\"tiles\">\n";
@@ -371,8 +398,6 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
              "<br><span class=\"soft\">" + E(tile.file) + "</span></p></li>\n";
     out += "</ul></section>\n";
   }
-  if (!c.observations.empty())
-    out += "<section><h2>" + E(Say("Taste: seen, not judged")) + "</h2>\n" + List(c, c.observations) + "</section>\n";
   if (!c.meant.empty()) out += Details(Say("Meant by you ({})", c.meant.size()), List(c, c.meant));
   if (!c.clear.empty()) out += Details(Say("Asked and clear ({})", c.clear.size()), List(c, c.clear));
   return out + ReadingFacts(c, notes);

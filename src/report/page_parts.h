@@ -16,6 +16,9 @@ namespace armslength::page {
 // spread; "" when the finding lacks the numbers.
 [[nodiscard]] std::string GaugeSvg(const Finding& finding);
 
+// Every mark of every figure is the program's own guess.
+[[nodiscard]] bool MarksAreProposed(const Critique& critique);
+
 // "Three things to mend first" and the line below it.
 [[nodiscard]] std::string Headline(const Critique& critique);
 [[nodiscard]] std::string Subline(const Critique& critique);

@@ -122,6 +122,23 @@ std::string AmountWithSpread(const Finding& finding) {
   return text + " ± " + Unsigned(*sd, *sd) + unit;
 }
 
+std::string SmallestVisibleText(const Finding& finding) {
+  const auto seen = Finite(finding.smallest_visible);
+  if (!seen) return "";
+  if (IsRatio(finding.unit) && finding.expected && *finding.expected > 0.0 && *seen > 0.0)
+    return NumberText(std::round(std::abs(*seen / *finding.expected - 1.0) * 100.0)) + " %";
+  return MeasureText(*seen, finding.unit);
+}
+
+bool OnlyGrossShows(const Finding& finding) {
+  constexpr double kTolerances = 8.0, kFactor = 2.0;
+  const auto seen = Finite(finding.smallest_visible), tolerance = Finite(finding.tolerance);
+  if (!seen) return false;
+  const double expected = Finite(finding.expected).value_or(IsRatio(finding.unit) ? 1.0 : 0.0);
+  if (IsRatio(finding.unit) && expected > 0.0 && *seen > 0.0) return std::abs(std::log(*seen / expected)) > std::log(kFactor);
+  return tolerance && *tolerance > 0.0 && std::abs(*seen - expected) > kTolerances * *tolerance;
+}
+
 std::string CertaintyText(const Finding& finding) {
   if (finding.verdict == Verdict::kCannotTell) return Say("not settled by these marks");
   const auto step = CertaintyOf(finding);

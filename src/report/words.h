@@ -29,6 +29,11 @@ namespace armslength {
 // "about" the same with its spread: "+20 % ± 4 %".
 [[nodiscard]] std::string AmountWithSpread(const Finding& finding);
 
+// The smallest fault that this view would show: "14 %", "3.1°"; "" when that is not known.
+[[nodiscard]] std::string SmallestVisibleText(const Finding& finding);
+// It is so many times the tolerance that nobody would need to be told.
+[[nodiscard]] bool OnlyGrossShows(const Finding& finding);
+
 // How sure, in words. Bayes factors by the scale of Kass & Raftery 1995 (J Am Stat Assoc
 // 90, table in section 3.2); other tests by how many standard deviations the measure lies
 // beyond the tolerance band. "" when the finding carries neither.
