@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "check/pixels/context.h"
@@ -77,11 +78,32 @@ std::vector<Bridge> FindBridges(const PictureContext& c) {
   return found;
 }
 
-// Do the colours on both sides meet: no other line beside the gap, nothing as dark as ink in it?
-bool Open(const PictureContext& c, const Vec2& one, const Vec2& other) {
+// Width of the line that the gap is in: an outline may be far thicker than most lines of the drawing.
+double OwnWidth(const PictureContext& c, const Bridge& b) {
+  const double other = b.other < 0 ? 0.0 : c.graph.ends[static_cast<std::size_t>(b.other)].width;
+  return std::max({c.graph.width_px, c.graph.ends[static_cast<std::size_t>(b.end)].width, other});
+}
+
+// Lightness of the broken line itself, a little behind its end, as stored.
+int OwnInk(const PictureContext& c, const Bridge& b) {
+  const OpenEnd& end = c.graph.ends[static_cast<std::size_t>(b.end)];
+  std::array<int, 3> along{};
+  for (std::size_t k = 0; k < along.size(); ++k) {
+    const Vec2 p = end.at - end.direction * (1.0 + 0.5 * static_cast<double>(k) * end.width);
+    const int x = std::clamp(static_cast<int>(p.x()), 0, c.Width() - 1), y = std::clamp(static_cast<int>(p.y()), 0, c.Height() - 1);
+    along[k] = c.planes.l.Row(y)[x];
+  }
+  std::ranges::sort(along);
+  return along[1];
+}
+
+// Do the colours on both sides meet: no other line beside the gap, nothing as dark as ink in it? Against the ground
+// this line's own darkness counts; inside, where lines of all sorts meet, that of the drawing.
+bool Open(const PictureContext& c, const Bridge& b, bool outline, const Vec2& one, const Vec2& other) {
   const double length = (other - one).norm();
   const int steps = std::max(2, static_cast<int>(std::ceil(2.0 * length)));
-  const int dark = c.ink.ink_l < 50 ? static_cast<int>((c.ink.ink_l + 12.0) / kLPerByte) : 0;
+  const double ink_l = outline ? OwnInk(c, b) * kLPerByte : c.ink.ink_l;
+  const int dark = ink_l < 50 ? static_cast<int>((ink_l + 12.0) / kLPerByte) : 0;
   for (int k = 0; k <= steps; ++k) {
     const double t = static_cast<double>(k) / steps;
     const Vec2 p = one + (other - one) * t;
@@ -101,7 +123,7 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
   if (b.other < 0) {
     // No end faces this one: the gap lies at a corner, beside a crossing, or is too small for two. In the outline,
     // where ground shows between, a blunt end is a slip; inside, the line must run on as wide as it came.
-    if (b.gap_px > 2.0 * w || p.blunt < 0.85) return false;
+    if (b.gap_px > 2.0 * (outline ? OwnWidth(c, b) : w) || p.blunt < (outline ? 0.75 : 0.85)) return false;
     if (outline) return true;
     const Vec2 along = p.direction, across(-along.y(), along.x());
     for (const double r : {1.2, 2.2}) {
@@ -201,7 +223,7 @@ void CheckGaps(PictureContext& c, Findings& out) {
         // Inside a finished figure colours also meet without a line by choice: only a short, blunt break there is a slip.
         const Vec2 beside = n * (0.7 * w + 2.0 * c.small.factor), one = mid + beside, other = mid - beside;
         const bool outline = c.split.by != SplitBy::kNone && c.InFigure(one.x(), one.y(), true) != c.InFigure(other.x(), other.y(), true);
-        if (differ && Open(c, one, other) && b.gap_px < (outline ? 4.0 : 2.5) * w && Straight(c, b, outline)) {
+        if (differ && Open(c, b, outline, one, other) && b.gap_px < (outline ? 4.0 : 2.5) * w && Straight(c, b, outline)) {
           // Both tips of one gap may have been followed.
           if (std::ranges::none_of(breaks, [&](const Bridge* o) { return ((o->from + o->to) / 2 - mid).norm() < 2.0 * w; }))
             breaks.push_back(&b);
