@@ -7,6 +7,7 @@
 
 #include "proposal/calibration.h"
 #include "proposal/figures.h"
+#include "proposal/hips.h"
 #include "proposal/maps.h"
 #include "proposal/network.h"
 #include "proposal/proposal.h"
@@ -322,6 +323,8 @@ Result<Proposal> ProposeMarks(const Picture& picture, const ProposalOptions& opt
     if (figure->confidence < kLeastFigure) {
       if (face < kLeastFace) continue;
       KeepHead(*figure);
+    } else {
+      PlaceHips(*figure);
     }
     proposal.figures.push_back(std::move(*figure));
   }

@@ -15,11 +15,11 @@ namespace armslength {
 // The reduced picture in the numbers that value, colour and composition use.
 struct SmallField {
   int width = 0, height = 0;
-  double factor = 1.0;           // picture px per small px
-  std::vector<float> l;          // L* 0..100, over white
-  std::vector<float> ok_l, a, b; // OKLab, over white
-  std::vector<std::uint8_t> ink; // share of ink, 0..255
-  std::vector<std::uint8_t> seen;// 1: alpha >= 128
+  double factor = 1.0;             // picture px per small px
+  std::vector<float> l;            // L* 0..100, over white
+  std::vector<float> ok_l, a, b;   // OKLab, over white
+  std::vector<std::uint8_t> ink;   // share of ink, 0..255
+  std::vector<std::uint8_t> seen;  // 1: alpha >= 128
   [[nodiscard]] std::size_t At(int x, int y) const {
     return static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x);
   }
@@ -32,6 +32,7 @@ struct PictureContext {
   PixelPlanes planes;
   SmallField small;
   FigureSplit split;
+  std::vector<float> to_ground;  // mask px from each place of the split's mask to the ground; empty: not told apart
   InkMask ink;
   StrokeGraph graph;
   LineFacts line;
@@ -39,8 +40,8 @@ struct PictureContext {
   ColourFacts colour;
   Stage stage = Stage::kFinish;
   bool stage_declared = false;
-  bool uncoloured = false;         // line drawing on plain paper, no fills
-  double figure_height_px = 0.0;   // 0: not known
+  bool uncoloured = false;        // line drawing on plain paper, no fills
+  double figure_height_px = 0.0;  // 0: not known
   std::vector<std::string> notes;
 
   [[nodiscard]] int Width() const { return picture->image.width; }
@@ -61,14 +62,14 @@ struct PictureContext {
 
 // Every family adds its findings.
 using Findings = std::vector<Finding>;
-void MeasureLine(PictureContext& context);                       // fills `line`
-void CheckLine(const PictureContext& context, Findings& out);    // weight, wobble, strays
+void MeasureLine(PictureContext& context);                     // fills `line`
+void CheckLine(const PictureContext& context, Findings& out);  // weight, wobble, strays
 void CheckDoubled(const PictureContext& context, Findings& out);
-void CheckGaps(PictureContext& context, Findings& out);          // open gaps; marks and unmarks ink
-void CheckValue(PictureContext& context, Findings& out);         // fills `value`
+void CheckGaps(PictureContext& context, Findings& out);              // open gaps; marks and unmarks ink
+void CheckValue(PictureContext& context, Findings& out);             // fills `value`
 void CheckSeparation(const PictureContext& context, Findings& out);  // figure against ground
-void CheckShading(const PictureContext& context, Findings& out); // families, pillow, light, edges
-void CheckColour(PictureContext& context, Findings& out);        // fills `colour`
+void CheckShading(const PictureContext& context, Findings& out);     // families, pillow, light, edges
+void CheckColour(PictureContext& context, Findings& out);            // fills `colour`
 void CheckTangents(const PictureContext& context, Findings& out);
 void CheckComposition(const PictureContext& context, Findings& out);  // focus, silhouette, margins, crop
 

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include <opencv2/core.hpp>
+#include <opencv2/imgproc.hpp>
+
 #include "check/pixels/context.h"
 #include "check/pixels/thinning.h"
 #include "check/pixels/views.h"
@@ -25,6 +28,14 @@ void FillInkShare(PictureContext& c) {
       c.small.ink[c.small.At(sx, sy)] = static_cast<std::uint8_t>(255 * n / std::max(1, all));
     }
   });
+}
+
+void MeasureToGround(PictureContext& c) {
+  if (c.split.by == SplitBy::kNone) return;
+  const cv::Mat mask(c.split.height, c.split.width, CV_8U, c.split.mask.data());
+  c.to_ground.resize(c.split.mask.size());
+  cv::Mat to_ground(c.split.height, c.split.width, CV_32F, c.to_ground.data());
+  cv::distanceTransform(mask, to_ground, cv::DIST_L2, 3);
 }
 
 // A line drawing on plain paper: off the ink nearly everything has one colour.
@@ -57,7 +68,8 @@ bool IsUncoloured(const PictureContext& c) {
   if (l.empty()) return true;
   const double ml = Median(l), ma = Median(a), mb = Median(b);
   std::size_t same = 0;
-  for (std::size_t k = 0; k < l.size(); ++k) same += (l[k] - ml) * (l[k] - ml) + (a[k] - ma) * (a[k] - ma) + (b[k] - mb) * (b[k] - mb) < 0.03 * 0.03;
+  for (std::size_t k = 0; k < l.size(); ++k)
+    same += (l[k] - ml) * (l[k] - ml) + (a[k] - ma) * (a[k] - ma) + (b[k] - mb) * (b[k] - mb) < 0.03 * 0.03;
   return ml > 0.75 && static_cast<double>(same) > 0.9 * static_cast<double>(l.size());
 }
 
@@ -93,7 +105,8 @@ std::string OnlyFigure(const PictureContext& c) {
 
 Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOptions& options) {
   const ImageRgba8& image = picture.image;
-  if (image.width < 16 || image.height < 16 || image.pixels.size() < 4 * static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height))
+  if (image.width < 16 || image.height < 16 ||
+      image.pixels.size() < 4 * static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height))
     return BadInput(picture.facts.file, "", Say("the picture is {} x {} px, too small to measure", image.width, image.height),
                     "Give a picture of at least 16 x 16 px");
   const auto stopped = [&] { return options.control.Stopped(); };
@@ -107,6 +120,7 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   if (stopped()) return cancelled();
   c.small = MakeSmallField(c.planes);
   c.split = SplitFigure(c);
+  MeasureToGround(c);
   c.figure_height_px = FigureHeight(c);
   options.control.Report(0.25, "finding the lines");
   c.ink = FindInk(c.planes.l, {}, options.threads);
@@ -149,7 +163,8 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   if (stopped()) return cancelled();
 
   PictureReport out;
-  for (Findings& part : found) out.findings.insert(out.findings.end(), std::make_move_iterator(part.begin()), std::make_move_iterator(part.end()));
+  for (Findings& part : found)
+    out.findings.insert(out.findings.end(), std::make_move_iterator(part.begin()), std::make_move_iterator(part.end()));
   if (!c.line.line_art) {
     c.notes.push_back(Say("No line art was found (the figure's edges carry no drawn line), so the checks of line quality are left out."));
   } else if (c.stage < Stage::kLine) {
@@ -164,9 +179,8 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
     if (options.marks != nullptr)
       for (const FigureMarks& figure : options.marks->figures) f.meant = f.meant || IsMeant(f.id, figure.meant);
   }
-  std::stable_sort(out.findings.begin(), out.findings.end(), [](const Finding& a, const Finding& b) {
-    return Order(a) != Order(b) ? Order(a) < Order(b) : a.gain > b.gain;
-  });
+  std::stable_sort(out.findings.begin(), out.findings.end(),
+                   [](const Finding& a, const Finding& b) { return Order(a) != Order(b) ? Order(a) < Order(b) : a.gain > b.gain; });
   out.views = std::move(views);
   out.notes = std::move(c.notes);
   out.split = std::move(c.split);

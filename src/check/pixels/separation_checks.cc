@@ -32,8 +32,8 @@ void CheckSeparation(const PictureContext& c, Findings& out) {
   if (c.split.by == SplitBy::kNone || c.split.by == SplitBy::kAlpha || c.uncoloured || c.stage < Stage::kFlats) return;
   const SmallField& s = c.small;
   const cv::Mat mask(c.split.height, c.split.width, CV_8U, const_cast<std::uint8_t*>(c.split.mask.data()));
-  cv::Mat inside, outside, smooth, gx, gy;
-  cv::distanceTransform(mask, inside, cv::DIST_L2, 3);
+  const cv::Mat inside(c.split.height, c.split.width, CV_32F, const_cast<float*>(c.to_ground.data()));
+  cv::Mat outside, smooth, gx, gy;
   cv::distanceTransform(255 - mask, outside, cv::DIST_L2, 3);
   cv::GaussianBlur(inside - outside, smooth, {}, 2.0);
   cv::Sobel(smooth, gx, CV_32F, 1, 0, 3);
