@@ -191,9 +191,8 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   e.cy = cy - (y0 + y1) * 0.5f * e.scale;
 
   const int before = s.shapes;
-  Painter painter{e, r, k, look, RandomOutfit(r, look, k), e.Depth(k.waist), {0, 0}, {0, 0}};
-  painter.DrawBody();
-  const float trunk = painter.trunk, at = e.Depth(k.skull);
+  const float trunk = e.Depth(k.waist), at = e.Depth(k.skull);
+  DrawBody({e, r, k, look, RandomOutfit(r, look, k), trunk});
   float head_depth = Max(trunk + 8e-3f, at + 0.01f);
   if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
   DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
