@@ -1,9 +1,8 @@
 // Errors of proposed marks on drawn pictures with hand-placed marks, false figures, and time.
-//   bench_proposal [FOLDER [--rows] [--body] [--coarse] [--drop]]      b*.png figures and h*.png heads with marks files; none*.png without figures
+//   bench_proposal [FOLDER [--rows] [--body] [--coarse]]      b*.png figures and h*.png heads with marks files; none*.png without figures
 // Errors are per cent of the longer side of the box of a figure's marks; on heads per cent of the distance
 // from crown to chin. The marks are one labeller's, by eye, with an error of their own of about 0.7 %.
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
 #include <ctime>
 #include <filesystem>
@@ -12,12 +11,9 @@
 #include <fmt/format.h>
 #include <opencv2/core.hpp>
 #include <sys/resource.h>
-#include <unistd.h>
 
-#include "jobs/critique_job.h"
 #include "marks/marks_file.h"
 #include "proposal/proposal.h"
-#include "synth/figure.h"
 
 namespace armslength {
 namespace {
@@ -67,10 +63,13 @@ double At(std::vector<double> v, double q) {
   return v[i] + (at - static_cast<double>(i)) * (v[std::min(i + 1, v.size() - 1)] - v[i]);
 }
 double Share(const std::vector<double>& v, double below) {
-  return v.empty() ? 0 : 100.0 * static_cast<double>(std::count_if(v.begin(), v.end(), [&](double e) { return e < below; })) / static_cast<double>(v.size());
+  return v.empty() ? 0
+                   : 100.0 * static_cast<double>(std::count_if(v.begin(), v.end(), [&](double e) { return e < below; })) /
+                         static_cast<double>(v.size());
 }
 void Line(const std::string& what, const std::vector<double>& e) {
-  fmt::print("{:<34} n {:4}  median {:5.2f}  90th {:5.1f}  within 5: {:3.0f}  within 10: {:3.0f}\n", what, e.size(), At(e, 0.5), At(e, 0.9), Share(e, 5), Share(e, 10));
+  fmt::print("{:<34} n {:4}  median {:5.2f}  90th {:5.1f}  within 5: {:3.0f}  within 10: {:3.0f}\n", what, e.size(), At(e, 0.5), At(e, 0.9),
+             Share(e, 5), Share(e, 10));
 }
 
 // Marks of one figure against the truth: errors in per cent, missing points count as 100.
@@ -115,7 +114,9 @@ void Bodies(const std::vector<Case>& cases, bool rows) {
     const ProposedFigure* figure = nullptr;
     for (const ProposedFigure& f : proposal->figures) {  // the one nearest the marked figure
       const Vec2 a(f.box[0], f.box[1]), b(f.box[0] + f.box[2], f.box[1] + f.box[3]);
-      if ((a.array() < high.array()).all() && (b.array() > low.array()).all() && (!figure || f.box[2] * f.box[3] > figure->box[2] * figure->box[3])) figure = &f;
+      if ((a.array() < high.array()).all() && (b.array() > low.array()).all() &&
+          (!figure || f.box[2] * f.box[3] > figure->box[2] * figure->box[3]))
+        figure = &f;
     }
     if (figure) {
       found += 1;
@@ -152,17 +153,26 @@ void Bodies(const std::vector<Case>& cases, bool rows) {
             }
         }
     if (rows)
-      fmt::print("  {:<36} figures {}  sure {:.2f}  median {:5.1f}  within 5: {:3.0f}  to move {:2}{}{}\n", c.name, proposal->figures.size(),
-                 figure ? figure->confidence : 0.0, At(list, 0.5), Share(list, 5), move, ok ? "" : "  SIDES", figure && figure->undecided ? "  undecided" : "");
+      fmt::print("  {:<36} figures {}  sure {:.2f}  median {:5.1f}  within 5: {:3.0f}  to move {:2}{}{}\n", c.name,
+                 proposal->figures.size(), figure ? figure->confidence : 0.0, At(list, 0.5), Share(list, 5), move, ok ? "" : "  SIDES",
+                 figure && figure->undecided ? "  undecided" : "");
   }
   const auto n = static_cast<double>(cases.size());
   Line("figures, all points", all);
   Line("figures, better of two readings", best_of_two);
-  fmt::print("figures found {:.0f} of {:.0f}; sides right {:.0f} %, in one of two readings {:.0f} %; marks to move (> 3 %): median {}, mean {:.1f}\n",
-             found, n, 100 * right / n, 100 * right_of_two / n, At(moves, 0.5), [&] { double s = 0; for (double m : moves) s += m; return s / n; }());
-  fmt::print("stated 90 % circles hold {:.0f} % of {} points; {:.0f} ms a picture\n", 100 * covered / std::max(1.0, counted), counted, ms / n);
+  fmt::print(
+      "figures found {:.0f} of {:.0f}; sides right {:.0f} %, in one of two readings {:.0f} %; marks to move (> 3 %): median {}, mean "
+      "{:.1f}\n",
+      found, n, 100 * right / n, 100 * right_of_two / n, At(moves, 0.5), [&] {
+        double s = 0;
+        for (double m : moves) s += m;
+        return s / n;
+      }());
+  fmt::print("stated 90 % circles hold {:.0f} % of {} points; {:.0f} ms a picture\n", 100 * covered / std::max(1.0, counted), counted,
+             ms / n);
   for (const auto& [level, hits] : sure)
-    fmt::print("confidence >= {:.1f}: {:.0f} % of the points, within 5: {:.0f}\n", level / 100.0, 100.0 * hits.first / std::max(1.0, counted), 100.0 * hits.second / std::max(1, hits.first));
+    fmt::print("confidence >= {:.1f}: {:.0f} % of the points, within 5: {:.0f}\n", level / 100.0,
+               100.0 * hits.first / std::max(1.0, counted), 100.0 * hits.second / std::max(1, hits.first));
   for (const auto& [name, v] : per) Line("  " + name, v);
 }
 
@@ -200,7 +210,8 @@ void Heads(const std::vector<Case>& cases, bool rows) {
     if (rows) fmt::print("  {:<36} sure {:.2f}  median {:5.2f}\n", c.name, proposal->figures.front().confidence, At(list, 0.5));
   }
   Line("heads, points proposed", all);
-  fmt::print("heads found {:.0f} of {}; marked points not proposed {:.0f}; stated 90 % circles hold {:.0f} %\n", found, cases.size(), missing, 100 * covered / std::max(1.0, counted));
+  fmt::print("heads found {:.0f} of {}; marked points not proposed {:.0f}; stated 90 % circles hold {:.0f} %\n", found, cases.size(),
+             missing, 100 * covered / std::max(1.0, counted));
   if (rows)
     for (const auto& [name, v] : per) Line("  " + name, v);
 }
@@ -228,40 +239,8 @@ void Speed(const std::vector<Case>& cases) {
     }
   rusage use{};
   getrusage(RUSAGE_SELF, &use);
-  fmt::print("one core, processor time: {:.0f} ms a picture (median), fastest {:.0f} ms; peak memory of this program {} MB\n", At(ms, 0.5), At(ms, 0.0), use.ru_maxrss / 1024);
-}
-
-// From a dropped picture to what is said about the body: load, propose, accept every mark as it stands, critique. Wall time, as an
-// artist waits for it; the time that nudging takes is the artist's own.
-void FromDropToFinding(const fs::path& folder, const std::vector<Case>& cases) {
-  if (cases.empty()) return;
-  const fs::path marks_file = fs::temp_directory_path() / fmt::format("armslength-bench-{}.marks.json", static_cast<long>(::getpid()));
-  std::vector<double> seconds, answers;
-  int spoken = 0;
-  for (const Case& c : cases) {
-    const auto start = std::chrono::steady_clock::now();
-    const auto picture = LoadPicture(folder / (c.name + ".png"));
-    if (!picture) continue;
-    const auto proposal = ProposeMarks(*picture, g_options);
-    if (!proposal || proposal->figures.empty()) continue;
-    Marks marks = ToMarks(*proposal, picture->facts);
-    for (FigureMarks& figure : marks.figures) figure.proposed.clear();
-    if (!SaveMarks(marks, marks_file)) break;
-    CritiqueJobOptions options;
-    options.picture = folder / (c.name + ".png");
-    options.marks = marks_file;
-    const auto outcome = EvaluateCritique(options);
-    seconds.push_back(std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-    int said = 0;
-    if (outcome)
-      for (const Finding* f : outcome->critique.All()) said += f->id.starts_with("body.") && f->verdict != Verdict::kCannotTell;
-    spoken += said > 0;
-    answers.push_back(said);
-  }
-  std::error_code ignored;
-  fs::remove(marks_file, ignored);
-  fmt::print("from drop to the first findings on the body: {:.1f} s (median of {}), longest {:.1f} s; on {} of them something is said, median {} findings\n",
-             At(seconds, 0.5), seconds.size(), At(seconds, 1.0), spoken, At(answers, 0.5));
+  fmt::print("one core, processor time: {:.0f} ms a picture (median), fastest {:.0f} ms; peak memory of this program {} MB\n", At(ms, 0.5),
+             At(ms, 0.0), use.ru_maxrss / 1024);
 }
 
 }  // namespace
@@ -270,10 +249,9 @@ void FromDropToFinding(const fs::path& folder, const std::vector<Case>& cases) {
 int main(int argc, char** argv) {
   using namespace armslength;
   cv::setNumThreads(1);
-  bool rows = false, drop = false;
+  bool rows = false;
   for (int i = 2; i < argc; ++i) {
     rows = rows || std::string(argv[i]) == "--rows";
-    drop = drop || std::string(argv[i]) == "--drop";
     if (std::string(argv[i]) == "--coarse") g_options.near_view = false;  // without the upper body's own view
     if (std::string(argv[i]) == "--body") g_options.settle_sides = true;  // sides also by the body reading
   }
@@ -288,6 +266,5 @@ int main(int argc, char** argv) {
   NoFigures(Load(folder, "none", false), rows);
   if (bodies.size() > 4) bodies.resize(4);
   Speed(bodies);
-  if (drop) FromDropToFinding(folder, bodies);
   return 0;
 }
