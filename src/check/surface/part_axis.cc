@@ -202,6 +202,10 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
     return axis(q).dot(Sight(camera, place(q)));
   });
   part.along_sight = along.value;
+  // The same marks with the part leaning the other way: every joint as far behind the first as it was before it.
+  std::vector<Vec3> mirrored = joints;
+  for (Vec3& q : mirrored) q.z() = 2.0 * joints.back().z() - q.z();
+  part.mirrored_along_sight = axis(mirrored).dot(Sight(camera, place(mirrored)));
   const BoneId measure_by = part.rests_on == kHangPoints ? BoneId::kThighL
                             : part.rests_on == kTrunkPoints ? BoneId::kTrunk
                                                             : *BoneFromName(around);
@@ -214,6 +218,7 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
     const Measure tilt = TiltOfLimb(along.value, length, log_sd, ends * facts.SigmaStature(),
                                     flag != facts.Marks().depth.end() ? std::optional(flag->second) : std::nullopt, part.sign_known);
     part.along_sight = tilt.value;
+    part.mirrored_along_sight = -tilt.value;
     part.along_sight_sd = tilt.sd;
     const double canon = facts.CanonLength(measure_by);
     if (canon > 0.0) {

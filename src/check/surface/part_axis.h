@@ -17,6 +17,7 @@ struct PartAxis {
   Vec3 axis = Vec3::UnitY();        // unit, body space
   Vec3 at = Vec3::Zero();           // on the axis, near the stroke
   double along_sight = 0.0;         // n . s, with the sign that goes with `axis`
+  double mirrored_along_sight = 0.0;  // n . s if the part leans the other way: depth flags can be set wrong
   double along_sight_sd = 0.0;      // of the joints; the hang of the cloth not included
   Vec2 direction = Vec2::UnitY();   // the axis in the picture, unit, px
   double slack_rad = 0.0;           // how far cloth of this kind sits askew on a sound drawing, one sd

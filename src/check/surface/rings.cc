@@ -26,8 +26,11 @@ constexpr double kRingSure = 1.8;
 constexpr double kWhole = 0.65;
 // Several rings of one figure drawn straight, or bowed the wrong way, speak for each other: a habit, in nats that the rings
 // together are likelier so than sound. Straight means within kStraightSd. Set on figures with seeds from 1500001.
-constexpr double kHabit = 3.0, kStraightSd = 0.06;
+// A part's depth flag is wrong this often (nats against it), so no part alone tells that rings bow the wrong way: kHabitWrong.
+constexpr double kHabit = 3.0, kHabitWrong = 4.5, kStraightSd = 0.06, kFlagWrong_nats = 3.2;
 constexpr int kHabitRings = 3;
+// Nats by which the other rings of a part must speak for the way it leans before one is blamed for what the other way explains.
+constexpr double kConfirmed = 2.0;
 // With a habit, spreads beyond the tolerance that a ring's own bow must probably be.
 constexpr double kProbably = 0.7;
 // The chord of a ring lies across the part to within this; beyond, the stroke is no ring of it.
@@ -66,6 +69,7 @@ struct Expected {
   double full = 0.0;   // bulge of the whole near half along the axis' direction
   double low = 0.0;    // smallest in magnitude that a part of the arc could show; same sign
   double sd = 0.0;
+  double mirrored = 0.0, mirrored_low = 0.0;  // the same if the part leans the other way
   double round = 1.0;      // largest magnitude with the depth flag left aside
   double joints_sd = 0.0;  // of it, what rings of one part share
 };
@@ -78,6 +82,8 @@ Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_w
   const double usual_px = part.usual_half_width * facts.PxPerStature(part.at.z());
   const double share = half_width_px >= kWhole * usual_px ? 1.0 : half_width_px / usual_px;
   e.low = PartialBow(e.full, share);
+  e.mirrored = part.mirrored_along_sight * factor(rho);
+  e.mirrored_low = PartialBow(e.mirrored, share);
   const double across = std::sqrt(std::max(0.0, 1.0 - part.along_sight * part.along_sight));
   const double by_slack = part.slack_rad * across * factor(rho);
   const double by_joints = part.along_sight_sd * factor(rho);
@@ -114,6 +120,10 @@ struct RingRead {
   [[nodiscard]] double Low() const { return std::min(e.low, e.full); }
   [[nodiscard]] double High() const { return std::max(e.low, e.full); }
   [[nodiscard]] double Nearest() const { return std::clamp(drawn, Low(), High()); }
+  // From the nearest bow that the part could show leaning the other way.
+  [[nodiscard]] double OffMirrored() const {
+    return drawn - std::clamp(drawn, std::min(e.mirrored_low, e.mirrored), std::max(e.mirrored_low, e.mirrored));
+  }
   [[nodiscard]] double Sd() const { return std::hypot(e.sd, shape.bow_sd); }
 };
 
@@ -160,6 +170,8 @@ std::optional<RingRead> ReadRing(const BodyFacts& facts, const Ring& ring, std::
     r.drawn = std::abs(r.drawn);
     r.e.full = std::abs(r.e.full);
     r.e.low = std::abs(r.e.low);
+    r.e.mirrored = r.e.full;
+    r.e.mirrored_low = r.e.low;
   }
   return r;
 }
@@ -180,26 +192,41 @@ Habit HabitOf(const std::vector<RingRead>& rings) {
   for (const auto& [points, group] : parts) {
     const auto n = static_cast<Eigen::Index>(group.size());
     Eigen::MatrixXd spread = Eigen::MatrixXd::Zero(n, n);
-    Eigen::VectorXd off(n), turned(n);
+    Eigen::VectorXd off(n), turned(n), other_way(n);
     for (Eigen::Index i = 0; i < n; ++i) {
       const RingRead& r = *group[static_cast<std::size_t>(i)];
       for (Eigen::Index k = 0; k < n; ++k) spread(i, k) = r.e.joints_sd * group[static_cast<std::size_t>(k)]->e.joints_sd;
       spread(i, i) = r.Sd() * r.Sd();
       off[i] = r.drawn - r.Nearest();
+      other_way[i] = r.OffMirrored();
       turned[i] = r.unsigned_test ? off[i] : r.drawn + (r.drawn * r.e.full > 0.0 ? r.e.full : std::clamp(-r.drawn, r.Low(), r.High()));
       straight -= 0.5 * r.drawn * r.drawn / (kStraightSd * kStraightSd + r.shape.bow_sd * r.shape.bow_sd);
     }
     const Eigen::LDLT<Eigen::MatrixXd> solver(spread);
-    const double sound = off.dot(solver.solve(off));
+    const double as_flagged = off.dot(solver.solve(off)), against = turned.dot(solver.solve(turned));
+    // The flag may be wrong under either account.
+    const double sound = std::min(as_flagged, other_way.dot(solver.solve(other_way)) + 2.0 * kFlagWrong_nats);
     straight += 0.5 * (sound - static_cast<double>(n));
-    wrong += 0.5 * (sound - turned.dot(solver.solve(turned)));
+    wrong += 0.5 * (sound - std::min(against, as_flagged + 2.0 * kFlagWrong_nats));
   }
   if (count >= kHabitRings && straight > kHabit && straight > wrong) return Habit::kStraight;
-  if (signed_count >= kHabitRings && wrong > kHabit) return Habit::kWrongWay;
+  if (signed_count >= kHabitRings && wrong > kHabitWrong) return Habit::kWrongWay;
   return Habit::kNone;
 }
 
-void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size_t rings, std::vector<Finding>& out) {
+// Nats by which the other rings of its part speak for the way the part leans as read.
+double SupportFor(const RingRead& r, const std::vector<RingRead>& rings) {
+  double nats = 0.0;
+  for (const RingRead& other : rings) {
+    if (&other == &r || other.shape.closed || other.unsigned_test || other.part.rests_on != r.part.rests_on) continue;
+    const double as_read = (other.drawn - other.Nearest()) / other.Sd(), mirrored = other.OffMirrored() / other.Sd();
+    nats += 0.5 * (mirrored * mirrored - as_read * as_read);
+  }
+  return nats;
+}
+
+void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std::vector<RingRead>& all, std::vector<Finding>& out) {
+  const std::size_t rings = all.size();
   const Ring& ring = *r.ring;
   const std::string& spoken = r.spoken;
   const RingShape* shape = &r.shape;
@@ -212,6 +239,9 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
   const double beyond = drawn - r.Nearest();
   // A round ring and a short limb agree: then the flag (or none) is what they contradict.
   const bool flag_instead = unsigned_test && !shape->closed && beyond > 0.0 && drawn < e.round + kBowTolerance;
+  // A part that leans the other way would explain the ring: the flag may be wrong instead, unless other rings confirm it.
+  const bool contested = !unsigned_test && !shape->closed && habit != Habit::kWrongWay && std::abs(beyond) > visible &&
+                         std::abs(r.OffMirrored()) <= visible && SupportFor(r, all) < kConfirmed;
   // What the other rings say counts for this one as far as it goes along.
   const double least = std::min(std::abs(e.low), std::abs(e.full)) - kBowTolerance;
   const bool joins =
@@ -223,7 +253,8 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
   f.measured = drawn;
   f.expected = std::clamp(drawn, lo, hi) == drawn ? drawn : (drawn < lo ? lo : hi);
   f.sd = sd;
-  f.smallest_visible = visible;
+  // The bow that would show for certain: towards the drawn one, or the straight one where that is as expected.
+  f.smallest_visible = (beyond < 0.0 || (beyond == 0.0 && e.full >= 0.0)) ? lo - visible : hi + visible;
   f.test = "distance in sd";
   f.evidence = sd > 0 ? std::abs(beyond) / sd : 0.0;
   f.where.outline.clear();
@@ -255,7 +286,7 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
                "The {} are seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width", part->spoken,
                std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
                unsigned_test && !shape->closed ? Say("one way") : Way(bulge), std::abs(e.full));
-  if ((std::abs(beyond) > visible && !flag_instead) || joins) {
+  if ((std::abs(beyond) > visible && !flag_instead && !contested) || joins) {
     f.verdict = Verdict::kOff;
     const std::string name = body_check::Sentence(spoken);
     const bool wrong_way = !unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance;
@@ -268,13 +299,17 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, std::size
       f.why += habit == Habit::kStraight
                    ? Say(" Alone that might pass, but the {} rings of this figure run straight whatever their part's tilt.", rings)
                    : Say(" Alone that might pass, but the {} rings of this figure bow against their parts' tilt.", rings);
-    if (wrong_way && part->rests_on.size() == 2) f.why += Say(" If the ring is right, the depth set for the {} is not.", part->spoken);
     f.remedy = {RemedyWay::kGuide, 12.0, Say("Redraw the {} along the guide arc; its ends stay.", spoken)};
     f.gain = std::clamp(2.0 + 6.0 * (std::abs(beyond) - kBowTolerance), 2.0, 6.0);
   } else if (std::min(std::abs(e.low), std::abs(e.full)) > visible && std::abs(beyond) <= kBowTolerance + sd) {
     f.verdict = Verdict::kClear;
     f.title = Say("{} goes round the form", body_check::Sentence(spoken));
     f.why = Say("{}; drawn with {:.2f}.", tilt, drawn);
+  } else if (contested) {
+    f.verdict = Verdict::kCannotTell;
+    f.why = Say("{}; it is drawn with {:.2f}. Leaning the other way, the {} would show a ring as drawn, so either the ring or the depth set is wrong.",
+                tilt, drawn, part->spoken);
+    f.ask = Say("Look at the depth set for the {}: if it is right, redraw the {} along the guide arc.", part->spoken, spoken);
   } else {
     f.verdict = Verdict::kCannotTell;
     f.why = Say("{}, give or take {:.2f}; drawn with {:.2f}. A straight ring would not show for certain here.", tilt, 2.0 * sd, drawn);
@@ -293,7 +328,7 @@ void CheckRings(const BodyFacts& facts, std::vector<Finding>& out) {
   for (const Ring& ring : facts.Marks().rings)
     if (auto read = ReadRing(facts, ring, out)) rings.push_back(std::move(*read));
   const Habit habit = HabitOf(rings);
-  for (const RingRead& r : rings) JudgeRing(facts, r, habit, rings.size(), out);
+  for (const RingRead& r : rings) JudgeRing(facts, r, habit, rings, out);
 }
 
 }  // namespace armslength::surface_check
