@@ -17,9 +17,8 @@ struct SolveOptions {
   int patience = 2;
 };
 
-// Levenberg-Marquardt from `basin.x`. Own code because a step here costs about 15 us, a
-// small part of a general solver's, and the scan needs thousands; tests compare the minima
-// with Ceres'. Returns the number of steps. Deterministic, thread-safe.
+// Levenberg-Marquardt from `basin.x`. Own code because a step here costs a small part of
+// a general solver's and the scan needs thousands; tests compare the minima with Ceres'. Returns the number of steps. Deterministic, thread-safe.
 int Solve(const BodyModel& model, Basin& basin, const SolveOptions& options = {});
 
 // Gauss-Newton Hessian at basin.x: sets log_det, and the covariance of all unknowns when asked.
