@@ -23,6 +23,7 @@
 #include "check/surface/families.h"
 #include "support/files.h"
 #include "support/job.h"
+#include "synth/hand_outlines.h"
 #include "synth/worn.h"
 
 namespace {
@@ -34,26 +35,45 @@ using Others = std::vector<WornFigure>;
 // True size of the fault under a finding, in tolerances; for sound drawings, of the fault it could be mistaken for.
 using Size = std::function<double(const WornFigure&, const Others&, const Finding&)>;
 using Shown = std::function<bool(const WornFigure&, const Others&, const Finding&)>;
+using HandShown = std::function<bool(const HandView&)>;
 
-enum Family : unsigned { kRings = 1, kCentre = 2, kPatterns = 4, kFolds = 8, kLimbs = 16, kShoes = 32, kLines = 64, kGirth = 128 };
-constexpr std::array<std::pair<Family, const char*>, 8> kFamilies{{{kRings, "rings"}, {kCentre, "centre front"}, {kPatterns, "pattern"},
-                                                                   {kFolds, "folds"}, {kLimbs, "limbs"}, {kShoes, "shoes"},
-                                                                   {kLines, "lines"}, {kGirth, "girth"}}};
+enum Family : unsigned {
+  kRings = 1,
+  kCentre = 2,
+  kPatterns = 4,
+  kFolds = 8,
+  kLimbs = 16,
+  kShoes = 32,
+  kLines = 64,
+  kGirth = 128,
+  kHands = 256
+};
+constexpr std::array<std::pair<Family, const char*>, 9> kFamilies{{{kRings, "rings"},
+                                                                   {kCentre, "centre front"},
+                                                                   {kPatterns, "pattern"},
+                                                                   {kFolds, "folds"},
+                                                                   {kLimbs, "limbs"},
+                                                                   {kShoes, "shoes"},
+                                                                   {kLines, "lines"},
+                                                                   {kGirth, "girth"},
+                                                                   {kHands, "hands"}}};
 
 struct Row {
   std::string kind, size, id;  // id: prefix of the findings that count
   bool fault = true;
   Size truth;
-  Shown shown = {};  // empty: wherever the size is large
+  Shown shown = {};     // empty: wherever the size is large
+  HandShown hand = {};  // beside: what the view shows of a traced hand
 };
 
 // One drawing a seed serves all rows that look at it.
 struct Page {
   Change change;
-  double size = 1.0;      // WearOptions::size
+  double size = 1.0;           // WearOptions::size
   std::vector<Change> others;  // further drawings of the same figure, for the truth
   std::vector<Row> rows;
   unsigned families = 0;
+  std::optional<HandOutlines> hand = {};  // traced on the drawing, its fault and all
 };
 
 struct Tally {
@@ -95,13 +115,15 @@ std::vector<Finding> Check(const WornFigure& worn, unsigned families, Clock& clo
   const body_check::BodyFacts facts(worn.marks, worn.reading);
   const Picture* picture = worn.picture.image.width > 0 ? &worn.picture : nullptr;
   std::optional<sc::Silhouette> silhouette;
-  if (families & (kCentre | kLimbs | kShoes | kLines | kGirth)) clock.Time("contour", [&] { silhouette = sc::Silhouette::Of(facts, picture); });
+  if (families & (kCentre | kLimbs | kShoes | kLines | kGirth))
+    clock.Time("contour", [&] { silhouette = sc::Silhouette::Of(facts, picture); });
   if (families & kRings) clock.Time("rings", [&] { sc::CheckRings(facts, out); });
   if (families & kCentre) clock.Time("centre front", [&] { sc::CheckCentreFront(facts, silhouette ? &*silhouette : nullptr, out); });
   if (silhouette && families & kLimbs) clock.Time("limbs", [&] { sc::CheckLimbThickness(facts, *silhouette, out); });
   if (silhouette && families & kLines) clock.Time("limb lines", [&] { sc::CheckLimbLine(facts, *silhouette, out); });
   if (silhouette && families & kGirth) clock.Time("girth", [&] { sc::CheckGirth(facts, *silhouette, out); });
   if (silhouette && families & kShoes) clock.Time("shoes", [&] { sc::CheckFeetShape(facts, *silhouette, out); });
+  if (families & kHands) clock.Time("hands", [&] { sc::CheckHands(facts, out); });
   if (picture && families & kPatterns) clock.Time("pattern", [&] { sc::CheckPatterns(facts, *picture, out); });
   if (picture && families & kFolds) clock.Time("folds", [&] { sc::CheckFolds(facts, *picture, out); });
   return out;
@@ -128,8 +150,10 @@ Change Faults(std::function<void(DrawingFaults&)> set) {
 std::vector<Page> Pages() {
   std::vector<Page> pages;
   for (const bool flat : {false, true})
-    for (const auto& [name, slant, check] : {std::tuple{flat ? "level" : "rings", 0.0, false}, {"slanting", 40.0, false},
-                                             {flat ? "upright" : "along", 90.0, false}, {"checks", 20.0, true}})
+    for (const auto& [name, slant, check] : {std::tuple{flat ? "level" : "rings", 0.0, false},
+                                             {"slanting", 40.0, false},
+                                             {flat ? "upright" : "along", 90.0, false},
+                                             {"checks", 20.0, true}})
       pages.push_back({Cloth(slant, check, flat),
                        1.0,
                        {},
@@ -264,6 +288,45 @@ std::vector<Page> Pages() {
                      {{"left arm", std::to_string(girth).substr(0, 4), "limb.thickness.pair.arm", true, size, pair(girth, "arm")}},
                      kLimbs});
   }
+  // Traced fingers of the left hand, whatever the drawing's own hand looks like; tolerances 15 %.
+  const auto traced = [&](std::vector<Row> rows, const HandOutlines& hand) {
+    pages.push_back({{}, 0.25, {}, std::move(rows), kHands, hand});
+  };
+  const auto times = [](double factor) {
+    return [factor](const WornFigure&, const Others&, const Finding& f) {
+      return f.id.ends_with("left") ? std::abs(std::log(factor)) / std::log(1.15) : -1.0;
+    };
+  };
+  const HandShown flat = [](const HandView& v) { return v.facing > 0.5 && v.along > 0.7; };
+  std::vector<Row> unharmed;
+  for (const auto& [kind, id] : {std::pair{"hand fingers", "hand.shape.fingers"},
+                                 {"hand palm", "hand.shape.palm"},
+                                 {"hand side", "hand.shape.side"},
+                                 {"hand arc", "hand.shape.arc"},
+                                 {"hand size", "hand.size"}})
+    unharmed.push_back({kind, "sound", id, false, times(1.33)});
+  traced(unharmed, {});
+  for (const double factor : {1.33, 1.6, 0.62}) {
+    const std::string size = std::to_string(factor).substr(0, 4);
+    HandOutlines hand;
+    hand.ring_finger = factor;
+    traced({{"hand fingers", "ring " + size, "hand.shape.fingers", true, times(factor), {}, flat}}, hand);
+    if (factor > 1.0) {
+      hand = {};
+      hand.fingers = factor;
+      traced({{"hand palm", "fingers " + size, "hand.shape.palm", true, times(factor), {}, flat}}, hand);
+    }
+    hand = {};
+    hand.size = factor;
+    // Foreshortened by a fifth a hand a third too long is within the tolerance; too short it only shows flat.
+    const HandShown seen = [factor](const HandView& v) { return factor > 1.0 ? factor * v.along > 1.32 : v.along > 0.97; };
+    traced({{"hand size", size, "hand.size", true, times(factor), {}, seen}}, hand);
+  }
+  HandOutlines other, thumb, rake;
+  other.other_hand = thumb.thumb_by_little = rake.rake = true;
+  traced({{"hand side", "of the other", "hand.shape.side", true, times(1.33), {}, flat}}, other);
+  traced({{"hand side", "thumb moved", "hand.shape.side", true, times(1.33), {}, flat}}, thumb);
+  traced({{"hand arc", "rake", "hand.shape.arc", true, times(1.33), {}, flat}}, rake);
   return pages;
 }
 
@@ -311,6 +374,8 @@ int main(int argc, char** argv) {
       options.change = page.change;
       WornFigure worn;
       clock.Time(page.size < 1.0 ? "(drawing a small one)" : "(drawing)", [&] { worn = Wear(options); });
+      HandView view;
+      if (page.hand) view = OutlineHand(worn, *page.hand, options.seed);
       Others others;
       for (const Change& change : page.others) {
         options.change = change;
@@ -325,7 +390,8 @@ int main(int argc, char** argv) {
           if (!f.id.starts_with(row.id)) continue;
           const double size = row.truth(worn, others, f);
           if (size < 0.0) continue;  // another question
-          told[r][static_cast<std::size_t>(i)].push_back({f, size, size >= 2.0 && (!row.shown || row.shown(worn, others, f))});
+          told[r][static_cast<std::size_t>(i)].push_back(
+              {f, size, size >= 2.0 && (!row.shown || row.shown(worn, others, f)) && (!row.hand || row.hand(view))});
         }
     });
     for (std::size_t r = 0; r < page.rows.size(); ++r) {

@@ -60,7 +60,9 @@ SettingsDialog::SettingsDialog(const Settings& settings, const QString& journal_
   auto* pick = new QPushButton(tr("Choose..."), this);
   line->addWidget(profile_, 1);
   line->addWidget(pick);
-  form->addRow(tr("Screen &profile (ICC)"), line);
+  auto* name = new QLabel(tr("Screen &profile (ICC)"), this);
+  name->setBuddy(profile_);
+  form->addRow(name, line);
   connect(profile_, &QLineEdit::editingFinished, this, &SettingsDialog::Changed);
   connect(pick, &QPushButton::clicked, this, [this] {
     const QString path = QFileDialog::getOpenFileName(this, tr("Screen profile"), profile_->text(), tr("Profiles (*.icc *.icm)"));

@@ -21,10 +21,14 @@ const std::vector<PointId> kHangPoints{P::kHipL, P::kHipR, P::kKneeL, P::kKneeR}
 // no source. They only tell a whole arc from a part of one.
 double UsualHalfWidth(BoneId bone) {
   switch (bone) {
-    case BoneId::kUpperArmL: case BoneId::kUpperArmR: return 0.042;
-    case BoneId::kForearmL: case BoneId::kForearmR: return 0.026;
-    case BoneId::kThighL: case BoneId::kThighR: return 0.060;
-    case BoneId::kShinL: case BoneId::kShinR: return 0.042;
+    case BoneId::kUpperArmL:
+    case BoneId::kUpperArmR: return 0.042;
+    case BoneId::kForearmL:
+    case BoneId::kForearmR: return 0.026;
+    case BoneId::kThighL:
+    case BoneId::kThighR: return 0.060;
+    case BoneId::kShinL:
+    case BoneId::kShinR: return 0.042;
     default: return 0.030;
   }
 }
@@ -47,9 +51,7 @@ Vec3 CollarAxis(std::span<const Vec3> q, double slope_rad) {
 // (from memory); default, editable.
 constexpr double kCollarSlope = 21.0 * kDegree;
 
-Vec3 HangAxis(std::span<const Vec3> q) {
-  return (0.5 * (q[0] + q[1]) - 0.5 * (q[2] + q[3])).normalized();
-}
+Vec3 HangAxis(std::span<const Vec3> q) { return (0.5 * (q[0] + q[1]) - 0.5 * (q[2] + q[3])).normalized(); }
 
 // The tilt as a bone's own length tells it: cos^2 = 1 - (seen / true)^2. The joints' own errors
 // hold their place in depth as a whole and would overstate it.
@@ -97,8 +99,7 @@ bool Holds(const std::string& text, std::string_view part) { return text.find(pa
 }  // namespace
 
 Vec3 Sight(const BodyCamera& camera, const Vec3& at) {
-  return Vec3(camera.inverse_distance * at.x(), camera.inverse_distance * at.y(), 1.0 + camera.inverse_distance * at.z())
-      .normalized();
+  return Vec3(camera.inverse_distance * at.x(), camera.inverse_distance * at.y(), 1.0 + camera.inverse_distance * at.z()).normalized();
 }
 
 std::optional<Measure> TrunkTurn(const BodyFacts& facts, double height) {
@@ -128,8 +129,7 @@ std::optional<Measure> TrunkTurn(const BodyFacts& facts, double height) {
   return turn;
 }
 
-std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around, const std::string& name,
-                               const Vec2& near_px) {
+std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around, const std::string& name, const Vec2& near_px) {
   const BodyCamera& camera = facts.Reading().camera;
   PartAxis part;
   std::function<Vec3(std::span<const Vec3>)> axis;
@@ -176,8 +176,8 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
     }
   } else {
     const auto bone = BoneFromName(around);
-    if (!bone || *bone == BoneId::kShoulderWidth || *bone == BoneId::kHipWidth || *bone == BoneId::kTrunk ||
-        *bone == BoneId::kHead || *bone == BoneId::kNeck)
+    if (!bone || *bone == BoneId::kShoulderWidth || *bone == BoneId::kHipWidth || *bone == BoneId::kTrunk || *bone == BoneId::kHead ||
+        *bone == BoneId::kNeck)
       return std::nullopt;
     if (!facts.BoneMarked(*bone)) return std::nullopt;
     part.rests_on = body_check::PointsOf(*bone);
@@ -198,15 +198,13 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
   for (const PointId id : part.rests_on) joints.push_back(facts.Joint(id).at);
   part.axis = axis(joints);
   part.at = place(joints);
-  const Measure along = facts.Propagate(part.rests_on, [&](std::span<const Vec3> q) {
-    return axis(q).dot(Sight(camera, place(q)));
-  });
+  const Measure along = facts.Propagate(part.rests_on, [&](std::span<const Vec3> q) { return axis(q).dot(Sight(camera, place(q))); });
   part.along_sight = along.value;
   // The same marks with the part leaning the other way: every joint as far behind the first as it was before it.
   std::vector<Vec3> mirrored = joints;
   for (Vec3& q : mirrored) q.z() = 2.0 * joints.back().z() - q.z();
   part.mirrored_along_sight = axis(mirrored).dot(Sight(camera, place(mirrored)));
-  const BoneId measure_by = part.rests_on == kHangPoints ? BoneId::kThighL
+  const BoneId measure_by = part.rests_on == kHangPoints    ? BoneId::kThighL
                             : part.rests_on == kTrunkPoints ? BoneId::kTrunk
                                                             : *BoneFromName(around);
   const auto bone_index = static_cast<std::size_t>(measure_by);

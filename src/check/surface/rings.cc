@@ -66,12 +66,12 @@ std::string Way(const Vec2& d) {
 }
 
 struct Expected {
-  double full = 0.0;   // bulge of the whole near half along the axis' direction
-  double low = 0.0;    // smallest in magnitude that a part of the arc could show; same sign
+  double full = 0.0;  // bulge of the whole near half along the axis' direction
+  double low = 0.0;   // smallest in magnitude that a part of the arc could show; same sign
   double sd = 0.0;
   double mirrored = 0.0, mirrored_low = 0.0;  // the same if the part leans the other way
-  double round = 1.0;      // largest magnitude with the depth flag left aside
-  double joints_sd = 0.0;  // of it, what rings of one part share
+  double round = 1.0;                         // largest magnitude with the depth flag left aside
+  double joints_sd = 0.0;                     // of it, what rings of one part share
 };
 
 Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_width_px) {
@@ -258,8 +258,7 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
   f.test = "distance in sd";
   f.evidence = sd > 0 ? std::abs(beyond) / sd : 0.0;
   f.where.outline.clear();
-  const double target = way * (unsigned_test && part->along_sight < 0 ? -1.0 : 1.0) *
-                        (beyond == 0.0 ? e.full : *f.expected);
+  const double target = way * (unsigned_test && part->along_sight < 0 ? -1.0 : 1.0) * (beyond == 0.0 ? e.full : *f.expected);
   if (!shape->closed) {
     f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, ring.points));
     GuideShape band;
@@ -307,8 +306,10 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
     f.why = Say("{}; drawn with {:.2f}.", tilt, drawn);
   } else if (contested) {
     f.verdict = Verdict::kCannotTell;
-    f.why = Say("{}; it is drawn with {:.2f}. Leaning the other way, the {} would show a ring as drawn, so either the ring or the depth set is wrong.",
-                tilt, drawn, part->spoken);
+    f.why =
+        Say("{}; it is drawn with {:.2f}. Leaning the other way, the {} would show a ring as drawn, so either the ring or the depth set is "
+            "wrong.",
+            tilt, drawn, part->spoken);
     f.ask = Say("Look at the depth set for the {}: if it is right, redraw the {} along the guide arc.", part->spoken, spoken);
   } else {
     f.verdict = Verdict::kCannotTell;
