@@ -191,8 +191,6 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
         far_px.push_back(k->px());
         tops.push_back(k->high);
       }
-    if (getenv("FOOTDBG")) for (double t = 0.3; t < 1.05; t += 0.04) { const Ray r = ray(t); const auto hi = silhouette.ToEdge(r.inside, r.up, 9*r.unit), lo = silhouette.ToEdge(r.inside, -r.up, 9*r.unit);
-      fprintf(stderr, "DBG %d t %.2f unit %.1f cov %d up %.2f down %.2f px %.0f %.0f\n", left, t, r.unit, silhouette.Covers(r.inside), hi ? *hi / r.unit : -1, lo ? *lo / r.unit : -1, r.inside.x(), r.inside.y()); }
     if (near_px.size() < 3 || far_px.size() < 3 || near.front().unit < 6.0) {
       say(Say("The contour of the figure runs into something else at the foot (the other leg, a hem), or the view shows too little of it."),
           Say("Nothing to add: another view would show it."));
