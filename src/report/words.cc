@@ -127,6 +127,8 @@ std::string SmallestVisibleText(const Finding& finding) {
   if (!seen) return "";
   if (IsRatio(finding.unit) && finding.expected && *finding.expected > 0.0 && *seen > 0.0)
     return NumberText(std::round(std::abs(*seen / *finding.expected - 1.0) * 100.0)) + " %";
+  // A bow is told by how far it misses, as its amount is.
+  if (finding.unit == "of half-width") return MeasureText(std::abs(*seen - Finite(finding.expected).value_or(0.0)), finding.unit);
   return MeasureText(*seen, finding.unit);
 }
 

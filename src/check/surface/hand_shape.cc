@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -27,7 +28,12 @@ constexpr double kSizeTolerance = 0.15, kFingerTolerance = 0.15;
 // the palm is 0.59 of the hand (US Army survey 2012, NATICK/TR-15/007: 0.594 men, 0.580 women), 1.44 fingers.
 constexpr double kBackRatio = 1.0, kPalmRatio = 1.44;
 constexpr double kOutlineSd = 0.05;  // of a finger's length from its outline, log
-constexpr double kSure = 3.0;
+constexpr double kAreaSd = 0.06;     // of the palm's or the back's length from its outline, log
+constexpr double kFlatPalm = 0.75;  // of its usual length: shorter it points towards the viewer or away
+// Spreads beyond the tolerance, which is nearly two spreads of sound hands itself; set on seeds from 3300001.
+constexpr double kFingerSure = 1.2, kPalmSure = 1.3, kSizeSure = 1.6;
+// Bow of a rake's rows over their length: sound tips bow by about 0.2, knuckles by 0.08 (handbooks' proportions).
+constexpr double kRakeTips = 0.06, kRakeRoots = 0.05, kHollow = 0.05, kLeastRow = 0.4, kMostRow = 0.95;
 constexpr std::array<std::string_view, 5> kNames{"thumb", "index", "middle", "ring", "little"};  // in the names of areas
 constexpr std::array<const char*, 5> kSpoken{Later("thumb"), Later("index finger"), Later("middle finger"), Later("ring finger"),
                                              Later("little finger")};
@@ -44,6 +50,7 @@ struct Hand {
   bool left = true;
   std::array<std::optional<Finger>, 5> fingers;  // thumb first
   std::optional<bool> palm_seen;                 // by an area named palm or back
+  std::vector<Vec2> palm;                        // that area's outline
   [[nodiscard]] int Count() const {
     return static_cast<int>(std::count_if(fingers.begin(), fingers.end(), [](const auto& f) { return f.has_value(); }));
   }
@@ -88,11 +95,25 @@ std::optional<Hand> HandOf(const BodyFacts& facts, bool left) {
     const std::string name = Lower(area.name);
     for (std::size_t i = 0; i < kNames.size(); ++i)
       if (name.find(kNames[i]) != std::string::npos) hand.fingers[i] = FingerOf(area.outline, wrist);
-    if (name.find("palm") != std::string::npos) hand.palm_seen = true;
-    if (name.find("back") != std::string::npos) hand.palm_seen = false;
+    const bool palm = name.find("palm") != std::string::npos;
+    if (!palm && name.find("back") == std::string::npos) continue;
+    hand.palm_seen = palm;
+    hand.palm = area.outline;
   }
   if (hand.Count() == 0) return std::nullopt;
   return hand;
+}
+
+// The wrist's end of the outlined palm or back, below the middle finger's root.
+std::optional<Vec2> HeelOf(const Hand& hand, const Vec2& wrist, double within_px) {
+  const auto& middle = hand.fingers[2];
+  if (!middle || hand.palm.size() < 6) return std::nullopt;
+  const Vec2 way = (middle->root - wrist).normalized();
+  double low = 1e18;
+  for (const Vec2& p : hand.palm) low = std::min(low, (p - middle->root).dot(way));
+  // An outline that ends far from the wrist's mark is a part of the palm, or reaches up the arm.
+  if (low > 0.0 || std::abs(-low - (middle->root - wrist).norm()) > within_px) return std::nullopt;
+  return Vec2(middle->root + low * way);
 }
 
 double Cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
@@ -122,47 +143,53 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
   f.source = Say(
       "index 0.90, ring 0.93, little finger 0.73 of the middle one, within 15 %: figure-drawing handbooks from memory, default, editable");
   const auto& middle = hand.fingers[2];
-  std::size_t worst = 0;
-  double excess = -1e9, log_off = 0.0;
-  int told = 0;
-  const double sd = std::sqrt(2.0) * kOutlineSd;
+  // Each against what the others make of the middle finger's length.
+  std::vector<std::pair<std::size_t, double>> logs;
   if (middle)
-    for (std::size_t i : {1, 3, 4}) {
-      const auto& finger = hand.fingers[i];
-      if (!finger || finger->Way().dot(middle->Way()) < std::cos(20.0 * kDegree)) continue;
-      ++told;
-      const double off = std::log(finger->px() / middle->px() / kUsual[i]);
-      const double e = (std::abs(off) - std::log1p(kFingerTolerance)) / sd;
-      if (e > excess) {
-        excess = e;
-        worst = i;
-        log_off = off;
-      }
+    for (std::size_t i = 1; i < 5; ++i)
+      if (const auto& finger = hand.fingers[i]; finger && finger->Way().dot(middle->Way()) > std::cos(20.0 * kDegree))
+        logs.emplace_back(i, std::log(finger->px() / kUsual[i]));
+  const auto told = static_cast<double>(logs.size()) - 1.0;
+  const double sd = kOutlineSd * std::sqrt(1.0 + 1.0 / std::max(1.0, told));
+  std::size_t worst = 0;
+  double excess = -1e9, log_off = 0.0, reference = 0.0;
+  for (const auto& [i, log] : logs) {
+    if (i == 2) continue;
+    double others = 0.0;
+    for (const auto& [k, other] : logs)
+      if (k != i) others += other / told;
+    const double e = (std::abs(log - others) - std::log1p(kFingerTolerance)) / sd;
+    if (e > excess) {
+      excess = e;
+      worst = i;
+      log_off = log - others;
+      reference = std::exp(others);
     }
-  if (told == 0) {
+  }
+  if (told < 1.0) {
     f.why = middle ? Say("No other outlined finger points the way of the middle one; bent apart their lengths cannot be compared.")
                    : Say("The middle finger is not outlined, or is curled up.");
     f.ask = Say("Outline the fingers from knuckle to tip, as areas of kind \"part\" on the hand, each named after its finger.");
     return End(facts, hand, std::move(f), out);
   }
   const Finger& finger = *hand.fingers[worst];
-  f.measured = finger.px() / middle->px();
+  f.measured = finger.px() / reference;
   f.expected = kUsual[worst];
   f.tolerance = kFingerTolerance * kUsual[worst];
   f.sd = sd * *f.measured;
-  f.smallest_visible = kUsual[worst] * std::exp(std::log1p(kFingerTolerance) + kSure * sd);
+  f.smallest_visible = kUsual[worst] * std::exp(std::log1p(kFingerTolerance) + kFingerSure * sd);
   f.evidence = excess;
-  f.why = Say("The {} is {:.2f} times as long as the middle one beside it; usual is {:.2f}", SayLater(kSpoken[worst]), *f.measured,
-              kUsual[worst]);
-  if (excess > kSure) {
+  f.why = Say("By the fingers beside it the {} is {:.2f} times a middle finger long; usual is {:.2f}", SayLater(kSpoken[worst]),
+              *f.measured, kUsual[worst]);
+  if (excess > kFingerSure) {
     f.verdict = Verdict::kOff;
-    f.title = log_off > 0 ? Say("{}: {} too long beside the middle one", HandName(hand.left), SayLater(kSpoken[worst]))
-                          : Say("{}: {} too short beside the middle one", HandName(hand.left), SayLater(kSpoken[worst]));
+    f.title = log_off > 0 ? Say("{}: {} too long beside the others", HandName(hand.left), SayLater(kSpoken[worst]))
+                          : Say("{}: {} too short beside the others", HandName(hand.left), SayLater(kSpoken[worst]));
     f.why += ".";
-    const Vec2 target = finger.root + finger.Way() * (middle->px() * kUsual[worst]);
+    const Vec2 target = finger.root + finger.Way() * (reference * kUsual[worst]);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {finger.root, finger.tip}),
                 body_check::Line(GuideShape::Role::kTarget, {finger.root, target}, body_check::Percent(std::exp(-log_off) - 1.0)),
-                body_check::Around(target, kFingerTolerance * middle->px() * kUsual[worst])};
+                body_check::Around(target, kFingerTolerance * reference * kUsual[worst])};
     f.remedy = {RemedyWay::kGuide, 10.0, Say("Draw the arcs of knuckles and tips first, then the finger up to them.")};
     f.gain = 2.0;
   } else if (excess < 0.0) {
@@ -186,36 +213,44 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   f.source =
       Say("from the back wrist to knuckle as long as knuckle to tip (handbooks, from memory), from the palm 1.44 times the finger (US Army "
           "survey 2012), within 15 %; default, editable");
-  const double palm = (middle->root - wrist).norm(), ratio = palm / middle->px();
-  if (palm < 4.0) return;
   const double wrist_px = facts.SigmaStature() * facts.PxPerStature(facts.Joint(wrist_id).at.z());
-  const double sd = std::hypot(std::hypot(kOutlineSd, 1.3 * wrist_px / palm), 0.05);
-  const double least = hand.palm_seen.value_or(false) ? kPalmRatio : kBackRatio, most = hand.palm_seen.value_or(true) ? kPalmRatio : kBackRatio;
+  const auto heel = HeelOf(hand, wrist, 3.0 * wrist_px);
+  const Vec2 from = heel.value_or(wrist);
+  const double palm = (middle->root - from).norm(), ratio = palm / middle->px();
+  if (palm < 4.0) return;
+  const double sd = std::hypot(kOutlineSd, heel ? kAreaSd : std::hypot(1.3 * wrist_px / palm, 0.05));
+  const double least = hand.palm_seen.value_or(false) ? kPalmRatio : kBackRatio,
+               most = hand.palm_seen.value_or(true) ? kPalmRatio : kBackRatio;
   const double nearest = std::clamp(ratio, least, most), off = std::log(ratio / nearest);
   const double excess = (std::abs(off) - std::log1p(kFingerTolerance)) / sd;
   f.measured = ratio;
   f.expected = nearest;
   f.tolerance = kFingerTolerance * nearest;
   f.sd = sd * ratio;
-  f.smallest_visible = nearest * std::exp(std::log1p(kFingerTolerance) + kSure * sd);
+  f.smallest_visible = nearest * std::exp(std::log1p(kFingerTolerance) + kPalmSure * sd);
   f.evidence = excess;
   f.why = Say("From the wrist to the middle finger's root it is {:.2f} times the finger's length", ratio);
-  const bool straight = (middle->root - wrist).normalized().dot(middle->Way()) > std::cos(20.0 * kDegree);
+  const bool straight = (middle->root - from).normalized().dot(middle->Way()) > std::cos(20.0 * kDegree);
+  // A palm that points at the viewer is short as well.
+  const double usual =
+      facts.Reading().length[static_cast<std::size_t>(hand.left ? BoneId::kHandL : BoneId::kHandR)] * nearest / (1.0 + nearest);
+  const bool flat = palm > kFlatPalm * usual * facts.PxPerStature(facts.Joint(wrist_id).at.z());
   // A finger bent towards the eye is short on a sound hand as well: only a short palm is a fault by itself.
-  if (excess > kSure && straight && off < 0.0) {
+  if (excess > kPalmSure && straight && flat && off < 0.0) {
     f.verdict = Verdict::kOff;
     f.title = Say("{}: fingers too long for the palm", HandName(hand.left));
     f.why += Say("; usual is {:.2f}.", nearest);
     const Vec2 target = middle->root + middle->Way() * (palm / nearest);
-    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {wrist, middle->root, middle->tip}),
-                body_check::Line(GuideShape::Role::kTarget, {wrist, middle->root, target})};
+    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {from, middle->root, middle->tip}),
+                body_check::Line(GuideShape::Role::kTarget, {from, middle->root, target})};
     f.remedy = {RemedyWay::kGuide, 12.0, Say("Set the knuckles halfway between wrist and tip, then draw the fingers anew.")};
     f.gain = 2.5;
   } else if (std::abs(off) < std::log1p(kFingerTolerance)) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
-    f.why += off > 0 ? Say(": a finger bent towards the eye would look so too.") : Say(": bent, or near the limit.");
+    f.why += off > 0 ? Say(": a finger bent towards the eye would look so too.")
+                     : (straight && !flat ? Say(": it points towards or away from the viewer.") : Say(": bent, or near the limit."));
     f.ask = Say("Name the hand's own area \"palm\" or \"back\", and mark the wrist again at high zoom.");
   }
   End(facts, hand, std::move(f), out);
@@ -275,8 +310,8 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
     f.title = as_left ? Say("Right hand is drawn as a left hand") : Say("Left hand is drawn as a right hand");
     const Vec2 across = to_thumb - way * way.dot(to_thumb);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {hand.fingers[0]->root, hand.fingers[0]->tip}),
-                body_check::Line(GuideShape::Role::kTarget, {Vec2(hand.fingers[0]->root - 2.0 * across),
-                                                             Vec2(hand.fingers[0]->tip - 2.0 * across)}),
+                body_check::Line(GuideShape::Role::kTarget,
+                                 {Vec2(hand.fingers[0]->root - 2.0 * across), Vec2(hand.fingers[0]->tip - 2.0 * across)}),
                 body_check::Line(GuideShape::Role::kHelp, {middle, middle + way * size})};
     f.remedy = {RemedyWay::kGuide, 20.0, Say("Mirror the hand and draw it anew, or turn palm and back.")};
     f.gain = 5.0;
@@ -300,7 +335,9 @@ void CheckArc(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& ou
   };
   const auto tip = [&](std::size_t i) -> Vec2 { return hand.fingers[i]->tip; };
   const auto root = [&](std::size_t i) -> Vec2 { return hand.fingers[i]->root; };
-  if ((tip(1) - tip(4)).norm() < 0.3 * hand.fingers[2]->px()) return;
+  // Pointing at the viewer or seen from its edge a hand shows no arc.
+  const double row = (tip(1) - tip(4)).norm() / hand.fingers[2]->px();
+  if (row < kLeastRow || row > kMostRow) return;
   const double tips = bow(tip), roots = bow(root);
   Finding f = Begin(facts, hand, "arc", Say("tips and knuckles on arcs"));
   f.kind = Kind::kTaste;
@@ -309,7 +346,7 @@ void CheckArc(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& ou
   f.tolerance = 0.0;
   f.source = Say("tips and knuckles lie on arcs: figure-drawing handbooks, default, editable");
   f.why = Say("The row of tips bows by {:.0f} % of its length, that of the knuckles by {:.0f} %.", 100 * tips, 100 * roots);
-  if (tips < -0.05 || (std::abs(tips) < 0.02 && std::abs(roots) < 0.01)) {
+  if (tips < -kHollow || (std::abs(tips) < kRakeTips && std::abs(roots) < kRakeRoots)) {
     f.verdict = Verdict::kOff;
     f.title = Say("{}: tips in a straight row, like a rake", HandName(hand.left));
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {tip(1), tip(2), tip(3), tip(4)}),
@@ -331,13 +368,23 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
   const double crown_px = (facts.Px(P::kCrown) - facts.Px(P::kChin)).norm(), face_px = (*hairline - facts.Px(P::kChin)).norm();
   if (head <= 0.0 || crown_px < 8.0 || face_px < 0.45 * crown_px || face_px > 0.98 * crown_px) return;
   const double unit = facts.PxPerStature(0.5 * (facts.Joint(wrist_id).at.z() + facts.Joint(tip_id).at.z()));
-  const double hand = (facts.Px(tip_id) - facts.Px(wrist_id)).norm() / unit, face = head * face_px / crown_px;
+  Vec2 from = facts.Px(wrist_id), to = facts.Px(tip_id);
+  double outline_sd = 0.0;
+  // Outlined, the hand tells its own length closer than two marks do.
+  if (const auto outlined = HandOf(facts, left))
+    if (const auto heel = HeelOf(*outlined, from, 3.0 * facts.SigmaStature() * unit)) {
+      from = *heel;
+      to = outlined->fingers[2]->tip;
+      outline_sd = kAreaSd;
+    }
+  const double hand = (to - from).norm() / unit, face = head * face_px / crown_px;
   const double ratio = hand / face;
   const auto across_sd = [&](PointId id) { return std::sqrt(facts.Joint(id).cov(0, 0)); };
   const double z_sd = std::sqrt(std::max(0.0, facts.Joint(wrist_id).cov(2, 2)));
-  const double sd = std::hypot(std::hypot(std::hypot(across_sd(wrist_id), across_sd(tip_id)) / std::max(hand, 1e-3),
-                                          std::hypot(across_sd(P::kChin), across_sd(P::kCrown)) / face),
-                               facts.Reading().camera.inverse_distance * z_sd);
+  const double marks_sd = std::hypot(across_sd(wrist_id), across_sd(tip_id)) / std::max(hand, 1e-3);
+  const double sd =
+      std::hypot(std::hypot(outline_sd > 0.0 ? outline_sd : marks_sd, std::hypot(across_sd(P::kChin), across_sd(P::kCrown)) / face),
+                 facts.Reading().camera.inverse_distance * z_sd);
   const auto flag = facts.Marks().depth.find(bone);
   const bool flat = flag != facts.Marks().depth.end() && flag->second == Depth::kFlat;
   const bool declared = facts.Reading().canon.declared;
@@ -350,18 +397,18 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
   f.tolerance = kSizeTolerance;
   f.sd = sd * ratio;
   f.test = "distance in sd";
-  f.smallest_visible = std::exp(std::log1p(kSizeTolerance) + kSure * sd);
+  f.smallest_visible = std::exp(std::log1p(kSizeTolerance) + kSizeSure * sd);
   f.source = Say("a hand is as long as the face from chin to hairline, within 15 %: common practice, default, editable");
   const std::vector<PointId> rests_on{wrist_id, tip_id, P::kChin, P::kCrown};
   f.where = body_check::At(facts, std::array<PointId, 2>{wrist_id, tip_id});
   f.why = Say("As drawn the hand is {:.2f} (±{:.2f}) times the face from chin to hairline", ratio, sd * ratio);
   const double high = std::log(ratio) - std::log1p(kSizeTolerance), low = -std::log(ratio) - std::log1p(kSizeTolerance);
   f.evidence = std::max(high, low) / sd;
-  if (high > kSure * sd || (flat && low > kSure * sd)) {
+  if (high > kSizeSure * sd || (flat && low > kSizeSure * sd)) {
     f.verdict = Verdict::kOff;
     f.title = high > 0 ? Say("{} too big for the face", HandName(left)) : Say("{} too small for the face", HandName(left));
     f.why += high > 0 ? Say(", and a tilt only shortens it.") : Say(", laid flat as marked.");
-    const Vec2 from = facts.Px(wrist_id), to = facts.Px(tip_id), target = from + (to - from) / ratio;
+    const Vec2 target = from + (to - from) / ratio;
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {from, to}),
                 body_check::Line(GuideShape::Role::kTarget, {from, target}, body_check::Percent(1.0 / ratio - 1.0)),
                 body_check::Around(target, kSizeTolerance * (target - from).norm())};

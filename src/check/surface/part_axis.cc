@@ -230,6 +230,7 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
     const auto flagged = [&](BoneId bone) { return facts.Marks().depth.contains(bone); };
     const bool known = hang ? flagged(BoneId::kThighL) && flagged(BoneId::kThighR) : flagged(BoneId::kTrunk);
     // Without the flag the trunk may lean towards the viewer as well as away.
+    part.depth_set = known;
     if (!known) part.slack_rad = std::hypot(part.slack_rad, 28.0 * kDegree);
   }
   const Vec2 step = camera.Project(part.at + 0.02 * part.axis) - camera.Project(part.at - 0.02 * part.axis);

@@ -28,6 +28,7 @@ struct PartAxis {
   // Limbs: the largest |n . s| that its seen length allows when its depth flag is left aside; 1 when not known.
   double along_sight_most = 1.0;
   bool sign_known = true;           // false: it may as well lean the other way (no depth flag)
+  bool depth_set = true;            // the marks say which way it leans
   std::vector<PointId> rests_on;
   std::string spoken;               // "left forearm"
 };

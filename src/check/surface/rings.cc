@@ -306,11 +306,11 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
     f.why = Say("{}; drawn with {:.2f}.", tilt, drawn);
   } else if (contested) {
     f.verdict = Verdict::kCannotTell;
-    f.why =
-        Say("{}; it is drawn with {:.2f}. Leaning the other way, the {} would show a ring as drawn, so either the ring or the depth set is "
-            "wrong.",
-            tilt, drawn, part->spoken);
-    f.ask = Say("Look at the depth set for the {}: if it is right, redraw the {} along the guide arc.", part->spoken, spoken);
+    f.why = Say("{}; it is drawn with {:.2f}. With the part leaning the other way the ring would fit, so either it or that lean is wrong.",
+                tilt, drawn);
+    f.ask = part->depth_set ? Say("Look at the depth set for the {}: if it is right, redraw the {}.", part->spoken, spoken)
+                            : Say("Say whether the {} points towards or away from the viewer.", part->spoken);
+    f.guides.clear();
   } else {
     f.verdict = Verdict::kCannotTell;
     f.why = Say("{}, give or take {:.2f}; drawn with {:.2f}. A straight ring would not show for certain here.", tilt, 2.0 * sd, drawn);

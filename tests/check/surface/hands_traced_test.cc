@@ -1,0 +1,63 @@
+#include <gtest/gtest.h>
+
+#include "check/surface/drawn.h"
+#include "synth/hand_outlines.h"
+
+namespace armslength {
+namespace {
+
+using testing::Wear;
+using testing::Worn;
+
+struct Told {
+  int asked = 0, off = 0;
+};
+
+// How often a finding of the left hand is off on traced hands that the view shows.
+Told Count(const HandOutlines& hand, const std::string& id, unsigned first, unsigned figures = 40) {
+  Told told;
+  for (unsigned seed = first; seed < first + figures; ++seed) {
+    Worn worn = Wear(seed, {});
+    const HandView view = OutlineHand(worn, hand, seed);
+    if (!worn.reading.usable || view.facing < 0.5 || view.along < 0.7) continue;
+    for (const Finding& f : CheckSurface(worn.marks, worn.reading, nullptr))
+      if (f.id == id + ".left") {
+        ++told.asked;
+        told.off += f.verdict == Verdict::kOff;
+      }
+  }
+  return told;
+}
+
+TEST(TracedHands, SoundOnesRaiseHardlyAnAlarm) {
+  for (const char* id : {"hand.shape.fingers", "hand.shape.palm", "hand.shape.side", "hand.shape.arc", "hand.size"}) {
+    const Told told = Count({}, id, 4000);
+    EXPECT_GT(told.asked, 8) << id;
+    EXPECT_LE(told.off, 1) << id;
+  }
+}
+
+TEST(TracedHands, TwiceTheToleranceIsFoundWhereItShows) {
+  HandOutlines ring, other, thumb, rake;
+  ring.ring_finger = 1.33;
+  other.other_hand = thumb.thumb_by_little = rake.rake = true;
+  for (const auto& [hand, id] :
+       {std::pair{ring, "hand.shape.fingers"}, {other, "hand.shape.side"}, {thumb, "hand.shape.side"}, {rake, "hand.shape.arc"}}) {
+    const Told told = Count(hand, id, 4100);
+    EXPECT_GT(told.asked, 8) << id;
+    EXPECT_GE(told.off, 0.75 * told.asked) << id;
+  }
+}
+
+// Marks off by 1 % of stature leave the face's length open by an eighth: only far too big shows, and fingers by far more
+// than twice the tolerance.
+TEST(TracedHands, FingersFarTooLongForThePalmAreFound) {
+  HandOutlines fingers;
+  fingers.fingers = 1.6;
+  const Told told = Count(fingers, "hand.shape.palm", 4200);
+  EXPECT_GT(told.asked, 8);
+  EXPECT_GE(2 * told.off, told.asked);
+}
+
+}  // namespace
+}  // namespace armslength
