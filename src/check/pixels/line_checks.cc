@@ -117,8 +117,16 @@ Wobble MeasureWobble(const PictureContext& c) {
 }
 
 // ---- doubled lines ----
+constexpr double kLonger = 1.5;   // a line gone over again is so many times as long as the second stroke
+constexpr double kFollows = 0.6;  // of the second stroke runs beside it
+// So many second strokes, and so much of all contours: sound drawn figures have up to two and 0.015.
+constexpr int kAgain = 4;
+constexpr double kAgainShare = 0.016;
+
 struct Doubled {
   double strokes_per_contour = 1.0;
+  int again = 0;             // strokes that hang free and do little else than follow a longer line
+  double again_share = 0.0;  // their length over that of the contours
   std::vector<Place> places;
 };
 
@@ -131,7 +139,7 @@ Doubled MeasureDoubled(const PictureContext& c) {
   const SampleGrid grid(g, std::max(4.0, reach), c.Width(), c.Height());
   const double shortest = 12.0 * w;
   const auto same_line = static_cast<std::int64_t>(std::ceil(6.0 * w / step));
-  double lengths = 0, contours = 0;
+  double lengths = 0, contours = 0, again_px = 0;
   for (std::uint32_t k = 0; k < g.strokes.size(); ++k) {
     const Stroke& stroke = g.strokes[k];
     const auto n = static_cast<std::uint32_t>(stroke.samples.size());
@@ -152,7 +160,7 @@ Doubled MeasureDoubled(const PictureContext& c) {
         if (along < 0.94) return;  // within 20 degrees
         if (d > 2.6 * std::max(w, static_cast<double>(std::max(s.width, p.width)))) return;
         const double across = std::abs(static_cast<double>((p.x - s.x) * s.ty - (p.y - s.y) * s.tx));
-        if (across < 0.7 * d) return;           // beside, not before or behind
+        if (across < 0.7 * d) return;  // beside, not before or behind
         if (std::ranges::find(seen, r.stroke) == seen.end()) seen.push_back(r.stroke);
         if (d >= best) return;
         best = d;
@@ -160,6 +168,13 @@ Doubled MeasureDoubled(const PictureContext& c) {
         distance[i] = d;
       });
       lines[i] = static_cast<int>(std::min<std::size_t>(3, seen.size()));
+    }
+    // Hair and hatching lie beside lines of their own length; a contour gone over again beside a longer one.
+    const auto follows_longer = std::ranges::count_if(
+        beside, [&](std::int64_t b) { return b >= 0 && g.strokes[static_cast<std::size_t>(b)].length_px > kLonger * stroke.length_px; });
+    if (stroke.free_begin && stroke.free_end && !stroke.closed && static_cast<double>(follows_longer) > kFollows * n) {
+      ++out.again;
+      again_px += stroke.length_px;
     }
     for (std::uint32_t i = 0; i < n;) {
       if (beside[i] < 0) {
@@ -190,7 +205,7 @@ Doubled MeasureDoubled(const PictureContext& c) {
       i = j;
     }
   }
-  if (contours > 0) out.strokes_per_contour = lengths / contours;
+  if (contours > 0) out.strokes_per_contour = lengths / contours, out.again_share = again_px / contours;
   return out;
 }
 
@@ -225,7 +240,8 @@ Strays FindStrays(const PictureContext& c) {
     }
     if (around != part.area) continue;
     // Dark without being ink: a fill or a broad shadow begins here, so nothing stands alone.
-    const std::size_t cell = c.ink.Cell(std::clamp((part.x0 + part.x1) / 2 - 1, 0, c.Width() - 1), std::clamp((part.y0 + part.y1) / 2 - 1, 0, c.Height() - 1));
+    const std::size_t cell =
+        c.ink.Cell(std::clamp((part.x0 + part.x1) / 2 - 1, 0, c.Width() - 1), std::clamp((part.y0 + part.y1) / 2 - 1, 0, c.Height() - 1));
     const int dark = c.ink.threshold[cell] != 0 ? c.ink.threshold[cell] : c.ink.ground[cell] - 38;
     std::uint64_t dark_px = 0;
     for (int y = std::max(0, part.y0 - 1 - clear); y < std::min(c.Height(), part.y1 - 1 + clear); ++y) {
@@ -237,8 +253,10 @@ Strays FindStrays(const PictureContext& c) {
     // A light patch's rim is no mark: the spot must be darker than the ground on every side.
     const bool inside = c.InFigure(at.x() - clear, at.y(), true) || c.InFigure(at.x() + clear, at.y(), true) ||
                         c.InFigure(at.x(), at.y() - clear, true) || c.InFigure(at.x(), at.y() + clear, true);
-    if (!inside) out.outside.push_back(at);
-    else if (area <= 0.5 * w * w) out.dust.push_back(at);
+    if (!inside)
+      out.outside.push_back(at);
+    else if (area <= 0.5 * w * w)
+      out.dust.push_back(at);
   }
   return out;
 }
@@ -417,7 +435,16 @@ void CheckDoubled(const PictureContext& c, Findings& out) {
       Say("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come "
           "together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.",
           m.strokes_per_contour);
-  if (m.strokes_per_contour > t.strokes_per_contour) {
+  if (m.again > 0) x.why += Say(" {} strokes hang free and do little else than follow a longer line.", m.again);
+  const bool again = m.strokes_per_contour <= t.strokes_per_contour && m.again >= kAgain && m.again_share > kAgainShare;
+  if (again) {
+    x.measured = m.again;
+    x.expected = 0.0;
+    x.tolerance = kAgain - 1;
+    x.unit = "second strokes";
+    x.test = "strokes that hang free and follow a longer line";
+  }
+  if (again || m.strokes_per_contour > t.strokes_per_contour) {
     x.title = Say("Hairy, doubled line");
     x.verdict = Verdict::kOff;
     x.gain = 4.0;

@@ -16,19 +16,57 @@
 namespace armslength {
 namespace {
 
+constexpr double kBothDark = 0.08;  // share of a form's chords; sound drawn forms mostly stay below 0.05
+// Of the shaded area, and of the figure: glossy lips in a flat face are no pillow shading. Defaults, editable
+constexpr double kLeastPillow = 0.18, kLeastOfFigure = 0.04;
 constexpr double kDeg = 180.0 / std::numbers::pi;
 
 // What the shading of one patch says. Model: the patch bulges like a cushion, so that its surface
 // turns away from the viewer towards its rim. One direction should then part light from shadow.
 struct Shade {
-  double area = 0.0;          // small px
-  double range_l = 0.0;       // 10th to 90th percentile
-  double depth_r = 0.0;       // correlation of lightness with depth inside the outline
-  double sides = 0.0;         // share of the outline's sides that are darker than the middle
-  double direction = 0.0;     // how well one direction parts light from shadow: 0.5 not at all, 1 wholly
-  double strength_l = 0.0;    // L* from the shadow rim to the light rim
-  Vec2 at = Vec2::Zero();     // picture px
+  double area = 0.0;        // small px
+  double share = 0.0;       // of the figure
+  double range_l = 0.0;     // 10th to 90th percentile
+  double depth_r = 0.0;     // correlation of lightness with depth inside the outline
+  double both_dark = 0.0;   // share of the chords straight across it that are dark at both ends and light between
+  double sides = 0.0;       // share of the outline's sides that are darker than the middle
+  double direction = 0.0;   // how well one direction parts light from shadow: 0.5 not at all, 1 wholly
+  double strength_l = 0.0;  // L* from the shadow rim to the light rim
+  Vec2 at = Vec2::Zero();   // picture px
 };
+
+// Straight across the form from every place of its rim: dark at both ends and light between? A light from one side
+// darkens one end, whatever the form.
+double BothDark(const SmallField& s, const Segment& segment, const FormDepth& form, double cut, float rim) {
+  cv::Mat tone(form.mask.rows, form.mask.cols, CV_8U, cv::Scalar(0));  // 1 shadow, 2 light, 0 says nothing
+  for (const std::uint32_t i : segment.pixels) tone.at<std::uint8_t>(form.Place(i)) = static_cast<double>(s.l[i]) >= cut ? 2 : 1;
+  double chords = 0, dark = 0;
+  for (const std::uint32_t i : segment.pixels) {
+    const cv::Point p = form.Place(i);
+    const float d = form.depth.at<float>(p);
+    if (d < rim || d >= rim + 1.2f) continue;
+    const double gx = static_cast<double>(form.gx.at<float>(p)), gy = static_cast<double>(form.gy.at<float>(p)), slope = std::hypot(gx, gy);
+    if (slope < 0.3) continue;
+    const auto at = [&](int k) {
+      return cv::Point(static_cast<int>(std::lround(p.x + gx / slope * k)), static_cast<int>(std::lround(p.y + gy / slope * k)));
+    };
+    const cv::Rect inside(0, 0, form.mask.cols, form.mask.rows);
+    int n = 1;
+    while (inside.contains(at(n)) && form.mask.at<std::uint8_t>(at(n)) != 0) ++n;
+    if (n < 8) continue;
+    const auto light = [&](int begin, int end) {
+      int known = 0, lit = 0;
+      for (int k = begin; k < end; ++k) known += tone.at<std::uint8_t>(at(k)) != 0, lit += tone.at<std::uint8_t>(at(k)) == 2;
+      return known >= 2 ? static_cast<double>(lit) / known : -1.0;
+    };
+    const int sixth = std::max(2, n / 6);
+    const double near_end = light(0, sixth), far_end = light(n - sixth, n), middle = light(n / 2 - n / 6, n / 2 + n / 6 + 1);
+    if (near_end < 0 || far_end < 0 || middle < 0) continue;
+    chords += 1;
+    dark += near_end < 0.5 && far_end < 0.5 && middle > 0.7;
+  }
+  return chords >= 40 ? dark / chords : 0.0;
+}
 
 std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) {
   const SmallField& s = c.small;
@@ -60,6 +98,7 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   if (n < 100) return std::nullopt;
   Shade out;
   out.area = static_cast<double>(segment.pixels.size());
+  out.share = segment.share;
   out.at = {segment.ax, segment.ay};
   out.range_l = Quantile(lights, 0.9) - Quantile(lights, 0.1);
   const double vl = sll / n - sl * sl / (n * n);
@@ -67,7 +106,9 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   // Sides of the outline by where they face, against the middle.
   std::vector<double> middle;
   std::array<std::vector<double>, 8> rim_side;
-  const auto sector = [](const Row& r) { return static_cast<std::size_t>(static_cast<int>(std::floor((std::atan2(r.ny, r.nx) / std::numbers::pi + 1.0) * 4.0 + 0.5)) % 8); };
+  const auto sector = [](const Row& r) {
+    return static_cast<std::size_t>(static_cast<int>(std::floor((std::atan2(r.ny, r.nx) / std::numbers::pi + 1.0) * 4.0 + 0.5)) % 8);
+  };
   for (const Row& r : rows) {
     if (r.t > 0.6) middle.push_back(r.l);
     if (r.t < 0.25 && std::hypot(r.nx, r.ny) > 0.3) rim_side[sector(r)].push_back(r.l);
@@ -112,6 +153,7 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
     u[k] += static_cast<double>(s.a[i]) / l, v[k] += static_cast<double>(s.b[i]) / l, count[k] += 1;
   }
   if (count[0] < 1 || count[1] < 1 || std::hypot(u[0] / count[0] - u[1] / count[1], v[0] / count[0] - v[1] / count[1]) > 0.09) return out;
+  out.both_dark = BothDark(s, segment, *form, cut, rim);
   cv::Mat tone(mask.rows, mask.cols, CV_8U, cv::Scalar(0));
   for (const int light : {0, 1}) {
     tone.setTo(0);
@@ -128,8 +170,10 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   }
   double lx = 0, ly = 0, ln = 0, dx = 0, dy = 0, dn = 0;
   for (const Row& r : rows) {
-    if (r.l >= cut) lx += r.nx, ly += r.ny, ln += 1;
-    else dx += r.nx, dy += r.ny, dn += 1;
+    if (r.l >= cut)
+      lx += r.nx, ly += r.ny, ln += 1;
+    else
+      dx += r.nx, dy += r.ny, dn += 1;
   }
   if (ln < 20 || dn < 20) return out;
   const double px = lx / ln - dx / dn, py = ly / ln - dy / dn;
@@ -139,40 +183,41 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   std::sort(order.begin(), order.end());
   double below = 0, wins = 0;
   for (const auto& [at, light] : order) {
-    if (light) wins += below;
-    else below += 1;
+    if (light)
+      wins += below;
+    else
+      below += 1;
   }
   out.direction = wins / (ln * dn);
   return out;
 }
 
 void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Findings& out) {
-  double shaded = 0, pillow = 0, worst = 0, r_sum = 0;
+  double shaded = 0, pillow = 0, of_figure = 0;
   std::vector<Vec2> where;
   for (const Shade& s : shades) {
     if (s.range_l < 4) continue;
     shaded += s.area;
-    r_sum += s.area * std::max(0.0, s.depth_r);
-    // Darker on every side than in the middle: no light from anywhere does that.
-    if (s.depth_r > c.Tolerances().pillow_r && s.sides >= 0.4 && s.direction < 0.78) {
+    // Darker on every side than in the middle: no light from the side does that.
+    const bool ring = s.depth_r > c.Tolerances().pillow_r && s.sides >= 0.4 && s.direction < 0.78;
+    if (ring || s.both_dark > kBothDark) {
       pillow += s.area;
-      worst = std::max(worst, s.depth_r);
+      of_figure += s.share;
       where.push_back(s.at);
     }
   }
   if (shaded <= 0) return;
   Finding x = MakeFinding("value.pillow", Say("Shading follows a light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
-  x.measured = where.empty() ? r_sum / shaded : worst;
+  x.measured = pillow / shaded;
   x.expected = 0.0;
-  x.tolerance = c.Tolerances().pillow_r;
-  x.unit = "correlation";
-  x.evidence = pillow / shaded;
-  x.test = "lightness against depth inside the shape, direction of light set apart";
-  x.smallest_visible = c.Tolerances().pillow_r;
+  x.tolerance = kLeastPillow;
+  x.unit = "share of the shaded area";
+  x.test = "forms darker at opposite sides than in the middle, direction of light set apart";
+  x.smallest_visible = kLeastPillow;
   x.source = Say("default, editable");
   x.why = Say("In {:.0f} % of the shaded area it is darker on opposite sides and lighter in the middle, whatever way the sides face.",
               100 * pillow / shaded);
-  if (pillow > 0.12 * shaded && where.size() >= 2) {
+  if (pillow > kLeastPillow * shaded && of_figure > kLeastOfFigure && where.size() >= 2) {
     x.title = Say("Pillow shading");
     x.verdict = Verdict::kOff;
     x.gain = 5.0;
@@ -205,12 +250,14 @@ void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segm
   std::vector<double> steps, ratios, weights;
   for (const Segment& segment : segments) {
     std::vector<double> histogram(256, 0.0);
-    for (const std::uint32_t i : segment.pixels) histogram[static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L))] += 1;
+    for (const std::uint32_t i : segment.pixels)
+      histogram[static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L))] += 1;
     const LevelSplit split = SplitLevels(histogram, 2);
     if ((split.means[1] - split.means[0]) * kLPerByte < 8 || split.explained < 0.6) continue;
     if (split.shares[0] < 0.08 || split.shares[1] < 0.08) continue;
     Tone light, shadow;
-    for (const std::uint32_t i : segment.pixels) (s.l[i] / static_cast<float>(kLPerByte) < static_cast<float>(split.cuts[0]) ? shadow : light).Add(s, i);
+    for (const std::uint32_t i : segment.pixels)
+      (s.l[i] / static_cast<float>(kLPerByte) < static_cast<float>(split.cuts[0]) ? shadow : light).Add(s, i);
     light.Finish();
     shadow.Finish();
     if (light.Chroma() < 0.03 || shadow.l < 0.1) continue;

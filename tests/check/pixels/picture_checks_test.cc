@@ -91,9 +91,33 @@ TEST(PictureChecks, ASketchMaySearch) {
   EXPECT_TRUE(std::ranges::any_of(report.notes, [](const std::string& n) { return n.find("sketch stage") != std::string::npos; }));
 }
 
+// `n` short arcs that go over the outline again, `off` px outside it; or that lie beside each other, as hatching does.
+cv::Mat GoneOver(int n, int off, bool hatching) {
+  cv::Mat m = Egg(0);
+  for (int i = 0; i < n; ++i) {
+    const int r = hatching ? 120 + 12 * i : 200 + off, from = hatching ? 60 : 20 + 320 * i / n;
+    cv::ellipse(m, cv::Point(350, 450), cv::Size(r, hatching ? 200 + 12 * i : 320 + off), 0, from, from + 24, cv::Scalar(15, 10, 10), 4,
+                cv::LINE_AA);
+  }
+  return m;
+}
+
+TEST(PictureChecks, AFewSecondStrokesAlongAContourAreFound) {
+  const PictureReport doubled = Check(GoneOver(4, 10, false)), hatched = Check(GoneOver(5, 0, true)), far = Check(GoneOver(4, 30, false));
+  const Finding* found = Find(doubled, "line.doubled");
+  ASSERT_NE(found, nullptr);
+  EXPECT_EQ(found->verdict, Verdict::kOff);
+  EXPECT_EQ(*found->measured, 4) << found->why;
+  for (const PictureReport* sound : {&hatched, &far}) {
+    ASSERT_NE(Find(*sound, "line.doubled"), nullptr);
+    EXPECT_EQ(Find(*sound, "line.doubled")->verdict, Verdict::kClear);
+  }
+}
+
 TEST(PictureChecks, StrayMarksAreListed) {
   cv::Mat m = Egg(0);
-  for (const cv::Point p : {cv::Point(60, 60), cv::Point(640, 80), cv::Point(70, 840), cv::Point(630, 830)}) cv::line(m, p, p + cv::Point(7, 4), cv::Scalar(20, 20, 20), 3, cv::LINE_AA);
+  for (const cv::Point p : {cv::Point(60, 60), cv::Point(640, 80), cv::Point(70, 840), cv::Point(630, 830)})
+    cv::line(m, p, p + cv::Point(7, 4), cv::Scalar(20, 20, 20), 3, cv::LINE_AA);
   const PictureReport report = Check(m);
   const Finding* strays = Find(report, "line.strays");
   ASSERT_NE(strays, nullptr);
@@ -103,7 +127,8 @@ TEST(PictureChecks, StrayMarksAreListed) {
 
 TEST(PictureChecks, AFigureThatKissesTheFrameIsFound) {
   cv::Mat m(900, 700, CV_8UC3, cv::Scalar(240, 235, 230));
-  cv::ellipse(m, cv::Point(350, 452), cv::Size(240, 446), 0, 0, 360, cv::Scalar(60, 80, 150), cv::FILLED, cv::LINE_AA);  // 2 to 6 px from the frame
+  cv::ellipse(m, cv::Point(350, 452), cv::Size(240, 446), 0, 0, 360, cv::Scalar(60, 80, 150), cv::FILLED,
+              cv::LINE_AA);  // 2 to 6 px from the frame
   const PictureReport report = Check(m);
   const Finding* tangents = Find(report, "composition.tangents");
   ASSERT_NE(tangents, nullptr);
@@ -170,6 +195,43 @@ TEST(PictureChecks, FormsLitFromBothSidesAreFound) {
   EXPECT_NEAR(*two->measured, 132, 30);
 }
 
+// A skirt with buttons and two legs, dark along one side or along both; `small`: the shadow only on two buttons.
+cv::Mat Skirt(bool one_side, bool both_sides, bool small) {
+  cv::Mat m(900, 700, CV_8UC3, cv::Scalar(235, 240, 240));
+  const cv::Scalar light(150, 110, 60), dark(110, 75, 40), ink(20, 15, 15);
+  const auto form = [&](const std::vector<cv::Point>& shape, int width) {
+    cv::Mat inside(m.size(), CV_8U, cv::Scalar(0));
+    cv::fillPoly(inside, std::vector<std::vector<cv::Point>>{shape}, cv::Scalar(255));
+    m.setTo(light, inside);
+    for (const int side : {-1, 1}) {
+      if (!both_sides && (side < 0 || !one_side)) continue;
+      cv::Mat moved, band;
+      cv::warpAffine(inside, moved, cv::Matx23d(1, 0, -side * 0.25 * width, 0, 1, 0), m.size());
+      cv::bitwise_and(inside, ~moved, band);
+      m.setTo(dark, band);
+    }
+    cv::polylines(m, std::vector<std::vector<cv::Point>>{shape}, true, ink, 5, cv::LINE_AA);
+  };
+  form({{230, 500}, {330, 500}, {320, 840}, {250, 840}}, 80);
+  form({{370, 500}, {470, 500}, {450, 840}, {380, 840}}, 80);
+  form({{280, 60}, {420, 60}, {540, 520}, {160, 520}}, 260);
+  for (const int y : {180, 260, 340}) {
+    cv::circle(m, {350, y}, 16, cv::Scalar(60, 190, 230), cv::FILLED, cv::LINE_AA);
+    if (small) cv::circle(m, {350, y}, 11, cv::Scalar(40, 150, 190), 8, cv::LINE_AA);
+    cv::circle(m, {350, y}, 16, ink, 4, cv::LINE_AA);
+  }
+  return m;
+}
+
+TEST(PictureChecks, FormsDarkAlongBothSidesAreFoundWhateverTheirShape) {
+  const PictureReport pillow = Check(Skirt(false, true, false)), lit = Check(Skirt(true, false, true));
+  ASSERT_NE(Find(pillow, "value.pillow"), nullptr);
+  EXPECT_EQ(Find(pillow, "value.pillow")->verdict, Verdict::kOff);
+  EXPECT_GT(*Find(pillow, "value.pillow")->measured, 0.9);
+  ASSERT_NE(Find(lit, "value.pillow"), nullptr);
+  EXPECT_EQ(Find(lit, "value.pillow")->verdict, Verdict::kClear);
+}
+
 TEST(PictureChecks, AFigureThatSinksIntoTheGroundIsNoticed) {
   const auto on_ground = [](const cv::Scalar& ground) {
     cv::Mat m(900, 700, CV_8UC3, ground);
@@ -203,7 +265,8 @@ TEST(PictureChecks, SaysHowFigureAndBackgroundWereTold) {
 TEST(PictureChecks, AllViewsAreThereAndRight) {
   const cv::Mat m = Egg(0);
   const PictureReport report = Check(m);
-  for (const char* id : {"mirrored", "upside_down", "grey", "groups_2", "groups_3", "groups_4", "groups_5", "blurred", "thumbnail", "silhouette", "line_only", "line_weight", "edges"})
+  for (const char* id : {"mirrored", "upside_down", "grey", "groups_2", "groups_3", "groups_4", "groups_5", "blurred", "thumbnail",
+                         "silhouette", "line_only", "line_weight", "edges"})
     EXPECT_TRUE(std::ranges::any_of(report.views, [&](const FreshEyeView& v) { return v.id == id; })) << id;
   const ImageRgba8 image = FromMat(m);
   const ImageRgba8 mirrored = MakeView(image, SimpleView::kMirrored);
@@ -249,7 +312,8 @@ TEST(PictureChecks, StopsWhenAskedAndRefusesNothingness) {
 // Drawings by other people, sound in line: nothing may be called a fault of craft but the one real
 // opening in the jacket of b29, seen by eye at (626, 832).
 TEST(PictureChecks, OtherPeoplesDrawingsAreLeftInPeace) {
-  for (const std::string name : {"b16_woman_nurse_gerald_g_01", "b29_karate_kick_frouke_01", "b33_silhouette_female_3", "b49_woman02", "h06_head1"}) {
+  for (const std::string name :
+       {"b16_woman_nurse_gerald_g_01", "b29_karate_kick_frouke_01", "b33_silhouette_female_3", "b49_woman02", "h06_head1"}) {
     SCOPED_TRACE(name);
     const auto picture = LoadPicture(std::string(AL_TEST_DATA) + "/pictures/" + name + ".png");
     ASSERT_TRUE(picture) << picture.error().Text();
