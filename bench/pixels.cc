@@ -2,12 +2,10 @@
 // libpng. Also peak memory over the decoded picture, and the exponent of cost against pixels.
 // The page is drawn here (invented, seeded): a soft background with brush grain above, a flat floor,
 // inked and filled figures in several sizes, airbrushed shadow over part of them, faded edges.
-#include <png.h>
 #include <sys/resource.h>
 #include <unistd.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
@@ -24,17 +22,12 @@
 #include "check/pixels/picture_checks.h"
 #include "picture/picture.h"
 #include "support/files.h"
+#include "libpng_yardstick.h"
 
 namespace {
 
-using armslength::ImageRgba8;
+using armslength::Cost, armslength::ImageRgba8, armslength::Measure, armslength::PlainLibpng;
 
-double Now() { return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(); }
-double Cpu() {
-  rusage u{};
-  getrusage(RUSAGE_SELF, &u);
-  return static_cast<double>(u.ru_utime.tv_sec + u.ru_stime.tv_sec) + 1e-6 * static_cast<double>(u.ru_utime.tv_usec + u.ru_stime.tv_usec);
-}
 long Status(const char* key) {  // kB
   std::ifstream in("/proc/self/status");
   std::string line;
@@ -150,36 +143,6 @@ ImageRgba8 MakePage(int w, int h, double grain, unsigned seed) {
   return page;
 }
 
-void WritePng(const ImageRgba8& image, const std::string& path) {
-  png_structp p = png_create_write_struct(PNG_LIBPNG_VER_STRING, nullptr, nullptr, nullptr);
-  png_infop info = png_create_info_struct(p);
-  std::FILE* f = std::fopen(path.c_str(), "wb");
-  png_init_io(p, f);
-  png_set_compression_level(p, 6);
-  png_set_IHDR(p, info, static_cast<png_uint_32>(image.width), static_cast<png_uint_32>(image.height), 8, PNG_COLOR_TYPE_RGBA, 0, 0, 0);
-  png_set_sRGB(p, info, 0);
-  png_write_info(p, info);
-  for (int y = 0; y < image.height; ++y) png_write_row(p, const_cast<png_bytep>(image.At(0, y)));
-  png_write_end(p, nullptr);
-  png_destroy_write_struct(&p, &info);
-  std::fclose(f);
-}
-
-void DecodeWithLibpng(const std::string& path, std::vector<std::uint8_t>& pixels) {
-  png_structp p = png_create_read_struct(PNG_LIBPNG_VER_STRING, nullptr, nullptr, nullptr);
-  png_infop info = png_create_info_struct(p);
-  std::FILE* f = std::fopen(path.c_str(), "rb");
-  png_init_io(p, f);
-  png_read_info(p, info);
-  const std::size_t row = png_get_rowbytes(p, info);
-  const std::size_t h = png_get_image_height(p, info);
-  pixels.resize(row * h);
-  for (std::size_t y = 0; y < h; ++y) png_read_row(p, pixels.data() + y * row, nullptr);
-  png_read_end(p, nullptr);
-  png_destroy_read_struct(&p, &info, nullptr);
-  std::fclose(f);
-}
-
 double Median(std::vector<double> v) {
   std::sort(v.begin(), v.end());
   return v[v.size() / 2];
@@ -204,34 +167,32 @@ int main(int argc, char** argv) {
     const int w = static_cast<int>(std::sqrt(n / 1.4)), h = static_cast<int>(1.4 * w);
     const std::string path = part == 1.0 && !save.empty() ? save : (std::filesystem::temp_directory_path() / ("al_page_" + std::to_string(getpid()) + ".png")).string();
     {
-      const ImageRgba8 page = MakePage(w, h, grain, 7);
-      WritePng(page, path);
+      const auto png = armslength::EncodePng(MakePage(w, h, grain, 7), true, 6);
+      if (!png || !armslength::WriteFileAtomic(path, *png)) return 5;
     }
     std::vector<double> d, dc, load, check, cpu;
     double memory = 0;
     std::size_t findings = 0;
     for (int r = 0; r < rounds; ++r) {
-      {
+      const Cost decode = Measure([&] {
         std::vector<std::uint8_t> pixels;
-        const double t = Now(), c = Cpu();
-        DecodeWithLibpng(path, pixels);
-        d.push_back(Now() - t);
-        dc.push_back(Cpu() - c);
-      }
+        if (const auto bytes = armslength::ReadFile(path)) PlainLibpng(*bytes, pixels);
+      });
+      d.push_back(decode.wall);
+      dc.push_back(decode.cpu);
       const long before = Status("VmRSS");
       ResetPeak();
-      const double t = Now(), c = Cpu();
-      const auto picture = armslength::LoadPicture(path);
-      const double t1 = Now();
+      armslength::Result<armslength::Picture> picture;
+      const Cost loading = Measure([&] { picture = armslength::LoadPicture(path); });
       if (!picture) {
         std::fprintf(stderr, "%s\n", picture.error().Text().c_str());
         return 5;
       }
-      const auto report = armslength::CheckPicture(*picture);
-      const double t2 = Now();
-      cpu.push_back(Cpu() - c);
-      load.push_back(t1 - t);
-      check.push_back(t2 - t1);
+      armslength::Result<armslength::PictureReport> report;
+      const Cost checking = Measure([&] { report = armslength::CheckPicture(*picture); });
+      cpu.push_back(loading.cpu + checking.cpu);
+      load.push_back(loading.wall);
+      check.push_back(checking.wall);
       memory = std::max(memory, 1024.0 * static_cast<double>(Status("VmHWM") - before) / (4.0 * w * h));
       if (report) findings = report->findings.size();
     }
