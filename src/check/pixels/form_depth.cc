@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include <opencv2/imgproc.hpp>
 
@@ -25,7 +26,9 @@ std::optional<FormDepth> DepthOf(const SmallField& field, std::span<const Segmen
   cv::minMaxLoc(out.depth, nullptr, &out.deepest);
   if (out.deepest < 4) return std::nullopt;
   cv::Mat smooth;
-  cv::GaussianBlur(out.depth, smooth, {}, std::max(1.0, out.deepest / 6));
+  const double sd = std::max(1.0, out.deepest / 6);
+  const int taps = 2 * static_cast<int>(std::ceil(3.0 * sd)) + 1;  // farther out it weighs 0.3 %
+  cv::GaussianBlur(out.depth, smooth, {taps, taps}, sd);
   cv::Sobel(smooth, out.gx, CV_32F, 1, 0, 3, 0.125);
   cv::Sobel(smooth, out.gy, CV_32F, 0, 1, 3, 0.125);
   return out;

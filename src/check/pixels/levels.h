@@ -1,8 +1,15 @@
 #pragma once
+#include <algorithm>
+#include <cstddef>
 #include <span>
 #include <vector>
 
 namespace armslength {
+
+// Bin of a value in bytes, rounded; lround is a call and these run over whole pictures.
+[[nodiscard]] inline std::size_t LevelBin(double bytes) {
+  return static_cast<std::size_t>(std::clamp(static_cast<int>(bytes + 0.5), 0, 255));
+}
 
 // Best split of a histogram into `groups` neighbouring groups: the one with the least variance inside
 // the groups, exactly (dynamic programming over all cuts, O(groups * bins^2)). For two groups this is

@@ -68,7 +68,7 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const std::vector<Mat
     std::vector<double> histogram(256, 0.0);
     for (const Segment* p : m.patches)
       for (const std::uint32_t i : p->pixels)
-        histogram[static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L))] += 1;
+        histogram[LevelBin(static_cast<double>(s.l[i]) / kLPerByte)] += 1;
     const LevelSplit split = SplitLevels(histogram, 2);
     const double step = (split.means[1] - split.means[0]) * kLPerByte;
     if (step < kLeastTone || step > kMostTone || split.shares[0] < 0.05 || split.shares[1] < 0.05) continue;

@@ -11,6 +11,7 @@
 #include "check/pixels/levels.h"
 #include "check/pixels/segments.h"
 #include "check/pixels/shading.h"
+#include "support/job.h"
 #include "words/say.h"
 
 namespace armslength {
@@ -140,7 +141,7 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
 
   // Two tones: which way do the light ones face?
   std::vector<double> histogram(256, 0.0);
-  for (const double l : lights) histogram[static_cast<std::size_t>(std::clamp(std::lround(l / kLPerByte), 0L, 255L))] += 1;
+  for (const double l : lights) histogram[LevelBin(l / kLPerByte)] += 1;
   const LevelSplit split = SplitLevels(histogram, 2);
   const double cut = split.cuts[0] * kLPerByte - 0.5 * kLPerByte;
   out.strength_l = (split.means[1] - split.means[0]) * kLPerByte;
@@ -251,7 +252,7 @@ void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segm
   for (const Segment& segment : segments) {
     std::vector<double> histogram(256, 0.0);
     for (const std::uint32_t i : segment.pixels)
-      histogram[static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L))] += 1;
+      histogram[LevelBin(static_cast<double>(s.l[i]) / kLPerByte)] += 1;
     const LevelSplit split = SplitLevels(histogram, 2);
     if ((split.means[1] - split.means[0]) * kLPerByte < 8 || split.explained < 0.6) continue;
     if (split.shares[0] < 0.08 || split.shares[1] < 0.08) continue;
@@ -376,9 +377,12 @@ void CheckShading(const PictureContext& c, Findings& out) {
   const std::vector<Segment> patches = FindSegments(c, 1e-4, 2000);
   const auto large = std::ranges::find_if(patches, [](const Segment& p) { return p.share < 0.0015; });
   const std::vector<Segment> segments(patches.begin(), std::min(large, patches.begin() + 80));
+  std::vector<std::optional<Shade>> read(segments.size());
+  ParallelFor(static_cast<int>(segments.size()), c.options->threads,
+              [&](int i) { read[static_cast<std::size_t>(i)] = ReadShade(c, segments[static_cast<std::size_t>(i)]); });
   std::vector<Shade> shades;
-  for (const Segment& segment : segments)
-    if (const auto shade = ReadShade(c, segment)) shades.push_back(*shade);
+  for (const auto& shade : read)
+    if (shade) shades.push_back(*shade);
   CheckPillow(c, shades, out);
   CheckLight(c, patches, out);
   CheckShadowColour(c, segments, out);

@@ -17,7 +17,7 @@ void CheckValue(PictureContext& c, Findings& out) {
   double n = 0;
   for (std::size_t i = 0; i < s.l.size(); ++i) {
     if (!s.seen[i]) continue;
-    const auto bin = static_cast<std::size_t>(std::clamp(std::lround(static_cast<double>(s.l[i]) / kLPerByte), 0L, 255L));
+    const std::size_t bin = LevelBin(static_cast<double>(s.l[i]) / kLPerByte);
     whole[bin] += 1;
     if (s.ink[i] > 96) continue;
     if (c.split.by != SplitBy::kNone && c.split.mask[i] == 0) continue;
