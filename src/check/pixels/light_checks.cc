@@ -17,6 +17,9 @@ constexpr double kDeg = 180.0 / std::numbers::pi;
 // single one. Calibrated on drawn figures and forms with one light.
 constexpr double kLeastGain = 0.12, kLeastShare = 0.12;
 constexpr double kOneGain = 0.16, kOneShare = 0.18, kOpposite = 100.0;
+// Two lights must then explain nearly everything: forms that were misread (feet, bent limbs) suit no second light either.
+// Set on drawn figures in poses of all kinds with one light (seeds from 3100001).
+constexpr double kTwoExplain = 0.90;
 constexpr double kPlainly = 0.4;  // better served by one of two lights than by the other
 
 }  // namespace
@@ -57,7 +60,7 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   const bool several = group[fewer].size() >= 2 && share > kLeastShare && gain > kLeastGain;
   // A single form: a large one, or one lit nearly from the opposite side.
   const bool single = group[fewer].size() == 1 && gain > kOneGain && (share > kOneShare || between > kOpposite);
-  const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && (several || single);
+  const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && agree_two > kTwoExplain * weight && (several || single);
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   // Where each group's light comes from, by its own forms.
   const auto light_of = [](const std::vector<const LightForm*>& forms_of) {
