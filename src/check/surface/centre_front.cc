@@ -20,7 +20,7 @@ using P = PointId;
 
 // 4 % of the chest's width (trade brief of the project: common practice, no source; editable).
 constexpr double kShiftTolerance = 0.04;
-constexpr double kShiftSure = 3.3;  // sd; false alarms are counted by bench/detection_surface
+constexpr double kShiftSure = 2.7;  // sd; false alarms are counted by bench/detection_surface
 // The trunk's half-section: thickness over width, common practice for drawn chests.
 constexpr double kRho = 0.80, kRhoSd = 0.08;
 // The pit of the neck lies on the middle line. Its mark is the notch on the skin or the joint behind it:

@@ -241,7 +241,9 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
   const bool flag_instead = unsigned_test && !shape->closed && beyond > 0.0 && drawn < e.round + kBowTolerance;
   // A part that leans the other way would explain the ring: the flag may be wrong instead, unless other rings confirm it.
   const bool contested = !unsigned_test && !shape->closed && habit != Habit::kWrongWay && std::abs(beyond) > visible &&
-                         std::abs(r.OffMirrored()) <= visible && SupportFor(r, all) < kConfirmed;
+                         std::abs(r.OffMirrored()) <= visible && SupportFor(r, all) < kConfirmed &&
+                         // A flag the artist set has to be outweighed.
+                         r.OffMirrored() * r.OffMirrored() + (part->depth_set ? 2.0 * kFlagWrong_nats * sd * sd : 0.0) < beyond * beyond;
   // What the other rings say counts for this one as far as it goes along.
   const double least = std::min(std::abs(e.low), std::abs(e.full)) - kBowTolerance;
   const bool joins =
