@@ -10,16 +10,15 @@
 #include <QStandardPaths>
 #include <QTemporaryDir>
 #include <QTimer>
-#include <QTranslator>
 
 #include "app/critique/critique_place.h"
 #include "app/places/look_place.h"
 #include "app/places/mark_place.h"
+#include "app/window/app_language.h"
 #include "app/window/commands.h"
 #include "app/window/main_window.h"
 #include "app/window/side_views.h"
 #include "synth/demo.h"
-#include "words/say.h"
 
 using namespace armslength;
 using namespace armslength::app;
@@ -49,7 +48,6 @@ int main(int argc, char** argv) {
   }
   const QString out = QString::fromLocal8Bit(argv[1]);
   QDir().mkpath(out);
-  QTranslator own;
   QString picture;
   QSize size(1280, 860);
   for (int i = 2; i < argc; ++i) {
@@ -58,8 +56,8 @@ int main(int argc, char** argv) {
       size = QSize(sides[0].toInt(), sides[1].toInt());
     else if (argument.contains(QLatin1Char('.')))
       picture = argument;
-    else if (own.load(QStringLiteral(":/i18n/armslength_%1.qm").arg(argument)))
-      QApplication::installTranslator(&own), SpeakLanguage(argument.toStdString());
+    else
+      UseLanguage(argument);
   }
   QTemporaryDir folder;
   if (const auto written = WriteDemo(folder.path().toStdString()); !written) {
