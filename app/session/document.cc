@@ -45,8 +45,7 @@ Work Scaled(Work work, double sx, double sy) {
   }
   for (Note& note : work.notes)
     if (note.where_px)
-      note.where_px = QRectF(note.where_px->x() * sx, note.where_px->y() * sy, note.where_px->width() * sx,
-                             note.where_px->height() * sy);
+      note.where_px = QRectF(note.where_px->x() * sx, note.where_px->y() * sy, note.where_px->width() * sx, note.where_px->height() * sy);
   return work;
 }
 
@@ -54,6 +53,10 @@ bool SameMarks(const Marks& a, const Marks& b) { return MarksToJson(a) == MarksT
 
 Document::Document(QObject* parent) : QObject(parent) {
   connect(&watcher_, &QFutureWatcherBase::finished, this, &Document::Finished);
+  connect(&fresh_, &QFutureWatcherBase::finished, this, [this] {
+    const QString path = fresh_.result();
+    if (!path.isEmpty() && path == path_ && !Loading()) Open(path);
+  });
   connect(&files_, &QFileSystemWatcher::fileChanged, this, [this] { settle_.start(); });
   connect(&files_, &QFileSystemWatcher::directoryChanged, this, [this] { settle_.start(); });
   settle_.setSingleShot(true);
@@ -64,6 +67,7 @@ Document::Document(QObject* parent) : QObject(parent) {
 Document::~Document() {
   if (cancel_) *cancel_ = true;
   watcher_.waitForFinished();
+  fresh_.waitForFinished();
 }
 
 void Document::Open(const QString& path) {
@@ -109,6 +113,7 @@ void Document::Finished() {
   // Many programs save by renaming a new file into place: the folder tells.
   files_.addPath(QFileInfo(path_).absolutePath());
   if (!reloaded) {
+    emit LettingGo();
     Work work;
     work.marks.picture = {QFileInfo(path_).fileName().toStdString(), facts_.width, facts_.height};
     Restore(std::move(work));
@@ -128,22 +133,26 @@ void Document::Finished() {
 
 void Document::FileTouched() {
   const QFileInfo file(path_);
-  if (!file.exists() || Loading()) {
-    if (Loading()) settle_.start();
+  if (!file.exists()) return;
+  if (Loading() || fresh_.isRunning()) {
+    settle_.start();
     return;
   }
   if (!files_.files().contains(path_)) files_.addPath(path_);
-  // Other files of the folder change too: only a new content is a new version.
-  if (file.size() == static_cast<qint64>(facts_.bytes)) {
-    auto now = InspectPicture(path_.toStdString());
-    if (now && now->sha256 == facts_.sha256) return;
+  if (file.size() != static_cast<qint64>(facts_.bytes)) {
+    Open(path_);
+    return;
   }
-  Open(path_);
+  // Other files of the folder change too: only a new content is a new version. Reading a large file to know
+  // would hold up the window.
+  fresh_.setFuture(QtConcurrent::run([path = path_, shown = facts_.sha256] {
+    LetTheWindowGoFirst();
+    const auto now = InspectPicture(path.toStdString());
+    return now && now->sha256 == shown ? QString() : path;
+  }));
 }
 
-void Document::Change(const QString& text, Work after, int merge) {
-  undo_.push(new WorkCommand(*this, text, std::move(after), merge));
-}
+void Document::Change(const QString& text, Work after, int merge) { undo_.push(new WorkCommand(*this, text, std::move(after), merge)); }
 
 void Document::Restore(Work work) {
   undo_.clear();

@@ -81,6 +81,7 @@ class Document : public QObject {
   void SetActiveFigure(int index);
 
  signals:
+  void LettingGo();  // the work on the table is about to be replaced by another picture's
   void PictureReady(bool reloaded);
   void PictureFailed(const QString& why);
   void MarksChanged();
@@ -110,6 +111,7 @@ class Document : public QObject {
   int last_merge_ = 0, active_ = 0;
   QFutureWatcher<Loaded> watcher_;
   std::shared_ptr<std::atomic<bool>> cancel_;
+  QFutureWatcher<QString> fresh_;  // the path, when its file no longer holds what is shown
   QFileSystemWatcher files_;
   QTimer settle_;  // a program that saves writes in bursts
 };

@@ -6,8 +6,7 @@
 namespace armslength::app {
 
 Keeper::Keeper(const QString& path, QObject* parent)
-    : QObject(parent), path_(path.isEmpty() ? QString::fromStdString(JournalPath().string()) : path),
-      thread_([this] { Run(); }) {}
+    : QObject(parent), path_(path.isEmpty() ? QString::fromStdString(JournalPath().string()) : path), thread_([this] { Run(); }) {}
 
 Keeper::~Keeper() {
   {
@@ -116,8 +115,7 @@ void Keeper::SaveFindings(std::vector<Finding> findings) {
     if (version_ == 0) return;
     std::vector<const Finding*> all;
     for (const Finding& f : findings) all.push_back(&f);
-    if (const auto saved = journal.SaveFindings(version_, all); !saved)
-      emit Message(QString::fromStdString(saved.error().Text()));
+    if (const auto saved = journal.SaveFindings(version_, all); !saved) emit Message(QString::fromStdString(saved.error().Text()));
   });
 }
 
@@ -136,8 +134,7 @@ void Keeper::Tick(const QString& place, double seconds) {
 
 void Keeper::AskRecent() {
   Post([this](Journal& journal) {
-    if (auto recent = journal.RecentPieces(12))
-      emit Recent(std::make_shared<const std::vector<PieceInfo>>(std::move(*recent)));
+    if (auto recent = journal.RecentPieces(12)) emit Recent(std::make_shared<const std::vector<PieceInfo>>(std::move(*recent)));
   });
 }
 
@@ -146,6 +143,10 @@ void Keeper::BackUp(const QString& to) {
     const auto done = journal.BackUp(to.toStdString());
     emit Message(done ? tr("Journal copied to %1").arg(to) : QString::fromStdString(done.error().Text()));
   });
+}
+
+void Keeper::Hold(std::function<void()> wait) {
+  Post([wait = std::move(wait)](Journal&) { wait(); });
 }
 
 void Keeper::Flush() {

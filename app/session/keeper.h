@@ -43,6 +43,8 @@ class Keeper : public QObject {
   void Tick(const QString& place, double seconds);
   void AskRecent();
   void BackUp(const QString& to);
+  // Calls `wait` on this thread's turn: a disk that takes its time.
+  void Hold(std::function<void()> wait);
   // Waits until nothing is left to write.
   void Flush();
   [[nodiscard]] QString Path() const { return path_; }

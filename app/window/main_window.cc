@@ -198,6 +198,9 @@ void MainWindow::Connect() {
     start_->SetBusy({});
     Say(why);
   });
+  // Until the new picture's own work is read there is nothing to save. What is unsaved of the old one the
+  // keeper writes before it opens the new one: nobody waits for the disk.
+  connect(&document_, &Document::LettingGo, this, [this] { recalled_ = false; });
   connect(&document_, &Document::MarksChanged, this, &MainWindow::AskReading);
   for (auto changed : {&Document::MarksChanged, &Document::NotesChanged, &Document::JudgementChanged})
     connect(&document_, changed, this, &MainWindow::AutoSave);
@@ -265,14 +268,9 @@ void MainWindow::GoTo(const QString& id) {
 }
 
 void MainWindow::OpenPicture(const QString& path) {
-  const QString absolute = QFileInfo(path).absoluteFilePath();
   start_->SetBusy(tr("Opening %1").arg(QFileInfo(path).fileName()));
   Say(tr("Opening %1").arg(QFileInfo(path).fileName()));
-  if (absolute != document_.Path()) {
-    recalled_ = false;  // what is on the table belongs to the other picture until then
-    keeper_->Flush();
-  }
-  document_.Open(absolute);
+  document_.Open(QFileInfo(path).absoluteFilePath());
 }
 
 void MainWindow::PictureReady(bool reloaded) {

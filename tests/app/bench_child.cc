@@ -5,6 +5,7 @@
 #include <QTest>
 
 #include "app/window/main_window.h"
+#include "window_fixture.h"
 
 using namespace armslength;
 using namespace armslength::app;
@@ -14,8 +15,9 @@ int RunChild(int argc, char** argv) {
   MainWindow window(QString::fromLocal8Bit(argv[2]));
   window.show();
   window.OpenPicture(QString::fromLocal8Bit(argv[3]));
-  if (!QTest::qWaitFor([&] { return window.TheDocument().Picture() != nullptr; }, 20000)) return 3;
-  QTest::qWait(300);  // the journal's answer
+  if (!QTest::qWaitFor([&] { return window.TheDocument().Picture() != nullptr; }, kPatienceMs)) return 3;
+  window.TheKeeper().Flush();
+  QTest::qWait(50);  // the journal's answer is queued
   for (int i = 0; i < kBodyPointCount; ++i) {
     window.TheMarks().SetPoint(static_cast<PointId>(i), QPointF(100 + 10 * i, 120 + 5 * i));
     window.TheKeeper().Flush();

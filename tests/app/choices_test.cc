@@ -47,7 +47,7 @@ class ChoicesTest : public WindowTest {
   std::unique_ptr<MainWindow> Opened() {
     auto window = NewWindow();
     EXPECT_TRUE(Open(*window, picture_));
-    EXPECT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, 10000));
+    EXPECT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, kPatienceMs));
     return window;
   }
   static bool Read(MainWindow& window) {
@@ -56,7 +56,7 @@ class ChoicesTest : public WindowTest {
           return window.LatestReading() && window.LatestReading()->revision == window.TheDocument().MarksRevision() &&
                  !window.LatestReading()->pose_only;
         },
-        30000);
+        kPatienceMs);
   }
   QString picture_;
 };
@@ -164,7 +164,7 @@ TEST_F(ChoicesTest, ProposedFeetPointForward) {
         &live, &LiveReading::Ready, QCoreApplication::instance(), [&](std::shared_ptr<const LiveResult> r) { got = std::move(r); },
         Qt::QueuedConnection);
     live.Request(1, 0, six, *FindCanon("adult-7.5"));
-    ASSERT_TRUE(QTest::qWaitFor([&] { return got && !got->pose_only; }, 20000));
+    ASSERT_TRUE(QTest::qWaitFor([&] { return got && !got->pose_only; }, kPatienceMs));
     const BodyReading& r = got->reading;
     ASSERT_TRUE(r.usable);
     const Vec3 left = (r.Joint(PointId::kHipL) - r.Joint(PointId::kHipR)).normalized();

@@ -51,7 +51,7 @@ class Bench {
     window.resize(1100, 860);
     QObject::connect(&document, &Document::PictureReady, canvas, [this] { canvas->SetPicture(document.Picture()); });
     document.Open(DemoFolder() + QStringLiteral("/old.png"));
-    if (!QTest::qWaitFor([this] { return document.Picture() != nullptr; }, 60000)) return;
+    if (!QTest::qWaitFor([this] { return document.Picture() != nullptr; }, kPatienceMs)) return;
     const auto marks = LoadMarks((DemoFolder() + QStringLiteral("/old.marks.json")).toStdString());
     if (!marks) return;
     start = document.Current();
@@ -61,7 +61,7 @@ class Bench {
     if (!QTest::qWaitForWindowExposed(&window)) return;
     commands->EnterGroup(QStringLiteral("critique"));
     place->Enter();
-    ready = QTest::qWaitFor([this] { return place->Fresh() && place->Result()->measured.picture_checked; }, 120000);
+    ready = QTest::qWaitFor([this] { return place->Fresh() && place->Result()->measured.picture_checked; }, kPatienceMs);
   }
 };
 
@@ -212,10 +212,10 @@ TEST_F(CritiquePlaceTest, NotesStandBesideAndCanBeLinked) {
     return nullptr;
   };
   ASSERT_NE(b.place->Current(), nullptr);
-  ASSERT_TRUE(QTest::qWaitFor([&] { return button(QStringLiteral("Link")) != nullptr; }, 5000));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return button(QStringLiteral("Link")) != nullptr; }, kPatienceMs));
   QTest::mouseClick(button(QStringLiteral("Link")), Qt::LeftButton);
   EXPECT_EQ(b.document.Current().notes[1].finding, QStringLiteral("body.legs.length"));
-  ASSERT_TRUE(QTest::qWaitFor([&] { return button(QStringLiteral("Unlink")) != nullptr; }, 5000));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return button(QStringLiteral("Unlink")) != nullptr; }, kPatienceMs));
   QTest::mouseClick(button(QStringLiteral("Unlink")), Qt::LeftButton);
   EXPECT_TRUE(b.document.Current().notes[1].finding.isEmpty());
 }
@@ -232,9 +232,9 @@ TEST_F(CritiquePlaceTest, WhatIsOlderThanTheMarksSaysSo) {
   EXPECT_TRUE(said);
   Key(Qt::Key_S);  // nothing is answered about what may be gone
   EXPECT_TRUE(b.document.Current().not_so.empty());
-  EXPECT_TRUE(QTest::qWaitFor([&] { return b.place->Fresh(); }, 120000));
+  EXPECT_TRUE(QTest::qWaitFor([&] { return b.place->Fresh(); }, kPatienceMs));
   b.document.Restore(b.start);
-  EXPECT_TRUE(QTest::qWaitFor([&] { return b.place->Fresh() && b.place->Result()->measured.picture_checked; }, 120000));
+  EXPECT_TRUE(QTest::qWaitFor([&] { return b.place->Fresh() && b.place->Result()->measured.picture_checked; }, kPatienceMs));
 }
 
 TEST_F(CritiquePlaceTest, CardsAndButtonsHaveNames) {

@@ -37,7 +37,7 @@ TEST_F(WindowTest, AnotherLanguageKeepsPicturePlaceAndWork) {
       const auto& figures = next->TheDocument().Current().marks.figures;
       return figures.empty() ? std::nullopt : figures[0].At(PointId::kWristL);
     };
-    ASSERT_TRUE(QTest::qWaitFor([&] { return wrist() && *wrist() == Vec2(321.0, 654.0); }, 30000)) << language;
+    ASSERT_TRUE(QTest::qWaitFor([&] { return wrist() && *wrist() == Vec2(321.0, 654.0); }, kPatienceMs)) << language;
     EXPECT_EQ(next->TheDocument().Path(), picture);
     EXPECT_TRUE(next->TheMarkPlace().isVisible());
   }

@@ -21,7 +21,7 @@ TEST(Live, TheNewestRequestWins) {
     figure.points[PointId::kKneeL].x() += 1.0;
     live.Request(revision, 0, figure, std::nullopt);
   }
-  ASSERT_TRUE(QTest::qWaitFor([&] { return !got.empty() && got.back()->revision == 30 && !got.back()->pose_only; }, 20000));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !got.empty() && got.back()->revision == 30 && !got.back()->pose_only; }, kPatienceMs));
   EXPECT_LT(got.size(), 30u);  // older ones were stopped
   EXPECT_TRUE(std::is_sorted(got.begin(), got.end(), [](const auto& a, const auto& b) { return a->revision < b->revision; }));
   EXPECT_FALSE(got.back()->findings.empty());
@@ -31,7 +31,7 @@ TEST_F(WindowTest, AStaleReadingIsNeverTheLatest) {
   auto window = NewWindow();
   ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
   window->GoTo(QStringLiteral("mark"));
-  ASSERT_TRUE(QTest::qWaitFor([&] { return window->LatestReading() != nullptr; }, 20000));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return window->LatestReading() != nullptr; }, kPatienceMs));
   for (int i = 0; i < 25; ++i) {
     window->TheMarks().SetPoint(PointId::kWristL, {700.0 + i, 900.0});
     const quint64 revision = window->TheDocument().MarksRevision();
@@ -42,10 +42,10 @@ TEST_F(WindowTest, AStaleReadingIsNeverTheLatest) {
   }
   ASSERT_TRUE(QTest::qWaitFor(
       [&] { return window->LatestReading()->revision == window->TheDocument().MarksRevision() && !window->LatestReading()->pose_only; },
-      20000));
+      kPatienceMs));
 }
 
-// Times of the solver behind a drag, printed; bounds are loose here since tests share the machine.
+// Times of the solver behind a drag are printed, not judged: tests share the machine. Each move gets its answer.
 TEST(Live, PoseTimeOfADrag) {
   const Marks marks = *LoadMarks((DemoFolder() + QStringLiteral("/old.marks.json")).toStdString());
   const Canon canon = *FindCanon("adult-7.5");
@@ -61,7 +61,7 @@ TEST(Live, PoseTimeOfADrag) {
     figure.points[PointId::kKneeL].x() += 1.0;
     const std::size_t before = all.size();
     live.Request(revision, 0, figure, canon);
-    ASSERT_TRUE(QTest::qWaitFor([&] { return all.size() > before; }, 20000));
+    ASSERT_TRUE(QTest::qWaitFor([&] { return all.size() > before; }, kPatienceMs));
   }
   const auto percentile = [](std::vector<double> v, double p) {
     std::ranges::sort(v);
@@ -69,8 +69,8 @@ TEST(Live, PoseTimeOfADrag) {
   };
   std::printf("pose: median %.1f ms, p95 %.1f ms; all findings: median %.1f ms, p95 %.1f ms\n", percentile(pose, 0.5),
               percentile(pose, 0.95), percentile(all, 0.5), percentile(all, 0.95));
-  EXPECT_LT(percentile(pose, 0.5), 100.0);
-  EXPECT_LT(percentile(all, 0.5), 1000.0);
+  EXPECT_EQ(all.size(), 40u);
+  EXPECT_LT(percentile(pose, 0.5), percentile(all, 0.5)) << "the pose comes first, while the rest is worked out";
 }
 
 }  // namespace

@@ -141,7 +141,7 @@ TEST_F(WindowTest, EveryPlaceIsDrawnAtTwoHundredPercent) {
   environment.insert(QStringLiteral("QT_SCALE_FACTOR"), QStringLiteral("2"));
   grab.setProcessEnvironment(environment);
   grab.start(QStringLiteral(AL_GRAB), {folder_.filePath(QStringLiteral("grabs"))});
-  ASSERT_TRUE(QTest::qWaitFor([&] { return grab.state() == QProcess::NotRunning; }, 300000));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return grab.state() == QProcess::NotRunning; }, kPatienceMs));
   EXPECT_EQ(grab.exitCode(), 0);
   for (const char* place : {"start", "look", "mark", "critique", "help", "upright"})
     for (const char* theme : {"light", "dark"}) {

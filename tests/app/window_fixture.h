@@ -15,6 +15,9 @@
 
 namespace armslength::app {
 
+// How long a test waits for what surely comes: only a hang takes so long, however busy the machine and slow its disk.
+inline constexpr int kPatienceMs = 200000;
+
 // The demo's files, drawn once for the whole program.
 inline const QString& DemoFolder() {
   static const auto folder = [] {
@@ -50,7 +53,7 @@ class WindowTest : public testing::Test {
     window.OpenPicture(path);
     const bool open = QTest::qWaitFor(
         [&] { return window.TheDocument().Path() == path && window.TheDocument().Picture() && !window.TheDocument().Loading(); },
-        60000);
+        kPatienceMs);
     window.TheKeeper().Flush();
     QTest::qWait(50);  // the journal's answer is queued
     return open;
@@ -70,7 +73,7 @@ class WindowTest : public testing::Test {
           const CritiquePlace& place = window.TheCritiquePlace();
           return place.Fresh() && place.Result()->measured.picture_checked;
         },
-        120000);
+        kPatienceMs);
   }
 
   QTemporaryDir folder_;
