@@ -40,6 +40,7 @@ struct Spec {
   int strays = 0;
   double lights_deg = 0.0;    // between the light of one half of the parts and the other's
   double pillow_l = 0.0;      // darkening towards all outlines, sRGB share
+  int specks = 0;             // spots of the other tone on every form
   double ground_l = -1.0;     // flat forms without line on a ground this many L* away; < 0: no
 };
 
@@ -197,6 +198,14 @@ class Sketch {
       cairo_paint(c_);
       Path(form.outline, to * 26.0);
       cairo_set_source_rgb(c_, form.r, form.g, form.b);
+      cairo_fill(c_);
+    }
+    for (int k = 0; k < spec_.specks; ++k) {
+      const Vec2 at = middle + Vec2(U(-1, 1), U(-1, 1)) * reach;
+      cairo_new_path(c_);
+      cairo_arc(c_, at.x(), at.y(), U(0.04, 0.10) * reach, 0, 6.3);
+      const double dim = k % 2 == 0 ? 0.68 : 1.0;
+      cairo_set_source_rgb(c_, dim * form.r, dim * form.g, dim * form.b);
       cairo_fill(c_);
     }
     cairo_restore(c_);
@@ -391,6 +400,8 @@ int main(int argc, char** argv) {
     for (const int deg : {70, 120, 160}) row(soft ? "two lights, soft" : "two lights, cel", "value.light", std::to_string(deg) + " deg", deg == 120, [&](Spec& s) { s.lights_deg = deg; }, [soft](Spec& s) { s.soft = soft; });
   for (const bool soft : {false, true})
     for (const double l : {0.15, 0.3, 0.45}) row(soft ? "pillow, soft" : "pillow, band", "value.pillow", std::to_string(l).substr(0, 4), l == 0.3, [&](Spec& s) { s.pillow_l = l; }, [soft](Spec& s) { s.soft = soft; });
+  for (const bool soft : {false, true})
+    for (const int n : {40, 80}) row(soft ? "broken shadows, soft" : "broken shadows", "value.shadow_shapes", std::to_string(n) + " spots", n == 80, [&](Spec& s) { s.specks = n; }, [soft](Spec& s) { s.soft = soft; });
 
   for (const double l : {8.0, 5.0})
     row(

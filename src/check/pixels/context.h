@@ -72,6 +72,7 @@ void CheckShading(const PictureContext& context, Findings& out);     // families
 void CheckColour(PictureContext& context, Findings& out);            // fills `colour`
 void CheckTangents(const PictureContext& context, Findings& out);
 void CheckComposition(const PictureContext& context, Findings& out);  // focus, silhouette, margins, crop
+void AddPictureKeeps(const PictureContext& context, Findings& all);   // last: what the others found clear and strong
 
 // A finding with the fields that all of them share.
 [[nodiscard]] Finding MakeFinding(std::string id, std::string title, Kind kind, Verdict verdict, Stage stage);

@@ -165,6 +165,7 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   PictureReport out;
   for (Findings& part : found)
     out.findings.insert(out.findings.end(), std::make_move_iterator(part.begin()), std::make_move_iterator(part.end()));
+  AddPictureKeeps(c, out.findings);
   if (!c.line.line_art) {
     c.notes.push_back(Say("No line art was found (the figure's edges carry no drawn line), so the checks of line quality are left out."));
   } else if (c.stage < Stage::kLine) {

@@ -27,6 +27,8 @@ struct FormDepth {
 // Of these patches together; nothing when they are thinner than eight small px.
 [[nodiscard]] std::optional<FormDepth> DepthOf(const SmallField& field, std::span<const Segment* const> patches);
 
+// Few clear shapes of light and shadow on each material, or many specks. `segments`: the larger patches.
+void CheckShadowShapes(const PictureContext& context, const std::vector<Segment>& segments, std::vector<Finding>& out);
 // One light or several: which sides of each drawn form lie in shadow. `patches`: all of them, small ones too,
 // because a striped sleeve is made of many.
 void CheckLight(const PictureContext& context, const std::vector<Segment>& patches, Findings& out);

@@ -386,6 +386,7 @@ void CheckShading(const PictureContext& c, Findings& out) {
   CheckPillow(c, shades, out);
   CheckLight(c, patches, out);
   CheckShadowColour(c, segments, out);
+  CheckShadowShapes(c, segments, out);
 }
 
 }  // namespace armslength

@@ -232,6 +232,46 @@ TEST(PictureChecks, FormsDarkAlongBothSidesAreFoundWhateverTheirShape) {
   EXPECT_EQ(Find(lit, "value.pillow")->verdict, Verdict::kClear);
 }
 
+// The isoperimetric inequality: of all shapes of one area the disc has the shortest border, so the same shadow in n equal
+// discs has sqrt(n) times the border of one; a hundred spots can never be as short as a crescent.
+TEST(PictureChecks, ShadowsInManySpotsAreNoticedCrescentsAreNot) {
+  const PictureReport sound = Check(Balls(0));
+  const Finding* clear = Find(sound, "value.shadow_shapes");
+  ASSERT_NE(clear, nullptr);
+  EXPECT_EQ(clear->verdict, Verdict::kClear);
+  EXPECT_DOUBLE_EQ(*clear->measured, 0.0);
+  cv::Mat m = Balls(0);
+  for (int i = 0; i < 6; ++i)
+    for (int k = 0; k < 40; ++k) {  // an even spiral of spots, light and dark by turns
+      const double r = 105 * std::sqrt((k + 0.5) / 40), a = 2.39996 * k;
+      const cv::Point at(180 + 320 * (i % 3) + static_cast<int>(r * std::cos(a)), 240 + 420 * (i / 3) + static_cast<int>(r * std::sin(a)));
+      cv::circle(m, at, 9, k % 2 == 0 ? cv::Scalar(70, 80, 140) : cv::Scalar(105, 120, 205), cv::FILLED, cv::LINE_AA);
+    }
+  const PictureReport spots = Check(m);
+  const Finding* broken = Find(spots, "value.shadow_shapes");
+  ASSERT_NE(broken, nullptr);
+  EXPECT_EQ(broken->verdict, Verdict::kOff);
+  EXPECT_EQ(broken->kind, Kind::kTaste) << "a print looks the same";
+  EXPECT_EQ(broken->where.points.size(), 6u);
+}
+
+TEST(PictureChecks, WhatWorksIsSaidAndOnlyThat) {
+  const PictureReport one = Check(Balls(0)), two = Check(Balls(3));
+  ASSERT_NE(Find(one, "value.keep.light"), nullptr);
+  EXPECT_EQ(Find(one, "value.keep.light")->kind, Kind::kKeep);
+  EXPECT_EQ(Find(two, "value.keep.light"), nullptr);
+  // Three bands 25 and more L* apart on white, one pale: the middle grey of CIE L* is 50 by definition (CIE 15).
+  const auto bands = [](int dark, int middle, int light) {
+    cv::Mat m(900, 700, CV_8UC3, cv::Scalar(255, 255, 255));
+    cv::rectangle(m, {200, 100, 300, 230}, cv::Scalar::all(dark), cv::FILLED);
+    cv::rectangle(m, {200, 330, 300, 230}, cv::Scalar::all(middle), cv::FILLED);
+    cv::rectangle(m, {200, 560, 300, 230}, cv::Scalar::all(light), cv::FILLED);
+    return m;
+  };
+  EXPECT_NE(Find(Check(bands(20, 119, 200)), "value.keep.grey"), nullptr);
+  EXPECT_EQ(Find(Check(bands(100, 119, 138)), "value.keep.grey"), nullptr);
+}
+
 TEST(PictureChecks, AFigureThatSinksIntoTheGroundIsNoticed) {
   const auto on_ground = [](const cv::Scalar& ground) {
     cv::Mat m(900, 700, CV_8UC3, ground);
