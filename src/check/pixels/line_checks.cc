@@ -324,8 +324,19 @@ void MeasureLine(PictureContext& c) {
     }
   if (lined < (edge + dark) / 5) edge = 0;  // nearly all of it dark: cannot be told
   f.silhouette_cover = edge > 0 ? static_cast<double>(lined) / static_cast<double>(edge) : 0.0;
+  std::size_t figure = 0, solid = 0;
+  if (c.split.by != SplitBy::kNone)
+    for (std::size_t k = 0; k < s.l.size(); ++k) {
+      if (c.split.mask[k] == 0) continue;
+      ++figure;
+      solid += s.ink[k] <= 40 && s.l[k] < ink_limit;
+    }
+  const double mass = figure > 0 ? static_cast<double>(solid) / static_cast<double>(figure) : 0.0;
   const double needed = c.figure_height_px > 0 ? c.figure_height_px : 0.5 * c.LongSide();
-  f.line_art = c.ink.ink_l < 65 && f.silhouette_cover >= 0.5 && f.length_px >= 1.5 * needed;
+  // A pale line has to be nearly everywhere: the rims of flat grey shapes are found as line in places. And what is one
+  // mass of ink is no line drawing.
+  const double cover = 0.5 + 0.3 * std::clamp((c.ink.ink_l - 30.0) / 15.0, 0.0, 1.0);
+  f.line_art = c.ink.ink_l < 65 && f.silhouette_cover >= cover && mass < 0.9 && f.length_px >= 1.5 * needed;
 }
 
 void CheckLine(const PictureContext& c, Findings& out) {
