@@ -23,6 +23,8 @@ constexpr double kFinest = 0.22;      // shortest spacing read, half-widths, wit
 constexpr double kPeriods = 1.4;      // of a wave in its window at least, one way or the other: fewer are a shadow
 constexpr double kAlongPart = 1.2, kOneRepeat = 0.50;  // radians off across; share of the texture in one wave
 constexpr double kCrossing = 0.9, kCrossed = 0.15, kBothRepeat = 0.45;  // radians; shares of the texture
+constexpr int kBins = 32, kCrossBins = 16;  // of a repeat, one way; each way where lines cross
+constexpr double kNoise = 0.03;       // share of the texture that no reading explains (noise, folds): bounds the ratio
 constexpr double kTexture = 0.30;     // share that one reading must explain for a window to count
 
 std::array<double, 3> Parabola(const std::vector<double>& t, const std::vector<double>& v, bool straight) {
@@ -48,6 +50,7 @@ struct Grid {
   std::vector<double> bulge;           // of a ring there, over its bow: half-width times cosine; 0 when flat
   std::vector<double> value, weight;   // rows x columns
   double total_weight = 0.0;
+  Eigen::Matrix<double, 6, 6> second_moment = Eigen::Matrix<double, 6, 6>::Zero();  // of the slow surface's five slopes and the texture
   [[nodiscard]] std::size_t At(int r, int c) const { return static_cast<std::size_t>(r) * column.size() + static_cast<std::size_t>(c); }
   [[nodiscard]] double Energy() const {
     double sum = 0.0;
@@ -108,6 +111,13 @@ void Texture(Grid& g, std::array<std::vector<double>, 3>& channels) {
   }
   const double limit = 2.2 * std::sqrt(square / std::max(g.total_weight, 1e-9));
   for (double& v : g.value) v = std::clamp(v, -limit, limit);
+  for (int r = 0; r < g.rows; ++r)
+    for (int c = 0; c < static_cast<int>(g.column.size()); ++c) {
+      const double w = g.weight[g.At(r, c)], t = 2.0 * r / (g.rows - 1) - 1.0, u = g.u[static_cast<std::size_t>(c)];
+      if (w <= 0.0) continue;
+      const Eigen::Matrix<double, 6, 1> x(t, u, u * u, t * u, t * t, g.value[g.At(r, c)]);
+      g.second_moment += w * x * x.transpose();
+    }
 }
 
 // Sums along every column for one frequency along the part.
@@ -201,10 +211,13 @@ class Search {
     return best;
   }
 
- private:
+  [[nodiscard]] double Step() const { return step_; }
+  [[nodiscard]] double AcrossStep() const { return across_step_; }
   [[nodiscard]] bool TooFew(double along, double across) const {
     return along < least_along_ && std::abs(across) < least_across_;
   }
+
+ private:
   [[nodiscard]] int Count() const { return static_cast<int>(most_ / across_step_); }
 
   double step_ = 0.0, across_step_ = 0.0, most_ = 0.0, least_along_ = 0.0, least_across_ = 0.0;
@@ -266,6 +279,92 @@ Explained Explain(Grid g, const Search& search, double bow) {
   }
   out.rest = least / all;
   return out;
+}
+
+// Lines of one or two directions whose profile across may be anything that repeats.
+struct Repeat {
+  int families = 1;
+  std::array<Wave, 2> wave{};
+};
+
+// What is left of the texture when every cell is told by its place in the repeat and a slow surface over the window, both
+// fitted at once: a few repeats levelled first keep a slope that no repeat has.
+double FoldedRest(const Grid& g, const Repeat& repeat, double bow) {
+  using Vector = Eigen::Matrix<double, 7, 1>;  // five of the surface, the texture, one
+  const int bins = repeat.families == 1 ? kBins : kCrossBins;
+  const int columns = static_cast<int>(g.column.size());
+  std::vector<Vector> sum(static_cast<std::size_t>(repeat.families == 1 ? bins : bins * bins), Vector::Zero());
+  std::array<double, 2> row_turns{};
+  std::vector<std::array<double, 2>> column_turns(g.column.size());
+  for (std::size_t f = 0; f < 2; ++f) {
+    const Wave& w = repeat.wave[f];
+    row_turns[f] = w.along * g.row_px / (2 * M_PI);
+    for (std::size_t c = 0; c < g.column.size(); ++c)
+      column_turns[c][f] = (w.across * g.column[c] - w.along * bow * g.bulge[c]) / (2 * M_PI);
+  }
+  const auto bin = [&](double turns) { return std::min(bins - 1, static_cast<int>(bins * (turns - std::floor(turns)))); };
+  for (int r = 0; r < g.rows; ++r) {
+    const double at = r - 0.5 * (g.rows - 1), t = 2.0 * r / (g.rows - 1) - 1.0;
+    for (int c = 0; c < columns; ++c) {
+      const double w = g.weight[g.At(r, c)];
+      if (w <= 0.0) continue;
+      const auto n = static_cast<std::size_t>(c);
+      const double u = g.u[n];
+      int b = bin(at * row_turns[0] + column_turns[n][0]);
+      if (repeat.families == 2) b = b * bins + bin(at * row_turns[1] + column_turns[n][1]);
+      sum[static_cast<std::size_t>(b)] += w * Vector(t, u, u * u, t * u, t * t, g.value[g.At(r, c)], 1.0);
+    }
+  }
+  Eigen::Matrix<double, 6, 6> within = g.second_moment;
+  for (const Vector& s : sum)
+    if (s[6] > 0.0) within -= s.head<6>() * s.head<6>().transpose() / s[6];
+  // Of the texture's variance within the bins, what the surface does not tell.
+  const Eigen::Matrix<double, 5, 5> surface = within.topLeftCorner<5, 5>() + 1e-9 * Eigen::Matrix<double, 5, 5>::Identity();
+  const Eigen::Matrix<double, 5, 1> with = within.topRightCorner<5, 1>();
+  const double all = g.second_moment(5, 5), rest = within(5, 5) - with.dot(surface.ldlt().solve(with));
+  return all > 0.0 ? std::clamp(rest / all, 0.0, 1.0) : 1.0;
+}
+
+// Finer about a start; lines that leave less.
+double Settle(const Grid& g, const Search& search, double bow, Repeat& repeat) {
+  double least = FoldedRest(g, repeat, bow);
+  for (double step = 0.8; step > 0.04; step *= 0.5)
+    for (int f = 0; f < repeat.families; ++f)
+      for (const bool along : {true, false})
+        for (const double sign : {-1.0, 1.0}) {
+          Repeat tried = repeat;
+          Wave& w = tried.wave[static_cast<std::size_t>(f)];
+          (along ? w.along : w.across) += sign * step * (along ? search.Step() : search.AcrossStep());
+          if (search.TooFew(std::abs(w.along), w.across)) continue;
+          const double rest = FoldedRest(g, tried, bow);
+          if (rest >= least) continue;
+          least = rest;
+          repeat = tried;
+        }
+  return least;
+}
+
+struct Folded {
+  Repeat flat, form;
+  double flat_rest = 1.0, form_rest = 1.0;
+};
+
+// Both readings from both readings' lines, so that neither loses by a poorer start.
+Folded Fold(const Grid& flat, const Grid& wrapped, const Search& search, const Explained& plane, const Explained& form, double bow) {
+  const int families = (plane.rest < form.rest ? plane : form).Crossed() ? 2 : 1;
+  Folded best;
+  for (const Explained* start : {&plane, &form}) {
+    if (families == 2 && !start->Crossed()) continue;
+    for (const bool round : {false, true}) {
+      Repeat repeat{families, {start->strongest, start->second}};
+      const double rest = Settle(round ? wrapped : flat, search, round ? bow : 0.0, repeat);
+      double& least = round ? best.form_rest : best.flat_rest;
+      if (rest > least) continue;
+      least = rest;
+      (round ? best.form : best.flat) = repeat;
+    }
+  }
+  return best;
 }
 
 }  // namespace
@@ -339,7 +438,7 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
   const auto patch = CutPatch(image, outline, std::max(1.0, half / (36.0 * finer)));
   if (!patch) return std::nullopt;
   const double length = part.high_px - part.low_px, window = std::min(kWindow * half, 0.96 * length);
-  if (window < 1.0 * half) return std::nullopt;
+  if (window < 0.5 * half) return std::nullopt;
   const int count = std::clamp(1 + static_cast<int>(std::floor((length - window) / (0.7 * window) + 0.5)), 1, 6);
   const std::array<const cv::Mat*, 3> planes{&patch->light, &patch->ratio_a, &patch->ratio_b};
   constexpr std::array<double, 3> kScale{0.8, 1.0, 0.8};
@@ -401,13 +500,15 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
 
   // One bow for all windows: the part has one tilt.
   WaveReading best;
+  std::vector<std::size_t> best_pieces;
   double least = 1e18;
   const int steps = std::clamp(static_cast<int>(std::ceil((bow_high - bow_low) / 0.08)), 1, 9);
   for (int i = 0; i <= steps; ++i) {
     const double bow = bow_low + (bow_high - bow_low) * i / steps;
     WaveReading r;
     r.bow = bow;
-    double flat = 0.0, wrapped = 0.0, square = 0.0;
+    double wrapped = 0.0;
+    std::vector<std::size_t> used;
     for (const Piece& p : pieces) {
       const Explained form = Explain(p.wrapped, search, bow);
       if (std::min(form.rest, p.plane.rest) > 1.0 - kTexture) continue;
@@ -415,29 +516,60 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
       // Crossed by others they are checks.
       const Explained& clearer = p.plane.rest < form.rest ? p.plane : form;
       if (std::abs(clearer.strongest.LineAngle()) > kAlongPart && clearer.strongest.share < kOneRepeat && !clearer.Crossed()) continue;
-      // What no wave explains at all (noise, folds) bounds the ratio.
-      const double a = std::log(p.plane.rest + 0.03), b = std::log(form.rest + 0.03);
       ++r.windows;
-      flat += a;
-      wrapped += b;
-      square += (a - b) * (a - b);
-      r.flat.push_back(p.plane.strongest);
-      r.wrapped.push_back(form.strongest);
+      used.push_back(static_cast<std::size_t>(&p - pieces.data()));
+      wrapped += std::log(form.rest + kNoise);
     }
     if (r.windows == 0) continue;
     const double n = r.windows;
-    r.flat_rest = std::exp(flat / n);
-    r.wrapped_rest = std::exp(wrapped / n);
-    r.log_ratio = (flat - wrapped) / n;
-    r.agreement = r.log_ratio / std::sqrt(std::max(square / n - r.log_ratio * r.log_ratio, 0.0) + 0.01);
     // Windows that one bow fails to explain must not make it the best.
     const double cost = wrapped / n - 0.02 * n;
     if (cost < least) {
       least = cost;
       best = std::move(r);
+      best_pieces = std::move(used);
     }
   }
   if (best.windows == 0) return std::nullopt;
+  std::vector<Folded> folded;
+  for (const std::size_t n : best_pieces) {
+    const Piece& p = pieces[n];
+    folded.push_back(Fold(p.flat, p.wrapped, search, p.plane, Explain(p.wrapped, search, best.bow), best.bow));
+  }
+  // The bow that the whole repeat fits best, in steps from the lines' own.
+  const auto left = [](const std::vector<Folded>& of) {
+    double sum = 0.0;
+    for (const Folded& f : of) sum += std::log(f.form_rest + kNoise);
+    return sum;
+  };
+  for (double step = 0.08; step > 0.02; step *= 0.5)
+    for (const double sign : {-1.0, 1.0})
+      for (int k = 0; k < 3; ++k) {
+        const double bow = best.bow + sign * step;
+        if (bow < bow_low || bow > bow_high) break;
+        std::vector<Folded> tried = folded;
+        for (std::size_t i = 0; i < tried.size(); ++i)
+          tried[i].form_rest = Settle(pieces[best_pieces[i]].wrapped, search, bow, tried[i].form);
+        if (left(tried) >= left(folded)) break;
+        folded = std::move(tried);
+        best.bow = bow;
+      }
+  double flat = 0.0, square = 0.0;
+  best.flat.clear();
+  best.wrapped.clear();
+  for (const Folded& f : folded) {
+    const double a = std::log(f.flat_rest + kNoise), b = std::log(f.form_rest + kNoise);
+    flat += a;
+    square += (a - b) * (a - b);
+    best.flat.push_back(f.flat.wave[0]);
+    best.wrapped.push_back(f.form.wave[0]);
+  }
+  if (folded.front().flat.families == 2) best.crossing = folded.front().flat.wave[1];
+  const double n = best.windows, wrapped = left(folded);
+  best.flat_rest = std::exp(flat / n);
+  best.wrapped_rest = std::exp(wrapped / n);
+  best.log_ratio = (flat - wrapped) / n;
+  best.agreement = best.log_ratio / std::sqrt(std::max(square / n - best.log_ratio * best.log_ratio, 0.0) + 0.01);
   return best;
 }
 

@@ -7,7 +7,9 @@
 #include "check/surface/patch.h"
 
 // Stripes and checks as waves, read twice: as waves of the picture plane (pasted flat) and as waves
-// of a round form's surface. The reading that explains more of the texture wins. Private to check/surface.
+// of a round form's surface. Under the right reading every repeat of the print looks as the others do, under the wrong one
+// they differ towards the edges: the reading that leaves less of the texture unexplained by its place in the repeat wins.
+// Private to check/surface.
 namespace armslength::surface_check {
 
 // The outlined piece of a round part: an axis in the picture and edges to both sides.
@@ -41,6 +43,7 @@ struct WaveReading {
   double agreement = 0.0;     // of the windows: mean over their spread of the log ratio
   double bow = 0.0;           // of the best wrapped reading, see ReadWaves
   std::vector<Wave> flat, wrapped;  // strongest of each window, same order
+  std::optional<Wave> crossing;     // the other lines of checks, first window, read flat
 };
 
 // `bow_low`, `bow_high`: range of the bulge of a ring round the part over its half-width, + along dir,

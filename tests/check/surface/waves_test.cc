@@ -104,6 +104,47 @@ TEST(Waves, UprightStripesTellByTheirSpacingAlone) {
   }
 }
 
+// Square checks on an isometric cylinder, two or three squares across as on a sleeve. Unrolled, a point at R sin(angle)
+// across lies R angle round, and rings bulge by tan 30 degrees (isometric projection, ISO 5456-3); pasted on, every square
+// of the picture is the same square.
+TEST(Waves, ChecksOfTwoSquaresAcrossTellWhetherTheyAllLookAlike) {
+  const auto crossed = [](double a, double b) { return a - std::floor(a) < 0.45 || b - std::floor(b) < 0.45 ? 0.0 : 0.6; };
+  for (const double spacing : {52.0, 66.0})
+    for (const double slant : {0.0, 0.35}) {
+      SCOPED_TRACE(spacing);
+      SCOPED_TRACE(slant);
+      const double c = std::cos(slant) / spacing, s = std::sin(slant) / spacing;
+      const ImageRgba8 flat = Striped([&](double u, double y) { return crossed(y * c - u * kHalf * s, y * s + u * kHalf * c); });
+      const ImageRgba8 round = Striped([&](double u, double y) {
+        const double along = y - kHalf * kIsometric * std::sqrt(1 - u * u), by = kHalf * std::asin(u);
+        return crossed(along * c - by * s, along * s + by * c);
+      });
+      const auto part = TubularOf(Outline(), Vec2(0, 1));
+      const auto as_flat = ReadWaves(flat, Outline(), *part, 0.25, 0.85), on_form = ReadWaves(round, Outline(), *part, 0.25, 0.85);
+      ASSERT_TRUE(as_flat && on_form);
+      EXPECT_LT(as_flat->log_ratio, -0.4);
+      EXPECT_GT(on_form->log_ratio, 0.4);
+      EXPECT_NEAR(on_form->bow, kIsometric, 0.09);
+      ASSERT_TRUE(as_flat->crossing);
+      for (const auto& wave : {as_flat->flat.front(), *as_flat->crossing})
+        EXPECT_NEAR(2 * M_PI / std::hypot(wave.along, wave.across), spacing, 0.05 * spacing);
+    }
+}
+
+// A skirt or a shirt is wider than the piece of it that shows is long; many lines still fit on it.
+TEST(Waves, APieceWiderThanLongStillTells) {
+  const double left = kWidth / 2.0 - kHalf, right = kWidth / 2.0 + kHalf;
+  const std::vector<Vec2> outline{{left, 150}, {right, 150}, {right, 190}, {right, 230}, {left, 230}, {left, 190}};
+  const ImageRgba8 flat = Striped([](double, double y) { return y / 20.0; });
+  const ImageRgba8 round = Striped([](double u, double y) { return (y - kHalf * kIsometric * std::sqrt(1 - u * u)) / 20.0; });
+  const auto part = TubularOf(outline, Vec2(0, 1));
+  ASSERT_TRUE(part);
+  const auto as_flat = ReadWaves(flat, outline, *part, 0.25, 0.85), on_form = ReadWaves(round, outline, *part, 0.25, 0.85);
+  ASSERT_TRUE(as_flat && on_form);
+  EXPECT_LT(as_flat->log_ratio, -0.4);
+  EXPECT_GT(on_form->log_ratio, 0.4);
+}
+
 // A shadow with a sharp edge along the form must not pass for a stripe.
 TEST(Waves, AShadowAlongPlainClothIsNoPattern) {
   const ImageRgba8 image = Striped([](double u, double) { return u > 0.25 ? 0.1 : 0.6; });
