@@ -24,6 +24,7 @@ constexpr double kParallel = 5.0 * kDegree;
 constexpr double kEven = 0.22;  // spread of the gaps over the middle one
 constexpr int kFewest = 4;
 constexpr double kFoldError = 1.5 * kDegree;  // of one line's direction as found
+constexpr double kOwnError = 0.75 * kDegree;  // of a comb's line against its comb
 constexpr double kSurprising = 0.001;
 // To clear: so many lines, their directions surely spread by more than twice the parallel tolerance, no comb that
 // chance makes less often than this, no more than this share of them in one direction (fold lines that stand among
@@ -190,14 +191,25 @@ Comb LongestComb(const std::vector<FoldLine>& folds) {
   return best;
 }
 
-// Chance that so many of `all` lines of any direction fall within the tolerance of one of them, and
+// Chance that so many of `all` lines of any direction fall within `width` of directions, and
 // with gaps so even: of gaps without order about `uneven` each lie that close to the middle one.
-double ByChance(std::size_t comb, std::size_t all, double uneven) {
-  const double p = std::min(1.0, (kParallel + 2 * kFoldError) / M_PI), n = static_cast<double>(all) - 1.0;
+double ByChance(std::size_t comb, std::size_t all, double uneven, double width) {
+  const double p = std::min(1.0, width / M_PI), n = static_cast<double>(all) - 1.0;
   double tail = 0.0;
   for (double k = static_cast<double>(comb) - 1.0; k <= n; k += 1.0)
     tail += std::exp(std::lgamma(n + 1) - std::lgamma(k + 1) - std::lgamma(n - k + 1) + k * std::log(p) + (n - k) * std::log1p(-p));
   return std::min(1.0, tail * static_cast<double>(all) * std::pow(std::max(uneven, 0.08), static_cast<double>(comb) - 2.0));
+}
+
+// The same of a comb: by the tolerance, or by the directions as alike as they are, that choice paid for by doubling
+// (Bonferroni). A ruled comb is far less like chance than one that just passes as parallel.
+double ByChance(const Comb& comb, std::size_t all) {
+  constexpr double kWhole = kParallel + 2 * kFoldError;
+  double off = 0.0;
+  for (const FoldLine& fold : comb.folds) off = std::max(off, std::abs(std::remainder(fold.angle - comb.direction, M_PI)));
+  const double own = std::min(kWhole, 2.0 * (off + kOwnError));
+  const std::size_t n = comb.folds.size();
+  return std::min({1.0, 2.0 * ByChance(n, all, comb.uneven, kWhole), 2.0 * ByChance(n, all, comb.uneven, own)});
 }
 
 // Lower 95 % bound of the spread of directions: for concentrated samples 2 kappa (n - R) follows chi squared with n - 1
@@ -260,7 +272,7 @@ void CheckFolds(const body_check::BodyFacts& facts, const Picture& picture, std:
     for (const FoldLine& fold : folds) angles.push_back(fold.angle);
     const CircularSummary all = SummariseAxes(angles);
     const Comb comb = LongestComb(folds);
-    const double chance = comb.folds.empty() ? 1.0 : ByChance(comb.folds.size(), folds.size(), comb.uneven);
+    const double chance = comb.folds.empty() ? 1.0 : ByChance(comb, folds.size());
     f.measured = (comb.folds.empty() ? all.sd_rad : comb.spread) / kDegree;
     f.test = "chance of so many lines that parallel among all found";
     f.evidence = chance;
