@@ -160,12 +160,18 @@ std::vector<Page> Pages() {
                        {{flat ? "pattern flat" : "pattern wrapped", name, "cloth.pattern", flat,
                          [flat, slant, check](const WornFigure& w, const Others&, const Finding& f) {
                            return bench::PrintSize(w, f, slant, check, flat);
-                         }}},
+                         },
+                         [](const WornFigure& w, const Others&, const Finding& f) { return bench::PrintShown(w, f); }}},
                        kPatterns});
   const Size constant = [](const WornFigure&, const Others&, const Finding&) { return 2.0; };
   pages.push_back({{}, 1.0, {}, {{"folds", "sound", "cloth.folds", false, constant}}, kFolds});
   pages.push_back(
-      {Faults([](DrawingFaults& f) { f.parallel_folds = true; }), 1.0, {}, {{"folds", "parallel", "cloth.folds", true, constant}}, kFolds});
+      {Faults([](DrawingFaults& f) { f.parallel_folds = true; }),
+       1.0,
+       {Change{}},
+       {{"folds", "parallel", "cloth.folds", true, constant,
+         [](const WornFigure& w, const Others& sound, const Finding& f) { return bench::FoldsShown(w, sound[0], f); }}},
+       kFolds});
   const auto ring = [](double part) {
     return [part](const WornFigure& w, const Others& sound, const Finding& f) {
       return part * bench::TrueBow(sound.empty() ? w : sound[0], f) / f.tolerance.value_or(1.0);

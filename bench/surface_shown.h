@@ -6,7 +6,10 @@
 #include <string>
 #include <vector>
 
+#include <Eigen/Dense>
+
 #include "bench/surface_truth.h"
+#include "geometry/polygon.h"
 #include "marks/names.h"
 #include "synth/worn.h"
 
@@ -54,6 +57,83 @@ inline bool RingShown(const WornFigure& worn, const WornFigure& sound, const Fin
   else
     sd = BowSd(hips, at(PointId::kNeckPit), worn.truth.camera);
   return times * TrueBow(sound, finding) > 0.10 + 2.0 * sd;
+}
+
+// A print pasted flat shows when no cloth of any cut and spacing, laid round a form that leans as the true one to within
+// two such spreads, comes near it: the best such cloth's lines still stand off the drawn ones by kLineOff of the spacing
+// (rms over the outlined piece), and kRepeats of them or more fit in. A part that points at the viewer (cosine above kEndOn)
+// shows too little of its length. Of checks, one of the two families is enough.
+inline constexpr double kLineOff = 1.0 / 16, kRepeats = 2.0, kEndOn = 0.9;
+
+inline bool PrintShown(const WornFigure& worn, const Finding& finding) {
+  const Area* area = AreaOf(worn.marks, finding.id, "pattern");
+  if (!area) return false;
+  const std::string part = area->name.starts_with("stripes")   ? "sleeves"
+                           : area->name.starts_with("trouser") ? "legs"
+                           : area->name.starts_with("shirt")   ? "trunk"
+                                                               : "skirt";
+  const auto print = worn.costume.patterns.find(part);
+  const TrueForm form = FormUnder(worn, *area);
+  if (print == worn.costume.patterns.end() || std::abs(form.bow) > kEndOn * form.flat) return false;
+  const auto tube = surface_check::TubularOf(area->outline, form.dir);
+  if (!tube) return false;
+  const double half = tube->half_width_px, spacing = print->second.spacing * worn.truth.camera.scale_px;
+  const double spread = 2.0 * form.flat * BowSd(form.low, form.high, worn.truth.camera);
+  for (int family = 0; family < (print->second.check ? 2 : 1); ++family) {
+    const double slant = (print->second.slant_deg + 90.0 * family) * M_PI / 180;
+    const Vec2 wave = Vec2(-std::sin(slant), std::cos(slant)) / spacing;  // turns per px
+    const double along = wave.dot(tube->dir), across = wave.dot(tube->across);
+    const double repeats = std::abs(along) * (tube->high_px - tube->low_px) + std::abs(across) * 1.8 * half;
+    if (repeats < kRepeats) continue;
+    double least = 1e9;
+    for (int b = -4; b <= 4; ++b) {
+      const double bow = form.bow + spread * b / 4.0;
+      Eigen::Matrix<double, 4, 4> moments = Eigen::Matrix<double, 4, 4>::Zero();
+      constexpr int kSteps = 12;
+      for (int i = 0; i < kSteps; ++i)
+        for (int j = 0; j < kSteps; ++j) {
+          const double t = tube->low_px + (i + 0.5) / kSteps * (tube->high_px - tube->low_px), u = 0.9 * (2.0 * (j + 0.5) / kSteps - 1.0);
+          const Eigen::Vector4d x(t - bow * half * std::sqrt(1.0 - u * u), half * std::asin(u), 1.0, along * t + across * half * u);
+          moments += x * x.transpose() / (kSteps * kSteps);
+        }
+      const Eigen::Vector3d with = moments.topRightCorner<3, 1>();
+      least = std::min(least, moments(3, 3) - with.dot(moments.topLeftCorner<3, 3>().ldlt().solve(with)));
+    }
+    if (std::sqrt(std::max(0.0, least)) > kLineOff) return true;
+  }
+  return false;
+}
+
+// Of the parallel folds so many are seen under the outline, each over so much of its length: the picture differs there from
+// the same drawing without any.
+inline constexpr int kFoldsSeen = 4;
+inline constexpr double kFoldSeen = 0.6;
+
+inline bool FoldsShown(const WornFigure& worn, const WornFigure& sound, const Finding& finding) {
+  const Area* area = AreaOf(worn.marks, finding.id, "folds");
+  if (!area) return false;
+  const ImageRgba8 &drawn = worn.picture.image, &without = sound.picture.image;
+  const auto inked = [&](const Vec2& at) {
+    for (int dy = -2; dy <= 2; ++dy)
+      for (int dx = -2; dx <= 2; ++dx) {
+        const int x = static_cast<int>(at.x()) + dx, y = static_cast<int>(at.y()) + dy;
+        if (x < 0 || y < 0 || x >= std::min(drawn.width, without.width) || y >= std::min(drawn.height, without.height)) continue;
+        if (drawn.At(x, y)[1] + 24 < without.At(x, y)[1]) return true;
+      }
+    return false;
+  };
+  int seen = 0;
+  for (const FaultSite& site : worn.sites) {
+    if (site.what != "fold") continue;
+    int inside = 0;
+    constexpr int kPlaces = 21;
+    for (int i = 0; i < kPlaces; ++i) {
+      const Vec2 at = site.at + (i / (kPlaces - 1.0) - 0.5) * 0.9 * site.size_px * site.along;
+      inside += Contains(area->outline, at) && inked(at);
+    }
+    seen += inside > kFoldSeen * kPlaces;
+  }
+  return seen >= kFoldsSeen;
 }
 
 // From a place in an outline to its edge on either side.

@@ -26,6 +26,8 @@ inline const Area* AreaOf(const FigureMarks& marks, const std::string& id, const
 struct TrueForm {
   Vec2 dir = Vec2::UnitY();  // unit, picture
   double bow = 0.0;
+  Vec3 high = Vec3::Zero(), low = Vec3::Zero();  // ends of the axis, body space
+  double flat = 1.0;         // depth of the section over its width
 };
 
 inline TrueForm FormUnder(const WornFigure& worn, const Area& area) {
@@ -46,6 +48,9 @@ inline TrueForm FormUnder(const WornFigure& worn, const Area& area) {
   const Vec3 axis = (high - low).normalized(), middle = 0.5 * (high + low);
   TrueForm form;
   form.bow = flat * axis.dot(surface_check::Sight(worn.truth.camera, middle));
+  form.high = high;
+  form.low = low;
+  form.flat = flat;
   form.dir = (worn.truth.camera.Project(high) - worn.truth.camera.Project(low)).normalized();
   return form;
 }

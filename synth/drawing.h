@@ -72,10 +72,10 @@ struct DrawingFaults {
 
 // Where a fault was put, picture px.
 struct FaultSite {
-  std::string what;  // "gap", "hairy", "stray"
+  std::string what;  // "gap", "hairy", "stray", "fold"
   Vec2 at = Vec2::Zero();
   Vec2 along = Vec2::UnitX();  // direction of the line there
-  double size_px = 0.0;        // gap: its width; hairy, stray: length of the stroke
+  double size_px = 0.0;        // gap: its width; hairy, stray, fold: length of the stroke
 };
 
 enum class Backdrop : std::uint8_t { kPlain, kQuay };

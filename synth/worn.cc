@@ -33,6 +33,12 @@ WornFigure Wear(const WearOptions& options) {
     drawing.style = DrawingStyle::kSilhouette;
   }
   DrawnFigure drawn = DrawFigure(drawing);
+  worn.costume = drawing.costume;
+  worn.sites = std::move(drawn.sites);
+  for (FaultSite& site : worn.sites) {
+    site.at /= size;
+    site.size_px /= size;
+  }
   worn.marks = worn.truth.marks;
   SynthRandom random(options.seed, 77);
   const double stroke_px = options.stroke_sigma * worn.truth.camera.scale_px;

@@ -13,6 +13,8 @@ struct WornFigure {
   BodyReading reading;   // pose only; not usable when the marks do not solve
   Picture picture;       // empty when drawn smaller than the marks
   SynthFigure truth;     // the undrawn figure with its true joints and camera
+  Costume costume;       // as drawn
+  std::vector<FaultSite> sites;  // of the drawing's faults, px of the marks
 };
 
 struct WearOptions {

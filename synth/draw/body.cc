@@ -218,6 +218,7 @@ void DrawTrunk(Studio& s) {
       for (int i = 0; i < 7; ++i) {
         const Vec2 from = top.front() + (top.back() - top.front()) * (0.1 + 0.8 * i / 6.0) + 0.1 * down;
         s.sheet.Ink(One(Tapered({from, from + 0.5 * down, from + down}, s.line_px, 0.5)), skirt_shape);
+        s.out.sites.push_back({"fold", from + 0.5 * down, down.normalized(), down.norm()});
       }
     } else {
       for (int i = 0; i < 9; ++i) {
@@ -252,7 +253,9 @@ void DrawTrunk(Studio& s) {
     for (int i = 0; i < 5; ++i) {
       const Vec2 from =
           a.front() + 0.15 * (a.back() - a.front()) - Vec2(0, 0.022 * i * s.spec.camera.scale_px);
-      s.sheet.Ink(One(Tapered({from, from + 0.3 * (a.back() - a.front())}, s.line_px, 0.5)), body);
+      const Vec2 way = 0.3 * (a.back() - a.front());
+      s.sheet.Ink(One(Tapered({from, from + way}, s.line_px, 0.5)), body);
+      s.out.sites.push_back({"fold", from + 0.5 * way, way.normalized(), way.norm()});
     }
   }
 
