@@ -63,7 +63,7 @@ inline bool RingShown(const WornFigure& worn, const WornFigure& sound, const Fin
 // two such spreads, comes near it: the best such cloth's lines still stand off the drawn ones by kLineOff of the spacing
 // (rms over the outlined piece), and kRepeats of them or more fit in. A part that points at the viewer (cosine above kEndOn)
 // shows too little of its length. Of checks, one of the two families is enough.
-inline constexpr double kLineOff = 1.0 / 16, kRepeats = 2.0, kEndOn = 0.9;
+inline constexpr double kLineOff = 0.04, kRepeats = 2.0, kEndOn = 0.9;
 
 inline bool PrintShown(const WornFigure& worn, const Finding& finding) {
   const Area* area = AreaOf(worn.marks, finding.id, "pattern");

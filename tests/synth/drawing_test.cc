@@ -291,6 +291,23 @@ TEST(DrawingFaults, StrayMarksAndHairyStrokesAddLine) {
   EXPECT_GT(AlphaShare(DrawFigure(d).layers[3].image), 1.002 * before);
 }
 
+TEST(DrawingFaults, ParallelFoldsAreInkedWhereReported) {
+  FigureDrawing d = Standing(28, 1000);
+  d.faults.parallel_folds = true;
+  const DrawnFigure ruled = DrawFigure(d);
+  ASSERT_EQ(ruled.sites.size(), 12U);  // five on the shirt, seven on the skirt
+  int inked = 0;
+  for (const FaultSite& site : ruled.sites) {
+    EXPECT_EQ(site.what, "fold");
+    EXPECT_GT(site.size_px, 0.0);
+    for (const double at : {-0.25, 0.0, 0.25}) {
+      const Vec2 p = site.at + at * site.size_px * site.along;
+      inked += ruled.layers[3].image.At(static_cast<int>(p.x()), static_cast<int>(p.y()))[3] > 60;
+    }
+  }
+  EXPECT_GT(inked, 24);  // the rest lies under buttons, belt or an arm
+}
+
 TEST(DrawingFaults, ATremorHasItsRms) {
   const Tremor tremor(1.5, 30, 9);
   double squares = 0;

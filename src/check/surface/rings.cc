@@ -22,6 +22,11 @@ constexpr double kBowTolerance = 0.10;
 // Spreads beyond the tolerance before a ring is off; the cloth's own slack is in the spread.
 // Default; false alarms on sound figures are counted in tests/check/surface.
 constexpr double kRingSure = 1.8;
+// A ring drawn as a straight line is what is usually wrong with one and explains itself; one rounder than the form would have
+// it needs more. Defaults, set on figures with seeds from 1500001.
+constexpr double kStraightSure = 1.6, kRoundSure = 2.5;
+// The way a part leans is sure when the bow it asks for is so many spreads from none.
+constexpr double kLeanSure = 1.7;
 // A stroke at least this wide, of the usual half-width, goes from edge to edge. Default.
 constexpr double kWhole = 0.65;
 // Several rings of one figure drawn straight, or bowed the wrong way, speak for each other: a habit, in nats that the rings
@@ -237,13 +242,19 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
   const double sd = r.Sd();
   const double visible = kBowTolerance + kRingSure * sd;
   const double beyond = drawn - r.Nearest();
+  const bool rounder = drawn * e.full >= 0.0 && std::abs(drawn) > std::max(std::abs(lo), std::abs(hi));
+  const double needed = kBowTolerance + (rounder ? kRoundSure : std::abs(drawn) < kStraightSd ? kStraightSure : kRingSure) * sd;
   // A round ring and a short limb agree: then the flag (or none) is what they contradict.
   const bool flag_instead = unsigned_test && !shape->closed && beyond > 0.0 && drawn < e.round + kBowTolerance;
   // A part that leans the other way would explain the ring: the flag may be wrong instead, unless other rings confirm it.
-  const bool contested = !unsigned_test && !shape->closed && habit != Habit::kWrongWay && std::abs(beyond) > visible &&
+  const bool contested = !unsigned_test && !shape->closed && habit != Habit::kWrongWay && std::abs(beyond) > needed &&
                          std::abs(r.OffMirrored()) <= visible && SupportFor(r, all) < kConfirmed &&
                          // A flag the artist set has to be outweighed.
                          r.OffMirrored() * r.OffMirrored() + (part->depth_set ? 2.0 * kFlagWrong_nats * sd * sd : 0.0) < beyond * beyond;
+  // Plainly curved, the way that the part surely leans and as far as it asks: neither straight nor the wrong way.
+  const double curve = std::abs(drawn) - kBowTolerance;
+  const bool curved = !unsigned_test && !shape->closed && drawn * e.full > 0.0 && curve > 2.0 * shape->bow_sd &&
+                      std::min(std::abs(e.low), std::abs(e.full)) > kLeanSure * sd && std::abs(beyond) <= kBowTolerance;
   // What the other rings say counts for this one as far as it goes along.
   const double least = std::min(std::abs(e.low), std::abs(e.full)) - kBowTolerance;
   const bool joins =
@@ -256,7 +267,7 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
   f.expected = std::clamp(drawn, lo, hi) == drawn ? drawn : (drawn < lo ? lo : hi);
   f.sd = sd;
   // The bow that would show for certain: towards the drawn one, or the straight one where that is as expected.
-  f.smallest_visible = (beyond < 0.0 || (beyond == 0.0 && e.full >= 0.0)) ? lo - visible : hi + visible;
+  f.smallest_visible = (beyond < 0.0 || (beyond == 0.0 && e.full >= 0.0)) ? lo - (beyond < 0.0 ? needed : visible) : hi + (beyond > 0.0 ? needed : visible);
   f.test = "distance in sd";
   f.evidence = sd > 0 ? std::abs(beyond) / sd : 0.0;
   f.where.outline.clear();
@@ -287,7 +298,7 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
                "The {} are seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width", part->spoken,
                std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
                unsigned_test && !shape->closed ? Say("one way") : Way(bulge), std::abs(e.full));
-  if ((std::abs(beyond) > visible && !flag_instead && !contested) || joins) {
+  if ((std::abs(beyond) > needed && !flag_instead && !contested) || joins) {
     f.verdict = Verdict::kOff;
     const std::string name = body_check::Sentence(spoken);
     const bool wrong_way = !unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance;
@@ -296,13 +307,13 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
               : std::abs(drawn) < std::abs(*f.expected) ? Say("{} too flat for the form", name)
                                                         : Say("{} too round for the form", name);
     f.why = Say("{}; it is drawn with {:.2f}.", tilt, drawn);
-    if (std::abs(beyond) <= visible)
+    if (std::abs(beyond) <= needed)
       f.why += habit == Habit::kStraight
                    ? Say(" Alone that might pass, but the {} rings of this figure run straight whatever their part's tilt.", rings)
                    : Say(" Alone that might pass, but the {} rings of this figure bow against their parts' tilt.", rings);
     f.remedy = {RemedyWay::kGuide, 12.0, Say("Redraw the {} along the guide arc; its ends stay.", spoken)};
     f.gain = std::clamp(2.0 + 6.0 * (std::abs(beyond) - kBowTolerance), 2.0, 6.0);
-  } else if (std::min(std::abs(e.low), std::abs(e.full)) > visible && std::abs(beyond) <= kBowTolerance + sd) {
+  } else if ((std::min(std::abs(e.low), std::abs(e.full)) > visible && std::abs(beyond) <= kBowTolerance + sd) || curved) {
     f.verdict = Verdict::kClear;
     f.title = Say("{} goes round the form", body_check::Sentence(spoken));
     f.why = Say("{}; drawn with {:.2f}.", tilt, drawn);

@@ -50,7 +50,10 @@ struct Grid {
   std::vector<double> bulge;           // of a ring there, over its bow: half-width times cosine; 0 when flat
   std::vector<double> value, weight;   // rows x columns
   double total_weight = 0.0;
-  Eigen::Matrix<double, 6, 6> second_moment = Eigen::Matrix<double, 6, 6>::Zero();  // of the slow surface's five slopes and the texture
+  // Of the slow surface's five slopes, the texture and one, by weight.
+  using Moments = Eigen::Matrix<double, 8, 1>;
+  std::vector<Moments> cell;
+  Eigen::Matrix<double, 6, 6> second_moment = Eigen::Matrix<double, 6, 6>::Zero();
   [[nodiscard]] std::size_t At(int r, int c) const { return static_cast<std::size_t>(r) * column.size() + static_cast<std::size_t>(c); }
   [[nodiscard]] double Energy() const {
     double sum = 0.0;
@@ -111,12 +114,15 @@ void Texture(Grid& g, std::array<std::vector<double>, 3>& channels) {
   }
   const double limit = 2.2 * std::sqrt(square / std::max(g.total_weight, 1e-9));
   for (double& v : g.value) v = std::clamp(v, -limit, limit);
+  g.cell.assign(g.weight.size(), Grid::Moments::Zero());
   for (int r = 0; r < g.rows; ++r)
     for (int c = 0; c < static_cast<int>(g.column.size()); ++c) {
       const double w = g.weight[g.At(r, c)], t = 2.0 * r / (g.rows - 1) - 1.0, u = g.u[static_cast<std::size_t>(c)];
       if (w <= 0.0) continue;
-      const Eigen::Matrix<double, 6, 1> x(t, u, u * u, t * u, t * t, g.value[g.At(r, c)]);
-      g.second_moment += w * x * x.transpose();
+      Grid::Moments& x = g.cell[g.At(r, c)];
+      x << t, u, u * u, t * u, t * t, g.value[g.At(r, c)], 1.0, 0.0;
+      g.second_moment += w * x.head<6>() * x.head<6>().transpose();
+      x *= w;
     }
 }
 
@@ -290,10 +296,10 @@ struct Repeat {
 // What is left of the texture when every cell is told by its place in the repeat and a slow surface over the window, both
 // fitted at once: a few repeats levelled first keep a slope that no repeat has.
 double FoldedRest(const Grid& g, const Repeat& repeat, double bow) {
-  using Vector = Eigen::Matrix<double, 7, 1>;  // five of the surface, the texture, one
   const int bins = repeat.families == 1 ? kBins : kCrossBins;
   const int columns = static_cast<int>(g.column.size());
-  std::vector<Vector> sum(static_cast<std::size_t>(repeat.families == 1 ? bins : bins * bins), Vector::Zero());
+  std::array<Grid::Moments, kCrossBins * kCrossBins> sum;
+  std::fill(sum.begin(), sum.begin() + (repeat.families == 1 ? bins : bins * bins), Grid::Moments::Zero());
   std::array<double, 2> row_turns{};
   std::vector<std::array<double, 2>> column_turns(g.column.size());
   for (std::size_t f = 0; f < 2; ++f) {
@@ -302,22 +308,28 @@ double FoldedRest(const Grid& g, const Repeat& repeat, double bow) {
     for (std::size_t c = 0; c < g.column.size(); ++c)
       column_turns[c][f] = (w.across * g.column[c] - w.along * bow * g.bulge[c]) / (2 * M_PI);
   }
-  const auto bin = [&](double turns) { return std::min(bins - 1, static_cast<int>(bins * (turns - std::floor(turns)))); };
+  // Never negative: a cast is far cheaper than a floor.
+  constexpr double kAhead = 4096.0;
+  const auto bin = [&](double turns) {
+    const double t = turns + kAhead;
+    return std::min(bins - 1, static_cast<int>(bins * (t - static_cast<int>(t))));
+  };
   for (int r = 0; r < g.rows; ++r) {
-    const double at = r - 0.5 * (g.rows - 1), t = 2.0 * r / (g.rows - 1) - 1.0;
+    const double at = r - 0.5 * (g.rows - 1);
     for (int c = 0; c < columns; ++c) {
-      const double w = g.weight[g.At(r, c)];
-      if (w <= 0.0) continue;
+      const Grid::Moments& cell = g.cell[g.At(r, c)];
+      if (cell[6] <= 0.0) continue;
       const auto n = static_cast<std::size_t>(c);
-      const double u = g.u[n];
       int b = bin(at * row_turns[0] + column_turns[n][0]);
       if (repeat.families == 2) b = b * bins + bin(at * row_turns[1] + column_turns[n][1]);
-      sum[static_cast<std::size_t>(b)] += w * Vector(t, u, u * u, t * u, t * t, g.value[g.At(r, c)], 1.0);
+      sum[static_cast<std::size_t>(b)] += cell;
     }
   }
   Eigen::Matrix<double, 6, 6> within = g.second_moment;
-  for (const Vector& s : sum)
-    if (s[6] > 0.0) within -= s.head<6>() * s.head<6>().transpose() / s[6];
+  for (int b = 0; b < (repeat.families == 1 ? bins : bins * bins); ++b) {
+    const Grid::Moments& s = sum[static_cast<std::size_t>(b)];
+    if (s[6] > 0.0) within.noalias() -= s.head<6>() * (s.head<6>() / s[6]).transpose();
+  }
   // Of the texture's variance within the bins, what the surface does not tell.
   const Eigen::Matrix<double, 5, 5> surface = within.topLeftCorner<5, 5>() + 1e-9 * Eigen::Matrix<double, 5, 5>::Identity();
   const Eigen::Matrix<double, 5, 1> with = within.topRightCorner<5, 1>();
@@ -326,9 +338,9 @@ double FoldedRest(const Grid& g, const Repeat& repeat, double bow) {
 }
 
 // Finer about a start; lines that leave less.
-double Settle(const Grid& g, const Search& search, double bow, Repeat& repeat) {
+double Settle(const Grid& g, const Search& search, double bow, Repeat& repeat, double widest = 0.8) {
   double least = FoldedRest(g, repeat, bow);
-  for (double step = 0.8; step > 0.04; step *= 0.5)
+  for (double step = widest; step > 0.04; step *= 0.5)
     for (int f = 0; f < repeat.families; ++f)
       for (const bool along : {true, false})
         for (const double sign : {-1.0, 1.0}) {
@@ -549,7 +561,7 @@ std::optional<WaveReading> ReadWaves(const ImageRgba8& image, std::span<const Ve
         if (bow < bow_low || bow > bow_high) break;
         std::vector<Folded> tried = folded;
         for (std::size_t i = 0; i < tried.size(); ++i)
-          tried[i].form_rest = Settle(pieces[best_pieces[i]].wrapped, search, bow, tried[i].form);
+          tried[i].form_rest = Settle(pieces[best_pieces[i]].wrapped, search, bow, tried[i].form, 0.2);
         if (left(tried) >= left(folded)) break;
         folded = std::move(tried);
         best.bow = bow;
