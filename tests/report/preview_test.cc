@@ -1,5 +1,7 @@
 #include <filesystem>
 
+#include <unistd.h>
+
 #include <gtest/gtest.h>
 
 #include "picture/picture.h"
@@ -17,7 +19,7 @@ TEST(GuidePreview, LiesInRegisterOnATransparentPicture) {
   const auto png = GuidePng(guide, 20, 12);
   ASSERT_TRUE(png);
   EXPECT_EQ(GuideSvg(guide, 20, 12).value(), "");
-  const auto folder = std::filesystem::temp_directory_path() / "armslength_preview_test";
+  const auto folder = std::filesystem::temp_directory_path() / ("armslength_preview_" + std::to_string(::getpid()));
   std::filesystem::create_directories(folder);
   const auto write = [&](const char* name, const std::string& bytes) {
     const auto file = folder / name;

@@ -4,6 +4,8 @@
 
 #include <set>
 
+#include <unistd.h>
+
 #include "marks/marks_file.h"
 #include "reading/head/head_reading.h"
 #include "support/files.h"
@@ -116,7 +118,7 @@ TEST(Demo, TheReadingsFindTheBigFaultsAndNothingInTheSoundDrawing) {
 }
 
 TEST(Demo, WritesItsFiles) {
-  const std::filesystem::path folder = std::filesystem::path(testing::TempDir()) / "armslength-demo-test";
+  const std::filesystem::path folder = std::filesystem::path(testing::TempDir()) / ("armslength-demo-" + std::to_string(::getpid()));
   std::filesystem::remove_all(folder);
   const auto done = WriteDemo(folder);
   ASSERT_TRUE(done) << done.error().Text();

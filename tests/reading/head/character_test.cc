@@ -5,6 +5,8 @@
 #include <filesystem>
 
 #include <gmock/gmock.h>
+#include <unistd.h>
+
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
@@ -138,7 +140,7 @@ TEST(CharacterFile, MeetsItsSchema) {
   auto joint = ReadCharacter(Drawings(52, {0, 30}));
   ASSERT_TRUE(joint);
   joint->profile.name = "Wren";
-  const auto path = std::filesystem::temp_directory_path() / "armslength_wren.character.json";
+  const auto path = std::filesystem::temp_directory_path() / ("armslength_wren_" + std::to_string(::getpid()) + ".character.json");
   ASSERT_TRUE(SaveCharacter(joint->profile, path));
   const std::string command = "/usr/bin/python3 '" + script + "' character '" + path.string() + "'";
   EXPECT_EQ(std::system(command.c_str()), 0) << command;
