@@ -22,7 +22,7 @@ using P = PointId;
 constexpr double kShiftTolerance = 0.04;
 // Nats by which a shift must be likelier than none to be called; false alarms are counted by bench/detection_surface.
 // More in free style, where the true widths of shoulders and hips are guessed.
-constexpr double kOffNats = 2.4, kOffFree = 3.0;
+constexpr double kOffNats = 2.4, kOffFree = 3.2;
 constexpr double kStray = 0.05;   // chance left of twice the tolerance, to clear
 constexpr double kEdgeOn = 0.96;  // further out a fastening nearly hides behind the edge, half-widths
 // The trunk's half-section: thickness over width, common practice for drawn chests.

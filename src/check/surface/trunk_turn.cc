@@ -18,8 +18,8 @@ constexpr int kSteps = 26;  // each way
 // Side lean of hips and chest against the line between them in drawn poses, one sd; twist between them. Defaults.
 constexpr double kLeanSd = 9.0 * kDegree, kTwistSd = 12.0 * kDegree;
 // True widths: a declared canon leaves them open by its spread. In free style the drawing canons have narrower shoulders and hips than
-// measured people (both built in): halfway, and open by as much (log).
-constexpr double kLeastSpread = 0.03, kShoulderFree = 0.08, kShoulderMore = 0.03, kHipFree = 0.10, kHipMore = 0.07;
+// measured people (both built in): halfway, and loosely held (log).
+constexpr double kLeastSpread = 0.03, kShoulderFree = 0.10, kShoulderMore = 0.03, kHipFree = 0.14, kHipMore = 0.07;
 // A neck's opening slopes down to the front by about this; with the chest's own bow on top of the trunk's. From memory.
 constexpr double kSlope = 21.0 * kDegree, kSlopeSd = 10.0 * kDegree;
 // Cloth hangs askew, shoulders sit unevenly; the bulge as drawn. Defaults.
