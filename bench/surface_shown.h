@@ -259,19 +259,67 @@ inline double ShoeChange(const WornFigure& brick, const WornFigure& sound, bool 
   return a && b ? *a - *b : 0.0;
 }
 
-// The shift of a fastening that ten or so degrees of turn would explain as well, parts of the trunk's width: the turn is
-// known from the widths of shoulders and hips alone.
-inline double FrontSd(const WornFigure& worn) {
-  double information = 0.0;
-  for (const auto& [l, r] : {std::pair{PointId::kShoulderL, PointId::kShoulderR}, std::pair{PointId::kHipL, PointId::kHipR}}) {
-    const Vec3 line = TrueJoint(worn, l) - TrueJoint(worn, r);
-    const double width = line.norm(), cosine = std::min(1.0, std::abs(line.x()) / width), sine = std::sqrt(1.0 - cosine * cosine);
-    const double of_cosine = std::hypot(std::sqrt(2.0) * kMarkSigma / width, kLengthSpread * cosine);
-    const double turn = std::min(of_cosine / std::max(sine, 1e-6), std::sqrt(2.0 * of_cosine));
-    information += 1.0 / (turn * turn);
+// How far a fastening's place between the trunk's edges scatters on sound drawings, half-widths, and how far collars hang askew.
+inline constexpr double kPlaceSd = 0.045, kCollarSd = 6.0 * M_PI / 180, kCollarSlope = 21.0 * M_PI / 180;
+// 2 % false alarms and 90 % found need so many spreads between a fault and none.
+inline constexpr double kTellable = 3.6;
+
+// Whether no arm comes near the trunk at the height of any fastening, so that the outline there is the trunk's own.
+inline bool TrunkOwnOutline(const WornFigure& worn) {
+  const auto px = [&](PointId id) { return worn.truth.camera.Project(TrueJoint(worn, id)); };
+  const Vec2 low = 0.5 * (px(PointId::kHipL) + px(PointId::kHipR)), pit = px(PointId::kNeckPit), up = (pit - low).normalized();
+  const Vec2 right(-up.y(), up.x());
+  const double unit = worn.truth.camera.scale_px;
+  return std::any_of(worn.marks.centre_front.begin(), worn.marks.centre_front.end(), [&](const NamedPoint& point) {
+    const double height = (point.at - low).dot(up) / (pit - low).norm();
+    if (height < 0.1 || height > 0.75) return false;
+    const Vec2 at = low + height * (pit - low);
+    for (const auto& [from, to] : {std::pair{PointId::kElbowL, PointId::kShoulderL},
+                                   {PointId::kElbowL, PointId::kWristL},
+                                   {PointId::kElbowR, PointId::kShoulderR},
+                                   {PointId::kElbowR, PointId::kWristR}})
+      for (int i = 0; i <= 15; ++i) {  // the shoulder itself is the trunk's
+        const Vec2 p = px(from) + i / 20.0 * (px(to) - px(from)) - at;
+        if (std::abs(p.dot(up)) < 0.06 * unit && std::abs(p.dot(right)) < 0.16 * unit) return false;
+      }
+    return true;
+  });
+}
+
+// Whether any other turn of the same trunk would put fastenings on the centre front where these are drawn `shift` chest widths off it:
+// shown when each such turn contradicts the place of the fastening, the seen widths of shoulders and hips, or the collar.
+inline bool FrontShown(const WornFigure& worn, const WornFigure& sound, double shift, double length_spread, bool collar) {
+  if (worn.marks.centre_front.empty() || sound.marks.centre_front.empty()) return false;
+  const auto at = [&](PointId id) { return TrueJoint(sound, id); };
+  const Vec3 hips = at(PointId::kHipL) - at(PointId::kHipR), shoulders = at(PointId::kShoulderL) - at(PointId::kShoulderR);
+  const Vec3 low = 0.5 * (at(PointId::kHipL) + at(PointId::kHipR)), up = (at(PointId::kNeckPit) - low).normalized();
+  const Vec3 sight = surface_check::Sight(sound.truth.camera, at(PointId::kNeckPit));
+  const Vec3 right = sight.cross(up).normalized();
+  const auto turn_of = [&](const Axes& axes) { return std::atan2(axes.col(0).dot(sight), axes.col(2).dot(sight)); };
+  const double turn = turn_of(sound.truth.body.waist), chest = turn_of(sound.truth.body.chest);
+  // Which side they went, as drawn.
+  double side = 0.0;
+  for (const NamedPoint& p : worn.marks.centre_front)
+    for (const NamedPoint& q : sound.marks.centre_front)
+      if (p.name == q.name) side += (p.at - q.at).dot(right.head<2>());
+  const double off = std::asin(std::clamp(2.0 * std::copysign(shift, side), -0.95, 0.95));
+  const auto place = [](double angle, double turned) { return std::sin(angle + std::atan2(0.8 * std::sin(turned), std::cos(turned))); };
+  double least = 1e9;
+  for (int degrees = -75; degrees <= 75; ++degrees) {
+    const double other = degrees * M_PI / 180, by = other - turn;
+    double square = std::pow((place(off, turn) - place(0.0, other)) / kPlaceSd, 2);
+    for (const Vec3& line : {hips, shoulders}) {
+      const double across = line.dot(right), deep = line.dot(up.cross(right));
+      const double then = across * std::cos(by) - deep * std::sin(by);
+      square += std::pow((then - across) / std::hypot(std::sqrt(2.0) * kMarkSigma, length_spread * across), 2);
+    }
+    if (collar) {
+      const auto tilt = [](double turned) { return std::atan(std::tan(kCollarSlope) * std::sin(turned)); };
+      square += std::pow((tilt(chest + by) - tilt(chest)) / kCollarSd, 2);
+    }
+    least = std::min(least, square);
   }
-  const Vec3 line = TrueJoint(worn, PointId::kShoulderL) - TrueJoint(worn, PointId::kShoulderR);
-  return 0.5 * 0.8 / std::sqrt(information) * std::min(1.0, std::abs(line.x()) / line.norm());
+  return least > kTellable * kTellable;
 }
 
 }  // namespace armslength::bench

@@ -1,15 +1,15 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
+#include <span>
 #include <vector>
 
-#include <Eigen/Dense>
 #include "check/body/guides.h"
 #include "check/surface/families.h"
 #include "check/surface/part_axis.h"
 #include "check/surface/ring_shape.h"
-#include "geometry/line.h"
-#include "geometry/polygon.h"
+#include "check/surface/trunk_turn.h"
 #include "words/say.h"
 
 namespace armslength::surface_check {
@@ -20,7 +20,11 @@ using P = PointId;
 
 // 4 % of the chest's width (trade brief of the project: common practice, no source; editable).
 constexpr double kShiftTolerance = 0.04;
-constexpr double kShiftSure = 2.7;  // sd; false alarms are counted by bench/detection_surface
+// Nats by which a shift must be likelier than none to be called; false alarms are counted by bench/detection_surface.
+// More in free style, where the true widths of shoulders and hips are guessed.
+constexpr double kOffNats = 2.4, kOffFree = 3.2;
+constexpr double kStray = 0.05;   // chance left of twice the tolerance, to clear
+constexpr double kEdgeOn = 0.96;  // further out a fastening nearly hides behind the edge, half-widths
 // The trunk's half-section: thickness over width, common practice for drawn chests.
 constexpr double kRho = 0.80, kRhoSd = 0.08;
 // The pit of the neck lies on the middle line. Its mark is the notch on the skin or the joint behind it:
@@ -28,13 +32,14 @@ constexpr double kRho = 0.80, kRhoSd = 0.08;
 constexpr double kBefore = 0.025, kBeforeSd = 0.020;
 // A person's own placket is sewn and worn to about this, share of the chest's width, one sd.
 constexpr double kOwnSd = 0.008;
-// What the elliptic section and joints that are marked within the body add: shift read on sound drawn figures
-// spreads by so much more than its parts say (seeds from 110001). Added to the spread.
-constexpr double kModelSd = 0.050;
+// The trunk's front before its axis, stature; common practice for drawn trunks, no source.
+constexpr double kFrontAway = 0.065;
+// What the elliptic section and joints that are marked within the body add, angle round the section.
+constexpr double kSectionSd = 2.5 * kDegree;
+// A belt sits where the trunk is narrowest: how fast it widens, per trunk length. Common practice, no source.
+constexpr double kTaper = 0.8;
 // Further off is no drift of a fastening but another cut of garment, or a trunk that is turned otherwise.
 constexpr double kFarthest = 0.30;
-// How far a trunk twists between hips and shoulders in drawn poses, one sd. Default.
-constexpr double kTwistSd = 15.0 * kDegree;
 // A contour across the trunk is believed to be the trunk's own between these half-widths, stature, when no arm is
 // near. Widths of middling drawn figures with clothes; common practice, no source.
 constexpr double kNarrow = 0.050, kWide = 0.135, kArm = 0.055;
@@ -50,12 +55,6 @@ struct Station {
 double HeightOf(const BodyFacts& facts, const Vec2& p) {
   const Vec2 hips = 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), pit = facts.Px(P::kNeckPit);
   return (p - hips).dot(pit - hips) / std::max(1.0, (pit - hips).squaredNorm());
-}
-
-// Where the front of the section lies between its edges: -1 .. 1, + to the edge at `to`.
-double FrontAt(double turn, double rho) {
-  const double s = std::sin(turn), c = std::cos(turn);
-  return rho * s / std::sqrt(c * c + rho * rho * s * s);
 }
 
 // The trunk's own edges on the figure's contour at a place of its middle line. Nothing when an arm comes near, or when the
@@ -80,20 +79,113 @@ std::optional<Station> ContourAt(const BodyFacts& facts, const Silhouette& silho
   return Station{at - *a * right, at + *b * right, height, false, "contour"};
 }
 
-// One shift of all fastenings, in parts of the section's width, with the turns of hips and shoulders unknown but measured:
-// weighted least squares with the covariance of all three.
-struct Joint {
-  Eigen::Matrix3d information = Eigen::Matrix3d::Zero();
-  Eigen::Vector3d right = Eigen::Vector3d::Zero();
-  void Add(const Eigen::Vector3d& row, double value, double sd) {  // of (shift, turn of the hips, of the shoulders)
-    information += row * row.transpose() / (sd * sd);
-    right += row * value / (sd * sd);
+// How likely each shift of all fastenings is, with the trunk's turn and depth open: a sum over all turns of hips and shoulders.
+class ShiftBeliefs {
+ public:
+  static constexpr double kMost = 0.40, kStep = 0.01;
+  void Add(double shift, double sd, double weight) {
+    const double scale = weight / sd;
+    for (int i = std::max(0, Bin(shift - 4.0 * sd)); i <= std::min(kBins - 1, Bin(shift + 4.0 * sd)); ++i) {
+      const double z = (At(i) - shift) / sd;
+      like_[static_cast<std::size_t>(i)] += scale * std::exp(-0.5 * z * z);
+    }
   }
   [[nodiscard]] Measure Shift() const {
-    const Eigen::Matrix3d covariance = information.inverse();
-    return {(covariance * right)[0], std::sqrt(covariance(0, 0))};
+    double sum = 0.0, first = 0.0, second = 0.0;
+    for (int i = 0; i < kBins; ++i) {
+      const double w = like_[static_cast<std::size_t>(i)];
+      sum += w;
+      first += w * At(i);
+      second += w * At(i) * At(i);
+    }
+    if (sum <= 0.0) return {0.0, kMost};
+    return {first / sum, std::sqrt(std::max(kStep * kStep, second / sum - first * first / (sum * sum)))};
   }
+  // Share of all that lies beyond +-`most`.
+  [[nodiscard]] double Beyond(double most) const {
+    double sum = 0.0, out = 0.0;
+    for (int i = 0; i < kBins; ++i) {
+      sum += like_[static_cast<std::size_t>(i)];
+      if (std::abs(At(i)) > most + 1e-9) out += like_[static_cast<std::size_t>(i)];
+    }
+    return sum > 0.0 ? out / sum : 1.0;
+  }
+  // Nats by which the likeliest shift is better than none.
+  [[nodiscard]] double Against() const {
+    const double most = *std::max_element(like_.begin(), like_.end());
+    const double none = like_[static_cast<std::size_t>(Bin(0.0))];
+    return most <= 0.0 ? 0.0 : std::log(most / std::max(none, 1e-9 * most));
+  }
+
+ private:
+  static constexpr int kBins = 2 * static_cast<int>(kMost / kStep + 0.5) + 1;
+  static double At(int bin) { return kStep * bin - kMost; }
+  static int Bin(double shift) { return static_cast<int>(std::lround((shift + kMost) / kStep)); }
+  std::array<double, kBins> like_{};
 };
+
+// A fastening between the edges of its section: angle round a circle in place of the section, 0 in the middle.
+struct Local {
+  Vec2 at, from, to;
+  double angle, sd, height;
+};
+
+// The top fastening beside the pit of the neck, to picture right, stature.
+struct BelowPit {
+  bool given = false;
+  double seen = 0.0, sd = 0.0, width = 0.0;  // of the chest
+};
+
+struct Weighed {
+  ShiftBeliefs shifts;
+  std::optional<Measure> turn;  // nothing: no turn explains the marks
+};
+
+Weighed Weigh(const TurnBeliefs& turns, std::span<const Local> locals, const BelowPit& below) {
+  Weighed out;
+  double sum = 0.0, first = 0.0, second = 0.0;
+  for (std::size_t h = 0; h < turns.turn_rad.size(); ++h)
+    for (std::size_t c = 0; c < turns.turn_rad.size(); ++c) {
+      const double hips = turns.turn_rad[h], shoulders = turns.turn_rad[c];
+      const double likely = turns.hips[h] + turns.shoulders[c] - 0.5 * std::pow((shoulders - hips) / turns.twist_sd, 2);
+      if (likely < -8.0) continue;
+      const double turn = 0.5 * (hips + shoulders);
+      for (const double deep : {-1.2, 0.0, 1.2}) {
+        const double rho = kRho + deep * kRhoSd;
+        double weight = 0.0, mean = 0.0, square = 0.0;
+        for (const Local& l : locals) {
+          const double here = (1.0 - l.height) * hips + l.height * shoulders;
+          const double angle = l.angle - std::atan2(rho * std::sin(here), std::cos(here));
+          // Errors of neighbouring edges go together.
+          const double w = 1.0 / (l.sd * l.sd * (locals.size() > 1 ? 2.0 : 1.0));
+          weight += w;
+          mean += w * angle;
+          square += w * angle * angle;
+        }
+        mean /= weight;
+        if (std::abs(mean) > 60.0 * kDegree) continue;
+        double log_like = likely - 0.5 * deep * deep - 0.5 * (square - weight * mean * mean);
+        double shift = 0.5 * std::sin(mean);
+        double sd = std::hypot(0.5 * std::cos(mean) * std::hypot(1.0 / std::sqrt(weight), kSectionSd), kOwnSd);
+        if (below.given) {
+          const double squeeze = below.width * std::cos(shoulders), miss = below.seen - kBefore * std::sin(shoulders) - squeeze * shift;
+          const double own = std::hypot(below.sd, kBeforeSd * std::sin(shoulders));
+          const double both = own * own + squeeze * squeeze * sd * sd;
+          log_like -= 0.5 * miss * miss / both + 0.5 * std::log(both / (below.sd * below.sd));
+          shift += sd * sd * squeeze / both * miss;
+          sd *= own / std::sqrt(both);
+        }
+        const double p = std::exp(log_like);
+        if (p < 1e-7) continue;
+        out.shifts.Add(shift, sd, p);
+        sum += p;
+        first += p * turn;
+        second += p * turn * turn;
+      }
+    }
+  if (sum > 0.0) out.turn = Measure{first / sum, std::sqrt(std::max(0.0, second / sum - first * first / (sum * sum)))};
+  return out;
+}
 
 // "2 fastenings against a ring lie 6 % of the trunk's width to the picture's right of its middle line".
 std::string Aside(std::size_t n, const std::string& which, double shift) {
@@ -114,7 +206,7 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
                                 Verdict::kCannotTell);
   f.unit = "% of chest width";
   f.tolerance = 100.0 * kShiftTolerance;
-  f.test = "distance in sd";
+  f.test = "nats against no shift";
   f.source = Say("4 % of the chest's width: common practice, default, editable");
   for (const NamedPoint& p : marks.centre_front) f.where.points.push_back(p.at);
   const auto finish = [&](std::string why, std::string ask) {
@@ -130,12 +222,14 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   const Vec2 up = (pit - hips).normalized();
   const Vec2 right(-up.y(), up.x());  // picture right when the trunk stands upright (y down)
   std::vector<Station> stations;
+  std::optional<RingShape> collar;
   for (const Ring& ring : marks.rings) {
     const bool neck = ring.around == "neck" || ring.name.find("collar") != std::string::npos;
     if (!neck && ring.around != "trunk") continue;
     if (!neck && (ring.name.find("hem") != std::string::npos || ring.name.find("skirt") != std::string::npos)) continue;
     const auto shape = ShapeOf(ring.points, 1.0);
     if (!shape) continue;
+    if (neck && !collar) collar = shape;
     Station s{shape->from, shape->to, 0.0, neck, ring.name};
     if ((s.to - s.from).dot(right) < 0) std::swap(s.from, s.to);
     if ((s.to - s.from).normalized().dot(right) < 0.75) continue;
@@ -143,128 +237,91 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
     stations.push_back(s);
   }
   std::sort(stations.begin(), stations.end(), [](const Station& a, const Station& b) { return a.height < b.height; });
-  struct Local {
-    Vec2 at, target, from, to;
-    double angle, sd;   // turn of the section that would put its front there
-    double height;
-    std::string by;
-  };
+  const auto turns = TrunkTurnBeliefs(facts, collar);
+  if (!turns) return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
+  const double unit = facts.PxPerStature(facts.Joint(P::kNeckPit).at.z());
+  const Vec2 before_px = kFrontAway * unit * turns->front_px.dot(up) * up;
   std::vector<Local> locals;
-  const auto turn_hips = TrunkTurn(facts, 0.0), turn_shoulders = TrunkTurn(facts, 1.0);
-  if (!turn_hips || !turn_shoulders)
-    return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
   int by_contour = 0;
   for (const NamedPoint& point : marks.centre_front) {
-    const double h = HeightOf(facts, point.at), within = std::clamp(h, 0.0, 1.0);
+    // On the front it stands as much above or below its section's middle as the trunk leans from or to the viewer.
+    const double h = HeightOf(facts, point.at - before_px), within = std::clamp(h, 0.0, 1.0);
     // Only near a ring's height are the edges known, or where the contour is the trunk's own.
     const Station* best = nullptr;
     for (const Station& s : stations)
       if (!best || std::abs(s.height - h) < std::abs(best->height - h)) best = &s;
     if (best && std::abs(best->height - h) > 0.16) best = nullptr;
     std::optional<Station> contour;
-    if (!best && silhouette && h > 0.05 && h < 0.80) contour = ContourAt(facts, *silhouette, h, right);
+    const double beside = best ? std::abs(best->height - h) : 1.0;
+    if (beside > 0.05 && silhouette && h > 0.05 && h < 0.80) contour = ContourAt(facts, *silhouette, h, right);
     if (contour) best = &*contour;
     if (!best) continue;
-    const double turn = (1.0 - within) * turn_hips->value + within * turn_shoulders->value;
-    if (std::abs(turn) > 70.0 * kDegree) continue;
-    const double rho = best->neck ? 1.0 : kRho, half = 0.5 * (best->to - best->from).norm();
+    const double taper = contour || best->neck ? 1.0 : 1.0 + kTaper * beside;
+    const double half = 0.5 * taper * (best->to - best->from).norm();
     const Vec2 along = (best->to - best->from).normalized(), middle = 0.5 * (best->from + best->to);
     // A point a little above the ring keeps its place across the trunk.
     const double u = (point.at - middle).dot(along) / half;
-    if (std::abs(u) > 0.98) continue;
-    Local l;
-    l.angle = std::atan2(u, rho * std::sqrt(1.0 - u * u));
-    l.at = point.at;
-    l.from = best->from;
-    l.to = best->to;
-    l.height = within;
-    l.by = contour ? "contour" : best->spoken;
-    by_contour += contour.has_value();
-    l.target = middle + along * (half * FrontAt(turn, rho)) + (point.at - middle - along * (point.at - middle).dot(along));
+    if (std::abs(u) > kEdgeOn) continue;
     const double mark = std::max(1.0, 0.25 * facts.SigmaStature() * facts.Reading().camera.scale_px) / half;
     // Edges of the body under the cloth, share of half-width; further from a ring they are guesses.
-    const double edge = 0.04 + (contour ? 0.02 : 0.25 * std::abs(best->height - h));
-    // Near the edge a little across is a large angle.
-    const double slope = rho / (rho * rho * (1.0 - u * u) + u * u) / std::sqrt(1.0 - u * u);
-    l.sd = std::hypot(slope * std::hypot(mark, edge), std::abs(l.angle) * kRhoSd / rho);
-    locals.push_back(l);
+    const double edge = 0.04 + (contour ? 0.02 : 0.25 * beside);
+    locals.push_back(
+        {point.at, middle - half * along, middle + half * along, std::asin(u), std::hypot(mark, edge) / std::sqrt(1.0 - u * u), within});
+    by_contour += contour.has_value();
   }
   if (locals.empty())
     return finish(Say("No fastening lies where the edges of the trunk are known, near a ring or where the contour is the trunk's own."),
                   Say("Draw the belt from edge to edge as a ring, or mark the buckle or a button near it."));
-  const auto joint = [&](double sign) {
-    Joint j;
-    j.Add({0, 1, 0}, sign * turn_hips->value, turn_hips->sd);
-    j.Add({0, 0, 1}, sign * turn_shoulders->value, turn_shoulders->sd);
-    j.Add({0, -1, 1}, 0.0, kTwistSd);
-    // Errors of neighbouring edges go together: half of their information.
-    for (const Local& l : locals)
-      j.Add({2.0, 1.0 - l.height, l.height}, l.angle, l.sd * std::sqrt(locals.size() > 1 ? 2.0 : 1.0));
-    return j;
-  };
-  Joint as_read = joint(1.0), other_way = joint(-1.0);
-  bool below_pit = false;
-  {
-    // The fastening nearest the pit, within a fifth of the trunk, hangs straight below it.
-    const NamedPoint* top = nullptr;
-    for (const NamedPoint& point : marks.centre_front)
-      if (!top || std::abs(HeightOf(facts, point.at) - 1.0) < std::abs(HeightOf(facts, top->at) - 1.0)) top = &point;
-    const double turn = turn_shoulders->value;
-    const double width = 0.8 * facts.Reading().length[static_cast<std::size_t>(BoneId::kShoulderWidth)];
-    if (width > 0.0 && std::abs(HeightOf(facts, top->at) - 1.0) < 0.2 && std::abs(turn) < 50.0 * kDegree) {
-      const double unit = facts.PxPerStature(facts.Joint(P::kNeckPit).at.z());
-      const double seen = (top->at - pit).dot(right) / unit, before = kBefore * std::sin(turn);
-      // The trunk's own side bend and lean move what lies a little lower.
-      const double lean = 0.06 * std::abs(HeightOf(facts, top->at) - 1.0) * (pit - hips).norm() / unit;
-      const double its = std::hypot(std::hypot(facts.SigmaStature(), lean),
-                                    std::hypot(kBeforeSd * std::sin(turn), kBefore * std::cos(turn) * turn_shoulders->sd));
-      const double squeeze = width * std::cos(turn);
-      as_read.Add({1, 0, 0}, (seen - before) / squeeze, its / squeeze);
-      other_way.Add({1, 0, 0}, (seen + before) / squeeze, its / squeeze);
-      below_pit = true;
-    }
-  }
-  const Measure found = as_read.Shift(), mirrored = other_way.Shift();
-  const double shift = found.value;
-  const double sd = std::hypot(std::hypot(found.sd, kModelSd), kOwnSd);
-  double turn_mean = 0.0;
-  const double turn_sd = std::max(turn_hips->sd, turn_shoulders->sd);
-  for (const Local& l : locals)
-    turn_mean += ((1.0 - l.height) * turn_hips->value + l.height * turn_shoulders->value) / static_cast<double>(locals.size());
-  const double visible = std::max(kShiftTolerance, kShiftSure * sd);
+  // The fastening nearest the pit, within a fifth of the trunk, hangs straight below it.
+  const NamedPoint* top = nullptr;
+  for (const NamedPoint& point : marks.centre_front)
+    if (!top || std::abs(HeightOf(facts, point.at) - 1.0) < std::abs(HeightOf(facts, top->at) - 1.0)) top = &point;
+  const double above = std::abs(HeightOf(facts, top->at) - 1.0);
+  BelowPit below;
+  below.width = 0.8 * facts.Reading().length[static_cast<std::size_t>(BoneId::kShoulderWidth)];
+  below.given = below.width > 0.0 && above < 0.2;
+  below.seen = (top->at - pit).dot(right) / unit;
+  // The trunk's own side bend and lean move what lies a little lower.
+  below.sd = std::hypot(facts.SigmaStature(), 0.06 * above * (pit - hips).norm() / unit);
+  const Weighed weighed = Weigh(*turns, locals, below);
+  if (!weighed.turn) return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
+  const ShiftBeliefs& beliefs = weighed.shifts;
+  const Measure found = beliefs.Shift();
+  const double shift = found.value, sd = found.sd;
+  const double enough = facts.Reading().canon.declared ? kOffNats : kOffFree;
+  const double visible = std::max(kShiftTolerance, std::sqrt(2.0 * enough) * sd);
   f.measured = 100.0 * shift;
   f.expected = 0.0;
   f.sd = 100.0 * sd;
   f.smallest_visible = 100.0 * visible;
-  f.evidence = std::abs(shift) / sd;
+  f.evidence = beliefs.Against();
   const int by_ring = static_cast<int>(locals.size()) - by_contour;
   std::vector<std::string> against;
   if (by_ring > 0) against.push_back(SayCount(by_ring, "{} fastening against a ring", "{} fastenings against a ring", by_ring));
   if (by_contour > 0)
     against.push_back(SayCount(by_contour, "{} fastening against the contour", "{} fastenings against the contour", by_contour));
-  if (below_pit) against.emplace_back(Say("the top one against the pit of the neck"));
-  const std::string basis = Say("The trunk is turned by {:.0f} degrees (give or take {:.0f}); {}", turn_mean / kDegree, turn_sd / kDegree,
-                                Aside(locals.size() + (below_pit ? 1 : 0), body_check::List(against), shift));
-  // Shoulders and hips look alike when the trunk turns the other way: both must miss.
-  const double least = std::min(std::abs(shift), std::abs(mirrored.value));
-  if (least > visible && std::abs(shift) < kFarthest) {
+  if (below.given) against.emplace_back(Say("the top one against the pit of the neck"));
+  const std::string basis = Say("The trunk is turned by {:.0f} degrees (give or take {:.0f}); {}", weighed.turn->value / kDegree,
+                                weighed.turn->sd / kDegree, Aside(locals.size() + (below.given ? 1 : 0), body_check::List(against), shift));
+  if (beliefs.Against() > enough && std::abs(shift) > kShiftTolerance && std::abs(shift) < kFarthest) {
     f.verdict = Verdict::kOff;
     f.title = Say("Fastenings off the centre front");
     std::vector<Vec2> drawn, target;
     for (const Local& l : locals) {
       drawn.push_back(l.at);
-      target.push_back(l.target);
+      const double there = std::sin(l.angle - std::asin(2.0 * shift));
+      target.push_back(l.at + 0.5 * (there - std::sin(l.angle)) * (l.to - l.from));
     }
     f.guides.push_back(body_check::Cross(GuideShape::Role::kDrawn, drawn));
     f.guides.push_back(body_check::Cross(GuideShape::Role::kTarget, target, body_check::Percent(shift)));
-    f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {locals.front().at, locals.front().target}));
+    f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {drawn.front(), target.front()}));
     f.remedy = {RemedyWay::kMove, 10.0,
                 Say("Move the fastenings and the edge beside them onto the guide; a garment that "
                     "closes at the side is declared as meant.")};
     f.gain = 3.0;
     return finish(basis + ".", "");
   }
-  if (std::abs(shift) <= kShiftTolerance && visible <= 2.0 * kShiftTolerance) {
+  if (std::abs(shift) <= kShiftTolerance && beliefs.Beyond(2.0 * kShiftTolerance) < kStray) {
     f.verdict = Verdict::kClear;
     f.title = Say("Fastenings on the centre front");
     return finish(basis + Say(", within what is usual."), "");
