@@ -16,16 +16,16 @@
 namespace armslength {
 namespace {
 
-constexpr std::size_t kSides = 24;                    // directions an outline is sorted into
-constexpr double kSpeaks = 0.60;                      // agreement with the light that suits a form best, for it to count
-constexpr double kLeastSlope = 0.15;                  // share of light, one side of a form against the other, that says anything
+constexpr std::size_t kSides = 24;                      // directions an outline is sorted into
+constexpr double kSpeaks = 0.60;                        // agreement with the light that suits a form best, for it to count
+constexpr double kLeastSlope = 0.15;                    // share of light, one side of a form against the other, that says anything
 constexpr double kTellsWell = 0.7, kMostWeight = 10.0;  // a large form is one witness, as a small one is
-constexpr double kLeastTold = 0.30;                   // of a form's contour must say something
-constexpr double kLeastContour = 25.0;                // small px of contour that say something; hands and locks have less
-constexpr double kSameMaterial = 0.07;                // OKLab a, b over L between light and shadow of one material
-constexpr double kSamePaint = 0.09;                   // OKLab a, b over L between light and shadow of one paint
-constexpr double kLeak = 0.12;                        // of a form's depth: what is joined through less is parted
-constexpr double kPaintRim = 0.35;                    // of a patch's rim along other paint: more is print
+constexpr double kLeastTold = 0.30;                     // of a form's contour must say something
+constexpr double kLeastContour = 25.0;                  // small px of contour that say something; locks of hair have less
+constexpr double kSameMaterial = 0.07;                  // OKLab a, b over L between light and shadow of one material
+constexpr double kSamePaint = 0.09;                     // OKLab a, b over L between light and shadow of one paint
+constexpr double kLeak = 0.12;                          // of a form's depth: what is joined through less is parted
+constexpr double kPaintRim = 0.35;                      // of a patch's rim along other paint: more is print
 constexpr double kLeastTone = 1.2, kPlainTone = 4.0, kMostTone = 38.0;  // L* from shadow to light; more is paint. Defaults, editable
 
 // Patches of one material, told by the proportions of red, green and blue.
@@ -95,7 +95,9 @@ std::vector<std::uint8_t> Paints(const SmallField& s, const std::vector<std::uin
   constexpr int kHalf = 40, kGrid = 2 * kHalf + 1;
   const auto cell = [&](std::uint32_t i) {
     const double l = std::max(0.08, static_cast<double>(s.ok_l[i]));
-    const auto at = [&](float v) { return std::clamp(static_cast<int>(std::lround(static_cast<double>(v) / l / kCell)), -kHalf, kHalf) + kHalf; };
+    const auto at = [&](float v) {
+      return std::clamp(static_cast<int>(std::lround(static_cast<double>(v) / l / kCell)), -kHalf, kHalf) + kHalf;
+    };
     return static_cast<std::size_t>(at(s.b[i]) * kGrid + at(s.a[i]));
   };
   std::vector<std::uint32_t> n(kGrid * kGrid, 0);
