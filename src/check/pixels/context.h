@@ -65,7 +65,7 @@ using Findings = std::vector<Finding>;
 void MeasureLine(PictureContext& context);                     // fills `line`
 void CheckLine(const PictureContext& context, Findings& out);  // weight, wobble, strays
 void CheckDoubled(const PictureContext& context, Findings& out);
-void CheckGaps(PictureContext& context, Findings& out);              // open gaps; marks and unmarks ink
+void CheckGaps(const PictureContext& context, Findings& out);        // open gaps
 void CheckValue(PictureContext& context, Findings& out);             // fills `value`
 void CheckSeparation(const PictureContext& context, Findings& out);  // figure against ground
 void CheckShading(const PictureContext& context, Findings& out);     // families, pillow, light, edges

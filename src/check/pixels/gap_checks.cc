@@ -84,6 +84,13 @@ double OwnWidth(const PictureContext& c, const Bridge& b) {
   return std::max({c.graph.width_px, c.graph.ends[static_cast<std::size_t>(b.end)].width, other});
 }
 
+// Direction of the line across the gap, unit. From tip to tip says little over a gap shorter than the line is wide.
+Vec2 Along(const PictureContext& c, const Bridge& b) {
+  if (b.other >= 0 && b.gap_px <= OwnWidth(c, b))
+    return (c.graph.ends[static_cast<std::size_t>(b.end)].direction - c.graph.ends[static_cast<std::size_t>(b.other)].direction).normalized();
+  return (b.to - b.from).normalized();
+}
+
 // Lightness of the broken line itself, a little behind its end, as stored.
 int OwnInk(const PictureContext& c, const Bridge& b) {
   const OpenEnd& end = c.graph.ends[static_cast<std::size_t>(b.end)];
@@ -101,6 +108,7 @@ int OwnInk(const PictureContext& c, const Bridge& b) {
 // this line's own darkness counts; inside, where lines of all sorts meet, that of the drawing.
 bool Open(const PictureContext& c, const Bridge& b, bool outline, const Vec2& one, const Vec2& other) {
   const double length = (other - one).norm();
+  const Vec2 along = Along(c, b);
   const int steps = std::max(2, static_cast<int>(std::ceil(2.0 * length)));
   const double ink_l = outline ? OwnInk(c, b) * kLPerByte : c.ink.ink_l;
   const int dark = ink_l < 50 ? static_cast<int>((ink_l + 12.0) / kLPerByte) : 0;
@@ -110,7 +118,16 @@ bool Open(const PictureContext& c, const Bridge& b, bool outline, const Vec2& on
     const bool beside = std::abs(t - 0.5) * length > 0.6 * c.graph.width_px;
     if (beside && InkAt(c.ink.plane, p)) return false;
     const int x = static_cast<int>(std::floor(p.x())), y = static_cast<int>(std::floor(p.y()));
-    if (x < 0 || y < 0 || x >= c.Width() || y >= c.Height() || c.planes.l.Row(y)[x] < dark) return false;
+    if (x < 0 || y < 0 || x >= c.Width() || y >= c.Height()) return false;
+    int lightest = c.planes.l.Row(y)[x];
+    // A gap of two or three px is half blended, and its middle known to a px only.
+    if (!beside && b.gap_px < 4.0)
+      for (const double r : {-1.0, 1.0}) {
+        const int i = std::clamp(static_cast<int>(std::floor(p.x() + r * along.x())), 0, c.Width() - 1);
+        const int j = std::clamp(static_cast<int>(std::floor(p.y() + r * along.y())), 0, c.Height() - 1);
+        lightest = std::max<int>(lightest, c.planes.l.Row(j)[i]);
+      }
+    if (lightest < dark) return false;
   }
   return true;
 }
@@ -147,7 +164,7 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
 
 }  // namespace
 
-void CheckGaps(PictureContext& c, Findings& out) {
+void CheckGaps(const PictureContext& c, Findings& out) {
   if (!c.line.line_art || c.stage < Stage::kLine) return;
   const double w = c.graph.width_px;
   std::vector<Bridge> bridges = FindBridges(c);
@@ -160,10 +177,10 @@ void CheckGaps(PictureContext& c, Findings& out) {
   x.test = "closing the gap parts two regions";
   x.smallest_visible = 1.0;
   x.source = Say("default, editable");
-  // Bridges are drawn into the ink for the moment and taken out again.
-  constexpr std::uint8_t kBridge = 0x08;
-  PlaneU8& plane = c.ink.plane;
-  const auto draw = [&](const Bridge& b, bool on) {
+  // Where the bridges lie, row by row: beside the ink, which others read meanwhile.
+  const PlaneU8& plane = c.ink.plane;
+  std::vector<std::pair<int, int>> bridged;  // y, x
+  for (const Bridge& b : bridges) {
     const Vec2 v = b.to - b.from;
     const double n = v.norm();
     const Vec2 dir = n > 0 ? Vec2(v / n) : Vec2(1, 0);
@@ -171,36 +188,39 @@ void CheckGaps(PictureContext& c, Findings& out) {
       const Vec2 p = b.from + dir * r;
       for (int j = 0; j < 2; ++j)
         for (int i = 0; i < 2; ++i) {
-          const int px = static_cast<int>(std::floor(p.x() - 0.5)) + 1 + i, py = static_cast<int>(std::floor(p.y() - 0.5)) + 1 + j;
-          if (px < 1 || py < 1 || px + 1 >= plane.width() || py + 1 >= plane.height()) continue;
-          std::uint8_t& v8 = plane.Row(py)[px];
-          v8 = on ? static_cast<std::uint8_t>(v8 | kBridge) : static_cast<std::uint8_t>(v8 & ~kBridge);
+          const int px = static_cast<int>(std::floor(p.x() - 0.5)) + i, py = static_cast<int>(std::floor(p.y() - 0.5)) + j;
+          if (px >= 0 && py >= 0 && px < c.Width() && py < c.Height()) bridged.emplace_back(py, px);
         }
     }
-  };
+  }
+  std::ranges::sort(bridged);
   std::vector<const Bridge*> leaks, breaks;  // where a fill runs out; where two fills meet without their line
   std::vector<double> sizes;
   std::size_t open_style = 0;
   if (!bridges.empty()) {
-    for (const Bridge& b : bridges) draw(b, true);
     // Everything dark closes a region, fills too.
     const int dark = c.ink.ink_l < 50 ? static_cast<int>((c.ink.ink_l + 12.0) / kLPerByte) : 0;
     const Parts ground = FindParts(c.Height(), false, [&](int y, const auto& add) {
       const std::uint8_t* row = plane.Row(y + 1) + 1;
       const std::uint8_t* l = c.planes.l.Row(y);
-      const auto open = [&](int i) { return (row[i] & (kInk | kBridge)) == 0 && l[i] >= dark; };
+      const auto open = [&](int i) { return (row[i] & kInk) == 0 && l[i] >= dark; };
+      auto bridge = std::ranges::lower_bound(bridged, std::pair{y, 0});
       int i = 0;
       while (i < c.Width()) {
         while (i < c.Width() && !open(i)) ++i;
-        const int x0 = i;
+        int x0 = i;
         while (i < c.Width() && open(i)) ++i;
+        for (; bridge != bridged.end() && bridge->first == y && bridge->second < i; ++bridge) {
+          if (bridge->second > x0) add(x0, bridge->second);
+          x0 = std::max(x0, bridge->second + 1);
+        }
         if (i > x0) add(x0, i);
       }
     });
     const double least = std::max(36.0 * w * w, 2e-4 * c.Width() * static_cast<double>(c.Height()));  // smaller is a detail
     for (const Bridge& b : bridges) {
-      const Vec2 v = b.to - b.from;
-      const Vec2 n = Vec2(-v.y(), v.x()).normalized();
+      const Vec2 v = Along(c, b);
+      const Vec2 n(-v.y(), v.x());
       const Vec2 mid = (b.from + b.to) / 2;
       const auto side = [&](double sign) {
         for (double r = 1.5; r < 0.5 * w + 4; r += 0.5) {
@@ -238,7 +258,6 @@ void CheckGaps(PictureContext& c, Findings& out) {
       leaks.push_back(&b);
       sizes.push_back(b.gap_px);
     }
-    for (const Bridge& b : bridges) draw(b, false);
   }
   // A few openings are slips; many are a way of drawing.
   const bool style = breaks.size() > 12 || c.line.within_stroke_spread > 0.33 || breaks.size() > 0.5 * static_cast<double>(c.graph.ends.size());

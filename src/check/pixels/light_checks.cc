@@ -13,20 +13,22 @@ namespace armslength {
 namespace {
 
 constexpr double kDeg = 180.0 / std::numbers::pi;
-// Agreement that a second light must add, and share of the contours that must follow it: by several forms, and by a
-// single one. Calibrated on drawn figures and forms with one light.
-constexpr double kLeastGain = 0.12, kLeastShare = 0.12;
-constexpr double kOneGain = 0.16, kOneShare = 0.18, kOpposite = 100.0;
+// Agreement that a second light must add, and share of the contours that must follow it: by several forms, sure or not
+// so sure ones, and by a single one. Calibrated on drawn figures and forms with one light.
+constexpr double kLeastGain = 0.13, kWeakGain = 0.20, kLeastShare = 0.10;
+constexpr double kSure = 12.0;  // weight of all that follow it, more than one form has
+constexpr double kOneGain = 0.30, kOneShare = 0.18, kOpposite = 100.0;
 // Two lights must then explain nearly everything: forms that were misread (feet, bent limbs) suit no second light either.
-// Set on drawn figures in poses of all kinds with one light (seeds from 3100001).
+// Set on drawn figures in poses of all kinds with one light (seeds from 7300001).
 constexpr double kTwoExplain = 0.90;
-constexpr double kPlainly = 0.4;  // better served by one of two lights than by the other
+constexpr std::size_t kFewest = 4;  // forms that speak
+constexpr double kPlainly = 0.4;    // better served by one of two lights than by the other
 
 }  // namespace
 
 void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, std::vector<Finding>& out) {
   const std::vector<LightForm> forms = ReadLightForms(c, patches);
-  if (forms.size() < 5) return;
+  if (forms.size() < kFewest) return;
   double weight = 0;
   for (const LightForm& f : forms) weight += f.weight;
   std::size_t one = 0;
@@ -57,7 +59,7 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   }
   const std::size_t fewer = follow[1] < follow[0];
   const double share = follow[fewer] / weight;
-  const bool several = group[fewer].size() >= 2 && share > kLeastShare && gain > kLeastGain;
+  const bool several = group[fewer].size() >= 2 && share > kLeastShare && gain > (follow[fewer] > kSure ? kLeastGain : kWeakGain);
   // A single form: a large one, or one lit nearly from the opposite side.
   const bool single = group[fewer].size() == 1 && gain > kOneGain && (share > kOneShare || between > kOpposite);
   const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && agree_two > kTwoExplain * weight && (several || single);

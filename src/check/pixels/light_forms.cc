@@ -16,13 +16,17 @@
 namespace armslength {
 namespace {
 
-constexpr std::size_t kSides = 24;                    // directions an outline is sorted into
-constexpr double kSpeaks = 0.60;                      // agreement with the light that suits a form best, for it to count
-constexpr double kLeastSlope = 0.15;                  // share of light, one side of a form against the other, that says anything
-constexpr double kLeastTold = 0.12;                   // of a form's contour must say something
-constexpr double kLeastContour = 45.0;                // small px of contour that say something; hands and locks have less
-constexpr double kSameMaterial = 0.07;                // OKLab a, b over L between light and shadow of one material
-constexpr double kLeastTone = 5.0, kMostTone = 38.0;  // L* from shadow to light; more is paint. Defaults, editable
+constexpr std::size_t kSides = 24;                      // directions an outline is sorted into
+constexpr double kSpeaks = 0.60;                        // agreement with the light that suits a form best, for it to count
+constexpr double kLeastSlope = 0.15;                    // share of light, one side of a form against the other, that says anything
+constexpr double kTellsWell = 0.7, kMostWeight = 10.0;  // a large form is one witness, as a small one is
+constexpr double kLeastTold = 0.30;                     // of a form's contour must say something
+constexpr double kLeastContour = 25.0;                  // small px of contour that say something; locks of hair have less
+constexpr double kSameMaterial = 0.07;                  // OKLab a, b over L between light and shadow of one material
+constexpr double kSamePaint = 0.09;                     // OKLab a, b over L between light and shadow of one paint
+constexpr double kLeak = 0.12;                          // of a form's depth: what is joined through less is parted
+constexpr double kPaintRim = 0.35;                      // of a patch's rim along other paint: more is print
+constexpr double kLeastTone = 1.2, kPlainTone = 4.0, kMostTone = 38.0;  // L* from shadow to light; more is paint. Defaults, editable
 
 // Patches of one material, told by the proportions of red, green and blue.
 struct Material {
@@ -50,54 +54,97 @@ std::vector<Material> ByMaterial(const SmallField& s, const std::vector<const Se
   return out;
 }
 
+// Lightness at the two sides of a form, by paint, seen from one direction of its contour.
+struct Across {
+  std::vector<std::array<std::vector<float>, 2>> l;  // by paint: this side, the other
+  double rays = 0;
+};
+
+// How much lighter this side is than the other, -1..1: rank by rank, paint by paint, so that a print cancels out.
+// Nothing when the sides share no paint.
+std::optional<double> Lighter(Across& across) {
+  double sum = 0, all = 0, compared = 0;
+  for (auto& [here, there] : across.l) {
+    const auto n = static_cast<double>(here.size()), m = static_cast<double>(there.size());
+    all += std::max(n, m);
+    if (n < 6 || m < 6) continue;
+    std::ranges::sort(here);
+    std::ranges::sort(there);
+    constexpr int kRanks = 16;
+    double lighter = 0;
+    int paint = 0;
+    for (int k = 0; k < kRanks; ++k) {
+      const double rank = (k + 0.5) / kRanks;
+      const double step = static_cast<double>(here[static_cast<std::size_t>(rank * n)] - there[static_cast<std::size_t>(rank * m)]);
+      paint += std::abs(step) > kMostTone;
+      if (std::abs(step) > kLeastTone) lighter += std::clamp(step / kPlainTone, -1.0, 1.0);
+    }
+    if (paint > kRanks / 4) continue;
+    const double weight = std::min(n, m);
+    sum += weight * lighter / kRanks;
+    compared += weight;
+  }
+  if (compared < 0.25 * all || compared < 12) return std::nullopt;
+  return sum / compared;
+}
+
+// Which paint each pixel of a form has, from 1, told by the proportions of red, green and blue: the commonest first,
+// each with what lies near it, so that light and shadow of one paint stay together.
+std::vector<std::uint8_t> Paints(const SmallField& s, const std::vector<std::uint32_t>& pixels, std::size_t& count) {
+  constexpr double kCell = 0.02;
+  constexpr int kHalf = 40, kGrid = 2 * kHalf + 1;
+  const auto cell = [&](std::uint32_t i) {
+    const double l = std::max(0.08, static_cast<double>(s.ok_l[i]));
+    const auto at = [&](float v) {
+      return std::clamp(static_cast<int>(std::lround(static_cast<double>(v) / l / kCell)), -kHalf, kHalf) + kHalf;
+    };
+    return static_cast<std::size_t>(at(s.b[i]) * kGrid + at(s.a[i]));
+  };
+  std::vector<std::uint32_t> n(kGrid * kGrid, 0);
+  for (const std::uint32_t i : pixels) ++n[cell(i)];
+  std::vector<std::size_t> order;
+  for (std::size_t k = 0; k < n.size(); ++k)
+    if (n[k] > 0) order.push_back(k);
+  std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) { return n[a] > n[b]; });
+  std::vector<std::uint8_t> paint(n.size(), 0);
+  constexpr int kNear = static_cast<int>(kSamePaint / kCell);
+  count = 0;
+  for (const std::size_t k : order) {
+    if (paint[k] != 0 || count == 8) continue;
+    ++count;
+    const int x = static_cast<int>(k) % kGrid, y = static_cast<int>(k) / kGrid;
+    for (int j = std::max(0, y - kNear); j <= std::min(kGrid - 1, y + kNear); ++j)
+      for (int i = std::max(0, x - kNear); i <= std::min(kGrid - 1, x + kNear); ++i) {
+        std::uint8_t& own = paint[static_cast<std::size_t>(j * kGrid + i)];
+        if (own == 0 && (i - x) * (i - x) + (j - y) * (j - y) <= kNear * kNear) own = static_cast<std::uint8_t>(count);
+      }
+  }
+  std::vector<std::uint8_t> out(pixels.size());
+  for (std::size_t k = 0; k < pixels.size(); ++k) out[k] = paint[cell(pixels[k])];
+  return out;
+}
+
 // `to_ground`: small px from each pixel of the figure to the ground behind it; empty when they were not told apart.
-std::optional<LightForm> ReadForm(const PictureContext& c, const std::vector<Material>& materials, const cv::Mat& to_ground) {
+std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch, const cv::Mat& to_ground) {
   const SmallField& s = c.small;
-  std::vector<const Segment*> patches;
-  for (const Material& m : materials) patches.insert(patches.end(), m.patches.begin(), m.patches.end());
+  const std::array<const Segment*, 1> patches{&patch};
   const auto form = DepthOf(s, patches);
   if (!form) return std::nullopt;
   const auto& [width, x0, y0, mask, depth, gx, gy, deepest] = *form;
-  std::size_t all = 0;
-  for (const Segment* p : patches) all += p->pixels.size();
-
-  // Light and shadow of each.
-  cv::Mat tone(mask.rows, mask.cols, CV_8U, cv::Scalar(0));  // 1 shadow, 2 light, 0 says nothing
-  double told = 0;
-  for (const Material& m : materials) {
-    std::vector<double> histogram(256, 0.0);
-    for (const Segment* p : m.patches)
-      for (const std::uint32_t i : p->pixels)
-        histogram[LevelBin(static_cast<double>(s.l[i]) / kLPerByte)] += 1;
-    const LevelSplit split = SplitLevels(histogram, 2);
-    const double step = (split.means[1] - split.means[0]) * kLPerByte;
-    if (step < kLeastTone || step > kMostTone || split.shares[0] < 0.05 || split.shares[1] < 0.05) continue;
-    const double cut = (split.cuts[0] - 0.5) * kLPerByte;
-    for (const Segment* p : m.patches)
-      for (const std::uint32_t i : p->pixels) tone.at<std::uint8_t>(form->Place(i)) = static_cast<double>(s.l[i]) >= cut ? 2 : 1;
-    told += m.n;
-  }
-  if (told < 0.5 * static_cast<double>(all)) return std::nullopt;
-  // A pattern falls apart into many pieces; light and shadow do not.
-  for (const int light : {1, 2}) {
-    cv::Mat one = tone == light, labels, stats, centres;
-    cv::morphologyEx(one, one, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
-    const int parts = cv::connectedComponentsWithStats(one, labels, stats, centres, 8);
-    std::vector<int> areas;
-    double sum = 0;
-    for (int i = 1; i < parts; ++i) areas.push_back(stats.at<int>(i, cv::CC_STAT_AREA)), sum += areas.back();
-    std::sort(areas.rbegin(), areas.rend());
-    const double few = (areas.empty() ? 0 : areas[0]) + (areas.size() < 2 ? 0 : areas[1]) + (areas.size() < 3 ? 0 : areas[2]);
-    if (few < 0.7 * sum) return std::nullopt;
-  }
+  std::size_t paints = 0;
+  const std::vector<std::uint8_t> which = Paints(s, patch.pixels, paints);
+  cv::Mat paint(mask.rows, mask.cols, CV_8U, cv::Scalar(0));
+  for (std::size_t k = 0; k < which.size(); ++k) paint.at<std::uint8_t>(form->Place(patch.pixels[k])) = which[k];
   // Straight across the form from every place of its contour: is this side light and the other dark? A cast shadow
   // darkens both, and so does shading that follows the outline.
   const auto rim = std::max(1.5f, 0.05f * static_cast<float>(deepest));
   const auto line = static_cast<float>(1.5 + 1.6 * c.graph.width_px / s.factor);
-  std::array<double, kSides> weight{}, lit{};
-  double asked = 0, told_by = 0;
-  for (int y = 1; y + 1 < tone.rows; ++y)
-    for (int x = 1; x + 1 < tone.cols; ++x) {
+  std::array<std::array<Across, 2>, kSides> across;  // by whether the far side is contour, too
+  for (auto& both : across)
+    for (Across& one : both) one.l.resize(paints);
+  double asked = 0;
+  for (int y = 1; y + 1 < mask.rows; ++y)
+    for (int x = 1; x + 1 < mask.cols; ++x) {
       const float d = depth.at<float>(y, x);
       if (d < rim || d >= rim + 1.2f) continue;
       // The figure's own contour only: at a line inside it, fold or overlap, the form need not turn away.
@@ -115,28 +162,33 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const std::vector<Mat
         ++n;
       }
       if (n < 6) continue;
-      const auto share = [&](int begin, int end) {
-        int known = 0, light = 0;
-        for (int k = begin; k < end; ++k) {
-          const std::uint8_t t =
-              tone.at<std::uint8_t>(static_cast<int>(std::lround(y + iy * k)), static_cast<int>(std::lround(x + ix * k)));
-          known += t != 0, light += t == 2;
+      const bool far_contour = contour(static_cast<int>(std::lround(x + ix * (n - 1))), static_cast<int>(std::lround(y + iy * (n - 1))));
+      const double turn = std::atan2(-iy, -ix) / (2 * std::numbers::pi) + 1.0;
+      Across& one = across[static_cast<std::size_t>(std::lround(turn * kSides)) % kSides][far_contour];
+      const auto add = [&](std::size_t side, int from, int to) {
+        for (int k = from; k < to; ++k) {
+          const int i = static_cast<int>(std::lround(x + ix * k)), j = static_cast<int>(std::lround(y + iy * k));
+          if (const std::uint8_t own = paint.at<std::uint8_t>(j, i); own != 0)
+            one.l[own - 1u][side].push_back(s.l[s.At(i + x0 - 1, j + y0 - 1)]);
         }
-        return known >= 2 ? static_cast<double>(light) / known : -1.0;
       };
       const int quarter = std::max(3, n / 4);
-      const double here = share(0, quarter), there = share(n - quarter, n);
-      if (here < 0 || there < 0) continue;
-      asked += 1;
-      if (std::abs(here - there) < kLeastSlope) continue;
+      add(0, 0, quarter);
+      add(1, n - quarter, n);
+      one.rays += 1, asked += 1;
+    }
+  std::array<double, kSides> weight{}, lit{};
+  double told_by = 0;
+  for (std::size_t k = 0; k < kSides; ++k)
+    for (const bool far_contour : {true, false}) {
+      Across& one = across[k][far_contour];
+      const auto lighter = one.rays < 4 ? std::nullopt : Lighter(one);
+      if (!lighter || std::abs(*lighter) < kLeastSlope) continue;
       // Dark at the far side only counts in full where that side is contour too, not under something that lies over it.
-      const bool far_contour = contour(static_cast<int>(std::lround(x + ix * (n - 1))), static_cast<int>(std::lround(y + iy * (n - 1))));
-      const double w1 = here > there && !far_contour ? 0.3 : 1.0;
-      const double turn = std::atan2(-iy, -ix) / (2 * std::numbers::pi) + 1.0;
-      const auto k = static_cast<std::size_t>(std::lround(turn * kSides)) % kSides;
-      told_by += w1;
-      weight[k] += w1;
-      lit[k] += w1 * std::clamp(2.0 * (here - there), -1.0, 1.0);
+      const double w = one.rays * (*lighter > 0 && !far_contour ? 0.3 : 1.0);
+      told_by += w;
+      weight[k] += w;
+      lit[k] += w * std::clamp(2.0 * *lighter, -1.0, 1.0);
     }
   double sum = 0, square = 0;
   for (std::size_t k = 0; k < kSides; ++k) {
@@ -151,8 +203,10 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const std::vector<Mat
   }
   if (sum < 4 || told_by < kLeastContour || told_by < kLeastTold * asked) return std::nullopt;
   LightForm out;
-  out.area = static_cast<double>(all);
-  out.weight = std::sqrt(told_by);
+  out.area = static_cast<double>(patch.pixels.size());
+  // Where little of the contour says anything, a cast shadow or a fold is easily taken for the form's own shade.
+  const double share = std::min(1.0, told_by / asked / kTellsWell);
+  out.weight = std::min(kMostWeight, std::sqrt(told_by)) * share * share;
   cv::Point deep;
   cv::minMaxLoc(depth, nullptr, nullptr, nullptr, &deep);
   out.at = {(deep.x + x0 - 0.5) * s.factor, (deep.y + y0 - 0.5) * s.factor};
@@ -175,6 +229,59 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const std::vector<Mat
   return out;
 }
 
+// Does more of a patch's rim run along other paint than along line?
+bool BordersOnPaint(const SmallField& s, const Segment& patch, const std::vector<const Segment*>& owner) {
+  std::size_t line = 0, paint = 0;
+  const int w = s.width;
+  for (const std::uint32_t i : patch.pixels) {
+    const int x = static_cast<int>(i % static_cast<std::uint32_t>(w)), y = static_cast<int>(i / static_cast<std::uint32_t>(w));
+    for (const auto& [dx, dy] : {std::pair{1, 0}, {-1, 0}, {0, 1}, {0, -1}})
+      for (int r = 1; r <= 3; ++r) {  // the rim between two paints is blended
+        const int px = x + r * dx, py = y + r * dy;
+        if (px < 0 || py < 0 || px >= w || py >= s.height) break;
+        const std::size_t j = s.At(px, py);
+        if (owner[j] == &patch) break;
+        if (s.ink[j] >= 64 || (owner[j] == nullptr && r == 3)) {
+          ++line;
+          break;
+        }
+        if (owner[j] != nullptr) {
+          ++paint;
+          break;
+        }
+      }
+  }
+  return paint > kPaintRim * static_cast<double>(paint + line);
+}
+
+// What hangs together, over lines of one or two small px and through more than a leak in them, is one form.
+std::vector<Segment> SplitForms(const SmallField& s, const std::vector<const Segment*>& patches, double least) {
+  if (patches.empty()) return {};
+  const auto form = DepthOf(s, patches);
+  if (!form) return {};
+  cv::Mat core, labels;
+  cv::compare(form->depth, std::max(2.0, kLeak * form->deepest), core, cv::CMP_GT);
+  const int parts = cv::connectedComponents(core, labels, 8);
+  std::vector<Segment> out(static_cast<std::size_t>(parts));
+  if (parts > 2) {
+    // Each place goes to the nearest core.
+    cv::Mat away, nearest;
+    cv::distanceTransform(core == 0, away, nearest, cv::DIST_L2, 5, cv::DIST_LABEL_PIXEL);
+    std::vector<int> of(static_cast<std::size_t>(core.total()) + 1, 0);
+    for (int y = 0; y < core.rows; ++y)
+      for (int x = 0; x < core.cols; ++x)
+        if (core.at<std::uint8_t>(y, x) != 0) of[static_cast<std::size_t>(nearest.at<int>(y, x))] = labels.at<int>(y, x);
+    for (int y = 0; y < core.rows; ++y)
+      for (int x = 0; x < core.cols; ++x) labels.at<int>(y, x) = of[static_cast<std::size_t>(nearest.at<int>(y, x))];
+  } else {
+    labels.setTo(1);
+  }
+  for (const Segment* patch : patches)
+    for (const std::uint32_t i : patch->pixels) out[static_cast<std::size_t>(labels.at<int>(form->Place(i)))].pixels.push_back(i);
+  std::erase_if(out, [&](const Segment& one) { return static_cast<double>(one.pixels.size()) < least; });
+  return out;
+}
+
 }  // namespace
 
 std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector<Segment>& patches) {
@@ -183,7 +290,10 @@ std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector
   for (const std::uint8_t v : c.split.mask) figure += v != 0;
   if (figure <= 0) figure = static_cast<double>(s.l.size());
   const double least = (c.line.line_art ? 0.01 : 0.02) * figure;
-  std::vector<std::vector<Material>> groups;
+  std::vector<Segment> groups;
+  const auto add_forms = [&](const std::vector<const Segment*>& all) {
+    for (Segment& form : SplitForms(s, all, least)) groups.push_back(std::move(form));
+  };
   if (c.line.line_art) {
     const Parts cells = FindParts(s.height, false, [&](int y, const auto& add) {
       const auto open = [&](int x) {
@@ -205,29 +315,29 @@ std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector
       if (cell >= 0 && static_cast<double>(cells.parts[static_cast<std::size_t>(cell)].area) >= least)
         inside[static_cast<std::size_t>(cell)].push_back(&p);
     }
-    // Line does not always close: what has one colour all over is a form of its own. Stripes and checks,
-    // whose pieces are small, go together.
+    // Line does not always close: what has one colour all over is a form of its own. Stripes and checks, which border
+    // on each other rather than on line, go together.
+    std::vector<const Segment*> owner(s.l.size(), nullptr);
+    for (const Segment& p : patches)
+      for (const std::uint32_t i : p.pixels) owner[i] = &p;
     for (const auto& own : inside) {
-      std::vector<Material> print;
-      double n = 0;
-      for (Material& m : ByMaterial(s, own)) {
-        if (m.n >= least && static_cast<double>(m.patches[0]->pixels.size()) >= 0.3 * m.n) {
-          groups.push_back({std::move(m)});
-        } else {
-          n += m.n;
-          print.push_back(std::move(m));
-        }
+      std::vector<const Segment*> print;
+      for (const Material& m : ByMaterial(s, own)) {
+        if (static_cast<double>(m.patches[0]->pixels.size()) >= std::max(least, 0.3 * m.n) && !BordersOnPaint(s, *m.patches[0], owner))
+          add_forms(m.patches);
+        else
+          print.insert(print.end(), m.patches.begin(), m.patches.end());
       }
-      if (n >= least) groups.push_back(std::move(print));
+      add_forms(print);
     }
   } else {
     for (const Segment& p : patches)
-      if (static_cast<double>(p.pixels.size()) >= least) groups.push_back(ByMaterial(s, {&p}));
+      if (static_cast<double>(p.pixels.size()) >= least) groups.push_back(p);
   }
   const cv::Mat to_ground =
       c.to_ground.empty() ? cv::Mat() : cv::Mat(c.split.height, c.split.width, CV_32F, const_cast<float*>(c.to_ground.data()));
   std::vector<LightForm> forms;
-  for (const auto& group : groups)
+  for (const Segment& group : groups)
     if (auto form = ReadForm(c, group, to_ground)) {
       if (form->best >= kSpeaks) forms.push_back(*form);
     }

@@ -138,21 +138,22 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   MeasureLine(c);
   options.control.Report(0.55, "checking line, value, colour and composition");
   // Independent of each other; the order of the findings is settled afterwards.
-  std::vector<std::function<void(Findings&)>> tasks = {[&](Findings& f) {
-                                                         CheckLine(c, f);
-                                                         CheckGaps(c, f);
-                                                       },  // gaps mark the ink plane for a moment: after the strays
-                                                       [&](Findings& f) { CheckDoubled(c, f); },
-                                                       [&](Findings& f) { CheckTangents(c, f); },
-                                                       [&](Findings& f) { CheckShading(c, f); },
-                                                       [&](Findings& f) {
-                                                         CheckValue(c, f);
-                                                         CheckColour(c, f);
-                                                       },
-                                                       [&](Findings& f) {
-                                                         CheckComposition(c, f);
-                                                         CheckSeparation(c, f);
-                                                       }};
+  std::vector<std::function<void(Findings&)>> tasks = {
+      [&](Findings& f) {
+        CheckLine(c, f);
+        CheckGaps(c, f);
+      },
+      [&](Findings& f) { CheckDoubled(c, f); },
+      [&](Findings& f) { CheckTangents(c, f); },
+      [&](Findings& f) { CheckShading(c, f); },
+      [&](Findings& f) {
+        CheckValue(c, f);
+        CheckColour(c, f);
+      },
+      [&](Findings& f) {
+        CheckComposition(c, f);
+        CheckSeparation(c, f);
+      }};
   std::vector<Findings> found(tasks.size());
   std::vector<FreshEyeView> views;
   if (options.make_views) tasks.emplace_back([&](Findings&) { views = MakeReportViews(c); });
