@@ -259,6 +259,13 @@ void CheckGaps(const PictureContext& c, Findings& out) {
       sizes.push_back(b.gap_px);
     }
   }
+  // Strokes that mostly stand free and thin out were never meant to close.
+  const auto thinned = static_cast<std::size_t>(std::ranges::count_if(c.graph.ends, [](const OpenEnd& e) { return e.blunt < 0.75; }));
+  if (5 * thinned > 3 * c.graph.ends.size() && 2 * thinned > c.graph.strokes.size()) {
+    open_style += leaks.size();
+    leaks.clear();
+    sizes.clear();
+  }
   // A few openings are slips; many are a way of drawing.
   const bool style = breaks.size() > 12 || c.line.within_stroke_spread > 0.33 || breaks.size() > 0.5 * static_cast<double>(c.graph.ends.size());
   if (style) open_style += breaks.size(), breaks.clear();

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
@@ -71,6 +72,26 @@ TEST(PictureChecks, AClosedLineIsClear) {
       EXPECT_EQ(f->verdict, Verdict::kClear) << id;
     }
   }
+}
+
+// A ring of strokes that swell and thin out, as a brush leaves them: its openings are no slips. The same ring with one even
+// line and one opening is.
+TEST(PictureChecks, ABrushedOpenLineIsAStyle) {
+  const auto ring = [](bool brushed) {
+    cv::Mat m(900, 900, CV_8UC3, cv::Scalar::all(255));
+    for (int k = 0; k < 3600; ++k) {
+      const double a = 2 * std::numbers::pi * k / 3600, in_stroke = std::fmod(k / 450.0, 1.0);  // eight strokes
+      if (brushed ? in_stroke > 0.93 : k > 3600 - 30) continue;
+      const double half = brushed ? 1.0 + 7.0 * std::sin(std::numbers::pi * in_stroke / 0.93) : 5.0;
+      cv::circle(m, {450 + static_cast<int>(300 * std::cos(a)), 450 + static_cast<int>(300 * std::sin(a))}, static_cast<int>(half), cv::Scalar::all(0), cv::FILLED);
+    }
+    return m;
+  };
+  const PictureReport brushed = Check(ring(true)), even = Check(ring(false));
+  ASSERT_NE(Find(brushed, "line.gaps"), nullptr);
+  EXPECT_EQ(Find(brushed, "line.gaps")->verdict, Verdict::kClear);
+  ASSERT_NE(Find(even, "line.gaps"), nullptr);
+  EXPECT_EQ(Find(even, "line.gaps")->verdict, Verdict::kOff);
 }
 
 TEST(PictureChecks, WhatIsMeantStaysMeant) {
