@@ -68,8 +68,9 @@ constexpr double kTurned = 0.30, kFlat = 0.36, kFlagSd = 0.08, kFlagWrong = 0.04
 constexpr double kFreeSpread = 0.06, kFreeSure = 1.0;  // of canon lengths, when the flag is left aside
 constexpr double kTiltSd = 0.55;                       // of c in drawn poses; default of ours
 
-// `known`: the sign is the flag's; else the spread is that of |c|, and the sign is kept from `solved`.
-Measure TiltOfLimb(double solved, double length, double length_log_sd, double end_sigma, std::optional<Depth> flag, bool known) {
+// `known`: the sign is the flag's; else the spread is that of |c|, and the sign is kept from `solved`. `wrong`: how often flags are.
+Measure TiltOfLimb(double solved, double length, double length_log_sd, double end_sigma, std::optional<Depth> flag, bool known,
+                   double wrong) {
   if (length <= 0.0) return {solved, 1.0};
   const double seen = std::sqrt(std::max(0.0, 1.0 - solved * solved));
   const double error = std::hypot(end_sigma / length, seen * length_log_sd);
@@ -83,7 +84,7 @@ Measure TiltOfLimb(double solved, double length, double length_log_sd, double en
     if (flag) {
       const double right = *flag == Depth::kFlat ? beyond((kFlat - std::abs(c)) / kFlagSd)
                                                  : beyond((c * (*flag == Depth::kToward ? 1.0 : -1.0) - kTurned) / kFlagSd);
-      p *= (1.0 - kFlagWrong) * right + 0.5 * kFlagWrong;
+      p *= (1.0 - wrong) * right + 0.5 * wrong;
     }
     const double value = known ? c : sign * std::abs(c);
     sum += p;
@@ -211,10 +212,15 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
   const double ends = part.rests_on.size() == 2 ? std::sqrt(2.0) : part.rests_on == kHangPoints ? 1.0 : std::sqrt(1.5);
   const double length = facts.Reading().length[bone_index], log_sd = std::max(0.02, facts.Reading().length_log_sd[bone_index]);
   part.along_sight_sd = std::min(along.sd, TiltSdFromLength(along.value, length, log_sd, ends * facts.SigmaStature()));
+  part.as_flagged = {part.along_sight, part.along_sight_sd};
   if (part.rests_on.size() == 2) {
-    const auto flag = facts.Marks().depth.find(measure_by);
-    const Measure tilt = TiltOfLimb(along.value, length, log_sd, ends * facts.SigmaStature(),
-                                    flag != facts.Marks().depth.end() ? std::optional(flag->second) : std::nullopt, part.sign_known);
+    const auto found = facts.Marks().depth.find(measure_by);
+    const auto flag = found != facts.Marks().depth.end() ? std::optional(found->second) : std::nullopt;
+    const double end_sigma = ends * facts.SigmaStature();
+    const Measure tilt = TiltOfLimb(along.value, length, log_sd, end_sigma, flag, part.sign_known, kFlagWrong);
+    part.as_flagged = part.sign_known ? TiltOfLimb(along.value, length, log_sd, end_sigma, flag, true, 0.0) : tilt;
+    const double seen_of_own = std::sqrt(std::max(0.0, 1.0 - along.value * along.value));
+    part.flat_sds = (1.0 - seen_of_own) / std::max(1e-6, std::hypot(end_sigma / length, seen_of_own * log_sd));
     part.along_sight = tilt.value;
     part.mirrored_along_sight = -tilt.value;
     part.along_sight_sd = tilt.sd;

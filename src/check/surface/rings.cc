@@ -23,7 +23,7 @@ constexpr double kBowTolerance = 0.10;
 // Default; false alarms on sound figures are counted in tests/check/surface.
 constexpr double kRingSure = 1.8;
 // A ring drawn as a straight line is what is usually wrong with one and explains itself; one rounder than the form would have
-// it needs more. Defaults, set on figures with seeds from 1500001.
+// it needs more. Defaults, set on figures with seeds from 1500001. A limb's flag may be wrong, so its rings need kRingSure.
 constexpr double kStraightSure = 1.6, kRoundSure = 2.5;
 // The way a part leans is sure when the bow it asks for is so many spreads from none.
 constexpr double kLeanSure = 1.7;
@@ -36,6 +36,9 @@ constexpr double kHabit = 3.0, kHabitWrong = 4.5, kStraightSd = 0.06, kFlagWrong
 constexpr int kHabitRings = 3;
 // Nats by which the other rings of a part must speak for the way it leans before one is blamed for what the other way explains.
 constexpr double kConfirmed = 2.0;
+// A limb whose seen length falls short of its own by fewer spreads may lie flat after all, whatever its flag says: a lone
+// straight ring would then be right. Set on figures with seeds from 1500001.
+constexpr double kMayLieFlat = 0.8;
 // With a habit, spreads beyond the tolerance that a ring's own bow must probably be.
 constexpr double kProbably = 0.7;
 // The chord of a ring lies across the part to within this; beyond, the stroke is no ring of it.
@@ -81,18 +84,20 @@ struct Expected {
 
 Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_width_px) {
   const double c = std::cos(part.turn_rad), s = std::sin(part.turn_rad), rho = part.depth_ratio;
+  const Measure& tilt = part.as_flagged;
+  const double mirrored = part.rests_on.size() == 2 ? -tilt.value : part.mirrored_along_sight;
   const auto factor = [&](double r) { return r / (c * c + r * r * s * s); };
   Expected e;
-  e.full = part.along_sight * factor(rho);
+  e.full = tilt.value * factor(rho);
   const double usual_px = part.usual_half_width * facts.PxPerStature(part.at.z());
   const double share = half_width_px >= kWhole * usual_px ? 1.0 : half_width_px / usual_px;
   e.low = PartialBow(e.full, share);
-  e.mirrored = part.mirrored_along_sight * factor(rho);
+  e.mirrored = mirrored * factor(rho);
   e.mirrored_low = PartialBow(e.mirrored, share);
-  const double across = std::sqrt(std::max(0.0, 1.0 - part.along_sight * part.along_sight));
+  const double across = std::sqrt(std::max(0.0, 1.0 - tilt.value * tilt.value));
   const double by_slack = part.slack_rad * across * factor(rho);
-  const double by_joints = part.along_sight_sd * factor(rho);
-  const double by_section = part.along_sight * (factor(rho + part.depth_ratio_sd) - factor(rho));
+  const double by_joints = tilt.sd * factor(rho);
+  const double by_section = tilt.value * (factor(rho + part.depth_ratio_sd) - factor(rho));
   e.round = part.along_sight_most * factor(rho);
   e.joints_sd = std::abs(by_joints);
   e.sd = std::sqrt(by_slack * by_slack + by_joints * by_joints + by_section * by_section);
@@ -243,7 +248,8 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
   const double visible = kBowTolerance + kRingSure * sd;
   const double beyond = drawn - r.Nearest();
   const bool rounder = drawn * e.full >= 0.0 && std::abs(drawn) > std::max(std::abs(lo), std::abs(hi));
-  const double needed = kBowTolerance + (rounder ? kRoundSure : std::abs(drawn) < kStraightSd ? kStraightSure : kRingSure) * sd;
+  const bool limb = part->rests_on.size() == 2;
+  const double needed = kBowTolerance + (rounder ? kRoundSure : !limb && std::abs(drawn) < kStraightSd ? kStraightSure : kRingSure) * sd;
   // A round ring and a short limb agree: then the flag (or none) is what they contradict.
   const bool flag_instead = unsigned_test && !shape->closed && beyond > 0.0 && drawn < e.round + kBowTolerance;
   // A part that leans the other way would explain the ring: the flag may be wrong instead, unless other rings confirm it.
@@ -251,6 +257,8 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
                          std::abs(r.OffMirrored()) <= visible && SupportFor(r, all) < kConfirmed &&
                          // A flag the artist set has to be outweighed.
                          r.OffMirrored() * r.OffMirrored() + (part->depth_set ? 2.0 * kFlagWrong_nats * sd * sd : 0.0) < beyond * beyond;
+  const bool may_lie_flat = limb && !unsigned_test && !shape->closed && habit != Habit::kStraight && std::abs(beyond) > needed &&
+                            std::abs(drawn) < kBowTolerance && part->flat_sds < kMayLieFlat && SupportFor(r, all) < kConfirmed;
   // Plainly curved, the way that the part surely leans and as far as it asks: neither straight nor the wrong way.
   const double curve = std::abs(drawn) - kBowTolerance;
   const bool curved = !unsigned_test && !shape->closed && drawn * e.full > 0.0 && curve > 2.0 * shape->bow_sd &&
@@ -267,7 +275,8 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
   f.expected = std::clamp(drawn, lo, hi) == drawn ? drawn : (drawn < lo ? lo : hi);
   f.sd = sd;
   // The bow that would show for certain: towards the drawn one, or the straight one where that is as expected.
-  f.smallest_visible = (beyond < 0.0 || (beyond == 0.0 && e.full >= 0.0)) ? lo - (beyond < 0.0 ? needed : visible) : hi + (beyond > 0.0 ? needed : visible);
+  f.smallest_visible =
+      (beyond < 0.0 || (beyond == 0.0 && e.full >= 0.0)) ? lo - (beyond < 0.0 ? needed : visible) : hi + (beyond > 0.0 ? needed : visible);
   f.test = "distance in sd";
   f.evidence = sd > 0 ? std::abs(beyond) / sd : 0.0;
   f.where.outline.clear();
@@ -298,7 +307,7 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
                "The {} are seen {:.0f} degrees off square, so a ring round it bows {} by {:.2f} of its half-width", part->spoken,
                std::asin(std::min(1.0, std::abs(part->along_sight))) / kDegree,
                unsigned_test && !shape->closed ? Say("one way") : Way(bulge), std::abs(e.full));
-  if ((std::abs(beyond) > needed && !flag_instead && !contested) || joins) {
+  if ((std::abs(beyond) > needed && !flag_instead && !contested && !may_lie_flat) || joins) {
     f.verdict = Verdict::kOff;
     const std::string name = body_check::Sentence(spoken);
     const bool wrong_way = !unsigned_test && drawn * e.full < 0 && std::abs(drawn) > kBowTolerance;
@@ -323,6 +332,14 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
                 tilt, drawn);
     f.ask = part->depth_set ? Say("Look at the depth set for the {}: if it is right, redraw the {}.", part->spoken, spoken)
                             : Say("Say whether the {} points towards or away from the viewer.", part->spoken);
+    f.guides.clear();
+  } else if (may_lie_flat) {
+    f.verdict = Verdict::kCannotTell;
+    f.why = Say(
+        "{}; it is drawn with {:.2f}. By its length the part may as well lie square to the view, where the ring would fit, so either it or "
+        "the depth set is wrong.",
+        tilt, drawn);
+    f.ask = Say("Look at the depth set for the {}: if it is right, redraw the {}.", part->spoken, spoken);
     f.guides.clear();
   } else {
     f.verdict = Verdict::kCannotTell;
