@@ -142,6 +142,36 @@ TEST(Rings, ADepthFlagSetWrongIsAskedAboutAndNotBlamedOnTheRings) {
   EXPECT_LE(5 * off, turned);
 }
 
+// Rings of a limb square to the view run straight: with its flag set wrong they would look like faults.
+TEST(Rings, AFlatLimbFlaggedAsTurnedIsAskedAboutAndItsRingsAreNotBlamed) {
+  int rings = 0, asked = 0, off = 0;
+  for (unsigned seed = 3500; seed < 3560; ++seed) {
+    Worn worn = Wear(seed, {});
+    const auto flag = worn.marks.depth.find(BoneId::kForearmL);
+    if (flag == worn.marks.depth.end() || flag->second != Depth::kFlat) continue;
+    flag->second = Depth::kToward;
+    BodyReadingOptions options;
+    options.scan_hypotheses = options.find_helpful_mark = false;
+    const auto read = ReadBody(worn.marks, nullptr, options);
+    if (!read || !read->usable) continue;
+    for (const Finding& f : CheckSurface(worn.marks, *read, nullptr)) {
+      if (f.id != "cloth.ring.cuff_l") continue;
+      ++rings;
+      off += f.verdict == Verdict::kOff;
+      if (f.why.find("square to the view") == std::string::npos) continue;
+      ++asked;
+      EXPECT_EQ(f.verdict, Verdict::kCannotTell);
+      EXPECT_NE(f.ask.find("depth set"), std::string::npos);
+    }
+  }
+  RecordProperty("rings", rings);
+  RecordProperty("asked", asked);
+  RecordProperty("off", off);
+  EXPECT_GT(rings, 12);
+  EXPECT_GT(asked, 0);
+  EXPECT_LE(10 * off, rings);
+}
+
 TEST(Rings, TheSmallestThatShowsIsABowAsTheMeasuredOneIs) {
   DrawingFaults faults;
   faults.ring_bow["belt"] = -1.0;
