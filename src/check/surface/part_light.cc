@@ -41,7 +41,7 @@ constexpr double kNarrowest = 0.22;              // of MostHalfWidth; less is se
 constexpr std::size_t kFewest = 3, kEnough = 5;  // parts that speak: to ask at all, and shaded ones to say that all agree
 // What a light of their own for the arms must explain, sum of (angle off / sd)^2: set on drawn figures in poses of all
 // kinds with one light (seeds from 7300001); below the other no second light is in sight.
-constexpr double kTwoLights = 5.0, kOneLight = 2.0;
+constexpr double kTwoLights = 8.5, kOneLight = 2.0;
 constexpr double kFlatLength = 0.8, kNarrow = 0.42, kBroad = 0.66;  // a part without shadow: of its length as seen, of MostHalfWidth
 
 struct Lit {
