@@ -10,6 +10,7 @@
 
 #include "check/pixels/context.h"
 #include "check/pixels/levels.h"
+#include "check/pixels/paints.h"
 #include "check/pixels/regions.h"
 #include "check/pixels/shading.h"
 
@@ -23,7 +24,6 @@ constexpr double kTellsWell = 0.7, kMostWeight = 10.0;  // a large form is one w
 constexpr double kLeastTold = 0.30;                     // of a form's contour must say something
 constexpr double kLeastContour = 25.0;                  // small px of contour that say something; locks of hair have less
 constexpr double kSameMaterial = 0.07;                  // OKLab a, b over L between light and shadow of one material
-constexpr double kSamePaint = 0.09;                     // OKLab a, b over L between light and shadow of one paint
 constexpr double kLeak = 0.12;                          // of a form's depth: what is joined through less is parted
 constexpr double kPaintRim = 0.35;                      // of a patch's rim along other paint: more is print
 constexpr double kLeastTone = 1.2, kPlainTone = 4.0, kMostTone = 38.0;  // L* from shadow to light; more is paint. Defaults, editable
@@ -88,42 +88,6 @@ std::optional<double> Lighter(Across& across) {
   return sum / compared;
 }
 
-// Which paint each pixel of a form has, from 1, told by the proportions of red, green and blue: the commonest first,
-// each with what lies near it, so that light and shadow of one paint stay together.
-std::vector<std::uint8_t> Paints(const SmallField& s, const std::vector<std::uint32_t>& pixels, std::size_t& count) {
-  constexpr double kCell = 0.02;
-  constexpr int kHalf = 40, kGrid = 2 * kHalf + 1;
-  const auto cell = [&](std::uint32_t i) {
-    const double l = std::max(0.08, static_cast<double>(s.ok_l[i]));
-    const auto at = [&](float v) {
-      return std::clamp(static_cast<int>(std::lround(static_cast<double>(v) / l / kCell)), -kHalf, kHalf) + kHalf;
-    };
-    return static_cast<std::size_t>(at(s.b[i]) * kGrid + at(s.a[i]));
-  };
-  std::vector<std::uint32_t> n(kGrid * kGrid, 0);
-  for (const std::uint32_t i : pixels) ++n[cell(i)];
-  std::vector<std::size_t> order;
-  for (std::size_t k = 0; k < n.size(); ++k)
-    if (n[k] > 0) order.push_back(k);
-  std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) { return n[a] > n[b]; });
-  std::vector<std::uint8_t> paint(n.size(), 0);
-  constexpr int kNear = static_cast<int>(kSamePaint / kCell);
-  count = 0;
-  for (const std::size_t k : order) {
-    if (paint[k] != 0 || count == 8) continue;
-    ++count;
-    const int x = static_cast<int>(k) % kGrid, y = static_cast<int>(k) / kGrid;
-    for (int j = std::max(0, y - kNear); j <= std::min(kGrid - 1, y + kNear); ++j)
-      for (int i = std::max(0, x - kNear); i <= std::min(kGrid - 1, x + kNear); ++i) {
-        std::uint8_t& own = paint[static_cast<std::size_t>(j * kGrid + i)];
-        if (own == 0 && (i - x) * (i - x) + (j - y) * (j - y) <= kNear * kNear) own = static_cast<std::uint8_t>(count);
-      }
-  }
-  std::vector<std::uint8_t> out(pixels.size());
-  for (std::size_t k = 0; k < pixels.size(); ++k) out[k] = paint[cell(pixels[k])];
-  return out;
-}
-
 // `to_ground`: small px from each pixel of the figure to the ground behind it; empty when they were not told apart.
 std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch, const cv::Mat& to_ground) {
   const SmallField& s = c.small;
@@ -132,7 +96,10 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
   if (!form) return std::nullopt;
   const auto& [width, x0, y0, mask, depth, gx, gy, deepest] = *form;
   std::size_t paints = 0;
-  const std::vector<std::uint8_t> which = Paints(s, patch.pixels, paints);
+  std::vector<Oklab> tone;
+  for (const std::uint32_t i : patch.pixels)
+    tone.push_back({static_cast<double>(s.ok_l[i]), static_cast<double>(s.a[i]), static_cast<double>(s.b[i])});
+  const std::vector<std::uint8_t> which = Paints(tone, paints);
   cv::Mat paint(mask.rows, mask.cols, CV_8U, cv::Scalar(0));
   for (std::size_t k = 0; k < which.size(); ++k) paint.at<std::uint8_t>(form->Place(patch.pixels[k])) = which[k];
   // Straight across the form from every place of its contour: is this side light and the other dark? A cast shadow

@@ -3,216 +3,335 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <string>
+#include <utility>
 #include <vector>
+
+#include <Eigen/Geometry>
 
 #include "check/body/guides.h"
 #include "check/pixels/context.h"
+#include "check/pixels/paints.h"
 #include "check/surface/families.h"
 #include "check/surface/limb_contour.h"
 #include "colour/spaces.h"
 #include "words/say.h"
 
+// A limb is nearly round, so that the share of its width in shadow and the side it lies on give the angle of the light
+// round the solved limb's axis. One light must explain all parts; a light of the arms' own must not do so much better.
 namespace armslength::surface_check {
 namespace {
 
 using body_check::kDegree;
 using P = PointId;
 
-constexpr int kStations = 24;             // rows along a part, clear of its joints
-constexpr int kAcross = 13;               // samples of a row, odd
-constexpr double kWithin = 0.82;          // of the half-width: the contour's line is no shading
-constexpr double kLeastSlope = 2.5;       // L* per half-width; less is a tint, not a light. Default, editable
-constexpr double kMostStep = 45.0;        // L* between a row's halves; more is paint, not shadow
-constexpr double kSame = 0.10;            // OKLab a, b over L between a row's halves; more is another colour
-constexpr double kSure = 3.0;             // sd of a part's slope
-// A part shaded as strongly as most shows a light no farther than this from straight across it; one hardly
-// shaded may be lit along its length. Defaults, editable.
-constexpr double kStrongDeg = 65.0, kWeakDeg = 90.0;
-constexpr double kContraryDeg = 20.0;     // a part counts as contrary when the light would have to turn by more
-constexpr std::size_t kFewest = 4, kEnough = 6;  // parts that speak: to ask at all, to say that all agree
+constexpr int kStations = 48;                          // rows along a part
+constexpr int kBlock = 6;                              // rows with one light and dark of each paint: boots and cuffs may share a hue
+constexpr double kFromEnd = 0.14;                      // of its length, clear of the joints
+constexpr double kLeastWidth = 9.0;                    // px
+constexpr double kLeastStep = 3.0;                     // L* from shadow to light of one paint; less is flat. Default, editable
+constexpr double kMostStep = 45.0;                     // more is paint, not shadow
+constexpr double kLeastDark = 0.06, kMostDark = 0.80;  // of the width: less is a line's blur, more a part wholly in shade
+constexpr std::size_t kFewestPixels = 40;              // of a paint in a block
+constexpr double kPure = 0.60;                         // of the shadow must lie on one side of the middle; else it is cast or a pattern
+constexpr double kShortest = 0.35;                     // of a part's length as seen; shorter ones show their end, not their side
+// Of the angle read: half of drawn limbs lie within 9 degrees. A limb without shadow is lit within about 30 of the viewer.
+constexpr double kAngleSd = 14.0 * kDegree, kFlatSd = 22.0 * kDegree;
+constexpr double kNarrowest = 0.22;              // of MostHalfWidth; less is seen through a gap
+constexpr std::size_t kFewest = 3, kEnough = 5;  // parts that speak: to ask at all, and shaded ones to say that all agree
+// What a light of their own for the arms must explain, sum of (angle off / sd)^2: set on drawn figures in poses of all
+// kinds with one light (seeds from 7300001); below the other no second light is in sight.
+constexpr double kTwoLights = 8.5, kOneLight = 2.0;
+constexpr double kFlatLength = 0.8, kNarrow = 0.42, kBroad = 0.66;  // a part without shadow: of its length as seen, of MostHalfWidth
 
 struct Lit {
+  BoneId bone{};
   std::string spoken;
   std::vector<P> rests_on;
-  Vec2 at = Vec2::Zero();       // middle, px
-  Vec2 across = Vec2::UnitX();  // unit, towards the light side
+  Vec2 at = Vec2::Zero();         // middle, px
+  Vec3 across = Vec3::UnitX();    // unit, in the picture's plane
+  Vec3 towards = -Vec3::UnitZ();  // unit, straight out of the part towards the viewer
   double half_px = 0.0;
-  double slope = 0.0;           // L* per half-width, > 0
-  bool dark_outside = false;    // the shadow lies away from the trunk, where neither it nor its cast shadow reaches
+  double angle = 0.0;  // of the light round the part's axis, rad: 0 from the viewer, positive along `across`
+  double sd = 1.0;     // rad
+  bool flat = false;   // no shadow seen: lit from about the viewer, or not shaded
 };
 
-struct Row {
-  double slope = 0.0, step = 0.0, da = 0.0, db = 0.0;
+// One pixel of a row: -1..1 from edge to edge.
+struct Sample {
+  float u = 0, l = 0;
+  int block = 0;
 };
 
-std::optional<Row> ReadRow(const ImageRgba8& image, const Vec2& left, const Vec2& right) {
-  std::array<Oklab, kAcross> tone;
-  std::array<double, kAcross> light{};
-  for (int k = 0; k < kAcross; ++k) {
-    const double u = static_cast<double>(k) / (kAcross - 1);
-    const Vec2 p = left + u * (right - left);
-    const int x = static_cast<int>(std::floor(p.x())), y = static_cast<int>(std::floor(p.y()));
-    if (x < 0 || y < 0 || x >= image.width || y >= image.height) return std::nullopt;
-    const std::uint8_t* c = image.At(x, y);
-    if (c[3] < 128) return std::nullopt;
-    tone[static_cast<std::size_t>(k)] = ToOklab(Rgb8{c[0], c[1], c[2]});
-    light[static_cast<std::size_t>(k)] = ToLab(Rgb8{c[0], c[1], c[2]}).L;
-  }
-  // A drawn line within the row (a fold, a seam) is darker than both its neighbours: leave it out.
-  std::array<bool, kAcross> use;
-  use.fill(true);
-  for (std::size_t k = 1; k + 1 < kAcross; ++k)
-    use[k] = !(light[k] < light[k - 1] - 12.0 && light[k] < light[k + 1] - 12.0);
-  double n = 0, su = 0, sl = 0, suu = 0, sul = 0;
-  std::array<double, 2> mean{}, a{}, b{}, count{};
-  for (std::size_t k = 0; k < kAcross; ++k) {
-    if (!use[k]) continue;
-    const double u = 2.0 * static_cast<double>(k) / (kAcross - 1) - 1.0;
-    n += 1, su += u, sl += light[k], suu += u * u, sul += u * light[k];
-    if (u == 0.0) continue;
-    const std::size_t side = u > 0;
-    const double l = std::max(0.08, tone[k].L);
-    mean[side] += light[k], a[side] += tone[k].a / l, b[side] += tone[k].b / l, count[side] += 1;
-  }
-  if (count[0] < 3 || count[1] < 3) return std::nullopt;
-  for (std::size_t side = 0; side < 2; ++side) mean[side] /= count[side], a[side] /= count[side], b[side] /= count[side];
-  return Row{(sul - su * sl / n) / (suu - su * su / n), mean[1] - mean[0], a[1] - a[0], b[1] - b[0]};
-}
+class Reader {
+ public:
+  Reader(const BodyFacts& facts, const Silhouette& silhouette, const ImageRgba8& image)
+      : facts_(facts), silhouette_(silhouette), image_(image), planes_(ReadPlanes(image, 1)), ink_(FindInk(planes_.l, {}, 1)) {}
 
-// What a part between two places shows of a light across itself. Nothing when its contour is not free on
-// both sides, when it is not shaded, or when its halves are of different colour.
-std::optional<Lit> ReadPart(const ImageRgba8& image, const Silhouette& silhouette, const Vec2& a, const Vec2& b, double most_px) {
-  const double length = (b - a).norm();
-  if (length < 24.0) return std::nullopt;
-  const Vec2 dir = (b - a) / length, across(-dir.y(), dir.x());
-  std::vector<double> slopes, steps, da, db, halves;
-  for (int i = 0; i < kStations; ++i) {
-    const double t = 0.18 + 0.64 * i / (kStations - 1);
-    const Vec2 at = a + t * (b - a);
-    const auto edges = EdgesAcross(silhouette, at, across, most_px);
-    if (!edges || edges->right + edges->left < 8.0) continue;
-    const Vec2 middle = at + 0.5 * (edges->right - edges->left) * across;
-    const double half = 0.5 * (edges->right + edges->left);
-    const auto row = ReadRow(image, middle - kWithin * half * across, middle + kWithin * half * across);
-    if (!row) continue;
-    slopes.push_back(row->slope / kWithin);
-    steps.push_back(row->step);
-    da.push_back(row->da);
-    db.push_back(row->db);
-    halves.push_back(half);
-  }
-  if (slopes.size() < kStations / 2) return std::nullopt;
-  const double slope = Median(slopes);
-  std::vector<double> off;
-  for (const double s : slopes) off.push_back(std::abs(s - slope));
-  // Neighbouring rows see the same paint: about a third of them are worth counting.
-  const double sd = 1.4826 * Median(off) / std::sqrt(static_cast<double>(slopes.size()) / 3.0);
-  if (std::abs(slope) < kLeastSlope || std::abs(slope) < kSure * sd) return std::nullopt;
-  if (std::abs(Median(steps)) > kMostStep || std::hypot(Median(da), Median(db)) > kSame) return std::nullopt;
-  Lit lit;
-  lit.at = 0.5 * (a + b);
-  lit.across = slope > 0 ? across : Vec2(-across);
-  lit.slope = std::abs(slope);
-  lit.half_px = Median(halves);
-  return lit;
-}
+  [[nodiscard]] std::vector<Lit> Parts() const;
+
+ private:
+  [[nodiscard]] std::optional<Lit> Part(BoneId bone) const;
+  [[nodiscard]] bool Inside(const Vec2& p) const { return p.x() >= 0 && p.y() >= 0 && p.x() < image_.width && p.y() < image_.height; }
+  [[nodiscard]] bool Ink(const Vec2& p) const { return ink_.plane.Row(static_cast<int>(p.y()) + 1)[static_cast<int>(p.x()) + 1] != 0; }
+  // Whether another part, nearer to the viewer, is drawn over this place.
+  [[nodiscard]] bool Hidden(BoneId bone, const Vec2& p, double z) const;
+
+  const BodyFacts& facts_;
+  const Silhouette& silhouette_;
+  const ImageRgba8& image_;
+  PixelPlanes planes_;
+  InkMask ink_;
+};
 
 constexpr std::array kParts{BoneId::kUpperArmL, BoneId::kUpperArmR, BoneId::kForearmL, BoneId::kForearmR, BoneId::kThighL,
                             BoneId::kThighR,    BoneId::kShinL,     BoneId::kShinR,    BoneId::kTrunk};
 constexpr double kMostTrunk = 0.16;  // as MostHalfWidth
 
-std::vector<Lit> ReadParts(const BodyFacts& facts, const Silhouette& silhouette, const ImageRgba8& image) {
+bool IsArm(BoneId b) { return b == BoneId::kUpperArmL || b == BoneId::kUpperArmR || b == BoneId::kForearmL || b == BoneId::kForearmR; }
+bool IsLeft(BoneId b) { return b == BoneId::kUpperArmL || b == BoneId::kForearmL || b == BoneId::kThighL || b == BoneId::kShinL; }
+
+// Upper and lower end of a part.
+struct Span {
+  Vec2 a, b;
+  Vec3 from, to;
+};
+Span SpanOf(const BodyFacts& facts, BoneId bone) {
+  if (bone == BoneId::kTrunk)
+    return {facts.Px(P::kNeckPit), 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), facts.Joint(P::kNeckPit).at, facts.HipMiddle()};
+  const BoneEnds ends = Ends(bone);
+  return {facts.Px(ends.from), facts.Px(ends.to), facts.Joint(ends.from).at, facts.Joint(ends.to).at};
+}
+
+bool Reader::Hidden(BoneId bone, const Vec2& p, double z) const {
+  for (const BoneId other : kParts) {
+    if (other == bone || other == BoneId::kTrunk || !facts_.BoneMarked(other)) continue;
+    const Span s = SpanOf(facts_, other);
+    const Vec2 along = s.b - s.a;
+    const double t = std::clamp((p - s.a).dot(along) / std::max(1.0, along.squaredNorm()), 0.0, 1.0);
+    const double oz = s.from.z() + t * (s.to.z() - s.from.z());
+    if (oz > z - 0.01) continue;
+    if (IsArm(other) == IsArm(bone) && IsLeft(other) == IsLeft(bone) && bone != BoneId::kTrunk && (t < 0.05 || t > 0.95)) continue;
+    if ((p - s.a - t * along).norm() < 0.65 * MostHalfWidth(other) * facts_.PxPerStature(oz)) return true;
+  }
+  return false;
+}
+
+std::optional<Lit> Reader::Part(BoneId bone) const {
+  const Span span = SpanOf(facts_, bone);
+  const Vec3 axis = span.to - span.from;
+  const double flat = std::hypot(axis.x(), axis.y()), length = (span.b - span.a).norm();
+  if (flat < kShortest * axis.norm() || length < 24.0) return std::nullopt;
+  const Vec2 dir = (span.b - span.a) / length, across(-dir.y(), dir.x());
+  const bool trunk = bone == BoneId::kTrunk;
+  const double most = (trunk ? kMostTrunk : MostHalfWidth(bone)) * facts_.PxPerStature(0.5 * (span.from.z() + span.to.z()));
+  struct Row {
+    Vec2 at;
+    int block = 0;             // rows near each other
+    std::array<double, 2> to;  // px to the edge against and along `across`
+  };
+  std::vector<Row> rows;
+  for (int i = 0; i < kStations; ++i) {
+    const double t = kFromEnd + (1.0 - 2.0 * kFromEnd) * i / (kStations - 1);
+    Row row{span.a + t * (span.b - span.a), i / kBlock, {}};
+    const double z = span.from.z() + t * (span.to.z() - span.from.z());
+    if (!Inside(row.at) || !silhouette_.Covers(row.at) || (!trunk && Ink(row.at)) || Hidden(bone, row.at, z)) continue;
+    bool ok = true;
+    for (std::size_t side = 0; side < 2 && ok; ++side) {
+      const Vec2 way = side == 1 ? across : Vec2(-across);
+      double d = 0;
+      for (d = 1;; d += 1) {
+        const Vec2 p = row.at + d * way;
+        ok = d < most && Inside(p);
+        if (!ok || (!trunk && Ink(p)) || !silhouette_.Covers(p)) break;
+        ok = !trunk || !Hidden(bone, p, z);
+        if (!ok) break;
+      }
+      if (!ok) break;
+      row.to[side] = d;
+      // Past the line: ground, or what lies behind, or what lies before.
+      double past = d;
+      while (past < d + 16 && Inside(row.at + past * way) && Ink(row.at + past * way)) past += 1;
+      const Vec2 beyond = row.at + (past + 2.0 + silhouette_.PixelPx()) * way;
+      ok = !silhouette_.Covers(beyond) || (!trunk && !Hidden(bone, beyond, z));
+    }
+    if (ok && row.to[0] + row.to[1] > kLeastWidth) rows.push_back(row);
+  }
+  if (rows.size() < kStations / 5) return std::nullopt;
+  std::vector<double> widths;
+  for (const Row& row : rows) widths.push_back(row.to[0] + row.to[1]);
+  const double usual = Median(widths);
+  std::vector<Oklab> tone;
+  std::vector<Sample> sample;
+  std::size_t used = 0;
+  for (const Row& row : rows) {
+    const double width = row.to[0] + row.to[1];
+    if (width < 0.7 * usual || width > 1.4 * usual) continue;
+    ++used;
+    const double margin = 2.0;  // the line's own blur
+    for (double x = -row.to[0] + margin; x <= row.to[1] - margin; x += 1.0) {
+      const Vec2 p = row.at + x * across;
+      const std::uint8_t* c = image_.At(static_cast<int>(p.x()), static_cast<int>(p.y()));
+      if (c[3] < 128 || Ink(p)) continue;
+      tone.push_back(ToOklab(Rgb8{c[0], c[1], c[2]}));
+      sample.push_back(
+          {static_cast<float>(2.0 * (x + row.to[0]) / width - 1.0), static_cast<float>(ToLab(Rgb8{c[0], c[1], c[2]}).L), row.block});
+    }
+  }
+  if (used < kStations / 6) return std::nullopt;
+  // Paint by paint: shadow is what is darker than half way from its dark to its light.
+  std::size_t count = 0;
+  const std::vector<std::uint8_t> paint = Paints(tone, count);
+  double dark[2] = {}, all[2] = {}, told = 0;
+  std::vector<std::vector<float>> light(kStations / kBlock * (count + 1));
+  const auto group = [&](std::size_t i) { return static_cast<std::size_t>(sample[i].block) * (count + 1) + paint[i]; };
+  for (std::size_t i = 0; i < sample.size(); ++i) light[group(i)].push_back(sample[i].l);
+  struct Cut {
+    float at = -1;  // L*
+    bool use = false;
+  };
+  std::vector<Cut> cuts(light.size());
+  for (std::size_t g = 0; g < light.size(); ++g) {
+    std::vector<float>& l = light[g];
+    if (l.size() < kFewestPixels || g % (count + 1) == 0) continue;
+    std::ranges::sort(l);
+    const auto at = [&](double share) { return l[static_cast<std::size_t>(share * static_cast<double>(l.size() - 1))]; };
+    const float low = at(0.04), high = at(0.96);
+    cuts[g].use = static_cast<double>(high - low) < kMostStep;
+    if (static_cast<double>(high - low) > kLeastStep) cuts[g].at = 0.5f * (low + high);
+  }
+  for (std::size_t i = 0; i < sample.size(); ++i) {
+    const Cut& cut = cuts[group(i)];
+    if (!cut.use) continue;
+    const std::size_t side = sample[i].u > 0;
+    told += 1;
+    all[side] += 1;
+    dark[side] += sample[i].l < cut.at;
+  }
+  if (told < 0.5 * static_cast<double>(sample.size()) || all[0] < 40 || all[1] < 40) return std::nullopt;
+  const double left = dark[0] / all[0], right = dark[1] / all[1], share = 0.5 * (left + right);
+  if (share > kMostDark) return std::nullopt;
+  const bool flat_lit = share < kLeastDark;
+  // A flat part tells only when it is surely this part: of its usual width, long, and not under a skirt.
+  const double broad = 0.5 * usual / most;
+  if (broad < kNarrowest && !trunk) return std::nullopt;
+  if (flat_lit && (trunk || bone == BoneId::kThighL || bone == BoneId::kThighR || flat < kFlatLength * axis.norm() || broad < kNarrow ||
+                   broad > kBroad || used < kStations * 2 / 5))
+    return std::nullopt;
+  const double pure = flat_lit ? 1.0 : std::abs(right - left) / (2.0 * std::min(share, 1.0 - share));
+  if (pure < kPure) return std::nullopt;
+  Lit lit;
+  lit.bone = bone;
+  lit.at = 0.5 * (span.a + span.b);
+  lit.across = Vec3(-axis.y(), axis.x(), 0.0) / flat;
+  lit.towards = axis.normalized().cross(lit.across);
+  if (lit.towards.z() > 0) lit.towards = -lit.towards;
+  lit.half_px = 0.5 * usual;
+  lit.angle = std::acos(std::clamp(1.0 - 2.0 * share, -1.0, 1.0)) * (left > right ? 1.0 : -1.0);
+  lit.sd = kAngleSd / pure;
+  if (flat_lit) lit.flat = true, lit.angle = 0.0, lit.sd = kFlatSd;
+  return lit;
+}
+
+std::vector<Lit> Reader::Parts() const {
   std::vector<Lit> lit;
-  const Vec2 hips = 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR));
-  const Vec2 core = 0.5 * (hips + facts.Px(P::kNeckPit));
   for (const BoneId bone : kParts) {
-    if (!facts.BoneMarked(bone)) continue;
-    const BoneEnds ends = Ends(bone);
-    const bool trunk = bone == BoneId::kTrunk;
-    const Vec2 a = facts.Px(trunk ? P::kNeckPit : ends.from), b = trunk ? hips : facts.Px(ends.to);
-    const double most = (trunk ? kMostTrunk : MostHalfWidth(bone)) * facts.PxPerStature(facts.Joint(trunk ? P::kNeckPit : ends.to).at.z());
-    auto one = ReadPart(image, silhouette, a, b, most);
+    if (!facts_.BoneMarked(bone)) continue;
+    auto one = Part(bone);
     if (!one) continue;
     one->spoken = SaidName(bone);
     one->rests_on = body_check::PointsOf(bone);
-    one->dark_outside = !trunk && one->across.dot(core - one->at) > 0;
     lit.push_back(std::move(*one));
   }
   return lit;
 }
 
-// Degrees by which a light at `azimuth` would have to turn before this part were lit as it is.
-double TurnNeeded(const Lit& part, double usual_slope, double azimuth) {
-  const double agree = part.across.x() * std::cos(azimuth) + part.across.y() * std::sin(azimuth);
-  const double between = std::acos(std::clamp(agree, -1.0, 1.0)) / kDegree;
-  const double strength = std::min(1.0, part.slope / usual_slope);
-  return std::max(0.0, between - (kWeakDeg - (kWeakDeg - kStrongDeg) * strength));
+// Lights tried: round the clock, and from nearly beside to nearly before the figure.
+constexpr std::size_t kAround = 72;
+constexpr std::array kHeights{0.1, 0.3, 0.5, 0.75, 1.1, 1.6};  // towards the viewer over across the picture
+constexpr double kMostCost = 9.0, kMostFlat = 4.0;             // of one part; a part without shadow may only be left unshaded
+
+struct Light {
+  double cost = 1e18;    // sum over the parts of (angle off / sd)^2
+  double azimuth = 0.0;  // middle of those that suit about as well, rad
+};
+
+double Cost(const Lit& part, const Vec3& light) {
+  const double off = std::remainder(std::atan2(part.across.dot(light), part.towards.dot(light)) - part.angle, 2 * std::numbers::pi);
+  return std::min(part.flat ? kMostFlat : kMostCost, off * off / (part.sd * part.sd));
+}
+
+Light Fit(const std::vector<const Lit*>& parts) {
+  std::vector<std::pair<double, double>> tried;  // cost, azimuth
+  Light best;
+  for (std::size_t k = 0; k < kAround; ++k)
+    for (const double height : kHeights) {
+      const double azimuth = 2 * std::numbers::pi * static_cast<double>(k) / kAround;
+      double cost = 0;
+      for (const Lit* part : parts) cost += Cost(*part, Vec3(std::cos(azimuth), std::sin(azimuth), -height));
+      tried.emplace_back(cost, azimuth);
+      best.cost = std::min(best.cost, cost);
+    }
+  Vec2 sum = Vec2::Zero();
+  for (const auto& [cost, azimuth] : tried) sum += std::exp(-0.5 * (cost - best.cost)) * Vec2(std::cos(azimuth), std::sin(azimuth));
+  best.azimuth = std::atan2(sum.y(), sum.x());
+  return best;
 }
 
 }  // namespace
 
 void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const Picture& picture, std::vector<Finding>& out) {
-  const std::vector<Lit> parts = ReadParts(facts, silhouette, picture.image);
-  if (parts.size() < kFewest) return;
-  std::vector<double> slopes;
-  for (const Lit& part : parts) slopes.push_back(part.slope);
-  const double usual = Median(slopes);
-  double best = 0.0, least = 1e18;
-  for (int k = 0; k < 72; ++k) {
-    const double azimuth = 5.0 * k * kDegree;
-    double sum = 0.0;
-    for (const Lit& part : parts) sum += std::min(60.0, TurnNeeded(part, usual, azimuth));
-    // Of lights that suit as well, the one that most parts face.
-    for (const Lit& part : parts) sum -= 1e-3 * (part.across.x() * std::cos(azimuth) + part.across.y() * std::sin(azimuth));
-    if (sum < least) least = sum, best = azimuth;
+  const std::vector<Lit> parts = Reader(facts, silhouette, picture.image).Parts();
+  std::vector<const Lit*> all, arms, rest, shaded_arms;
+  std::size_t shaded = 0;
+  for (const Lit& part : parts) {
+    all.push_back(&part);
+    (IsArm(part.bone) ? arms : rest).push_back(&part);
+    shaded += !part.flat;
+    if (IsArm(part.bone) && !part.flat) shaded_arms.push_back(&part);
   }
-  std::vector<const Lit*> contrary;
-  bool outside = false;
-  for (const Lit& part : parts)
-    if (TurnNeeded(part, usual, best) > kContraryDeg) {
-      contrary.push_back(&part);
-      outside = outside || part.dark_outside;
-    }
+  if (parts.size() < kFewest || rest.empty() || shaded_arms.empty()) return;
+  const Light one = Fit(all), of_rest = Fit(rest), of_arms = Fit(arms);
+  const double gain = one.cost - of_rest.cost - of_arms.cost;
+  const bool off = gain > kTwoLights;
+  if (!off && (gain > kOneLight || shaded < kEnough)) return;  // too little shows to say
   Finding f = body_check::Start(facts, "value.light.parts", Say("Limbs and trunk lit from one side"), Kind::kCraft, Verdict::kClear);
   f.stage = Stage::kShading;
-  f.measured = static_cast<double>(contrary.size());
+  f.measured = off ? static_cast<double>(shaded_arms.size()) : 0.0;
   f.expected = 0.0;
-  f.tolerance = 1.0;
+  f.tolerance = 0.0;
   f.unit = "parts";
-  f.test = "parts whose light side no one light explains within 20 degrees";
-  f.smallest_visible = 2.0;
-  f.source = Say("20 degrees, two parts: default, editable");
+  f.test = "what a light of the arms' own explains of their shadows that no light for all parts does";
+  f.evidence = gain;
+  f.smallest_visible = 1.0;
+  f.source = Say("default, editable");
   std::vector<P> rests_on;
   std::vector<std::string> names;
   for (const Lit& part : parts) {
+    rests_on.insert(rests_on.end(), part.rests_on.begin(), part.rests_on.end());
+    if (part.flat) continue;
+    const Vec2 from = part.half_px * (part.angle > 0 ? 1.0 : -1.0) * part.across.head<2>();
     GuideShape arrow;
     arrow.role = GuideShape::Role::kArrow;
-    arrow.points = {part.at + 2.2 * part.half_px * part.across, part.at + 1.1 * part.half_px * part.across};
-    if (f.guides.size() < 7) f.guides.push_back(std::move(arrow));
-    rests_on.insert(rests_on.end(), part.rests_on.begin(), part.rests_on.end());
+    arrow.points = {part.at + 2.2 * from, part.at + 1.1 * from};
+    if (f.guides.size() < 8) f.guides.push_back(std::move(arrow));
   }
-  for (const Lit* part : contrary) {
-    names.push_back(part->spoken);
-    f.where.points.push_back(part->at);
-  }
-  const double clock = std::fmod(best / kDegree / 30.0 + 3.0 + 24.0, 12.0);
+  const double clock = std::fmod((off ? of_rest : one).azimuth / kDegree / 30.0 + 3.0 + 24.0, 12.0);
   f.why = Say("Lightness was read across {} parts from contour to contour; a light from about {:.0f} o'clock suits most of them",
               parts.size(), clock < 0.5 ? 12.0 : clock);
-  // Both inner sides dark is the trunk's own shade, whatever the light: one outer side must be dark too.
-  if (contrary.size() >= 2 && outside) {
+  if (off) {
+    for (const Lit* part : shaded_arms) {
+      names.push_back(part->spoken);
+      f.where.points.push_back(part->at);
+    }
     f.verdict = Verdict::kOff;
     f.title = Say("Light from two places");
     f.gain = 4.0;
     f.why += Say(", but the {} are lit from the other side.", body_check::List(names));
-    f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(contrary.size()),
+    f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(shaded_arms.size()),
                 Say("Turn the shadows of the parts named, or declare the second light.")};
-  } else if (contrary.empty()) {
-    if (parts.size() < kEnough) return;  // too few to vouch for the rest
-    f.why += Say(", and none is lit from the other side.");
   } else {
-    f.verdict = Verdict::kCannotTell;
-    f.why += Say("; the {} darkens the other way, which the body's own shade may do.", body_check::List(names));
-    f.ask = Say("Look whether that shadow is cast by the body; if not, turn it.");
+    f.why += Say(", and none is lit from the other side.");
   }
   body_check::Finish(facts, rests_on, f);
   out.push_back(std::move(f));
