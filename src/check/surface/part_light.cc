@@ -40,7 +40,7 @@ constexpr double kAngleSd = 14.0 * kDegree, kFlatSd = 22.0 * kDegree;
 constexpr double kNarrowest = 0.22;              // of MostHalfWidth; less is seen through a gap
 constexpr std::size_t kFewest = 3, kEnough = 5;  // parts that speak: to ask at all, and shaded ones to say that all agree
 // What a light of their own for the arms must explain, sum of (angle off / sd)^2: set on drawn figures in poses of all
-// kinds with one light (seeds from 7300001); below the other no second light is in sight.
+// kinds with one light (seeds from 7300001 and 7310001); below the other no second light is in sight.
 constexpr double kTwoLights = 8.5, kOneLight = 2.0;
 constexpr double kFlatLength = 0.8, kNarrow = 0.42, kBroad = 0.66;  // a part without shadow: of its length as seen, of MostHalfWidth
 
@@ -327,7 +327,7 @@ void CheckPartLight(const BodyFacts& facts, const Silhouette& silhouette, const 
     f.verdict = Verdict::kOff;
     f.title = Say("Light from two places");
     f.gain = 4.0;
-    f.why += Say(", but the {} are lit from the other side.", body_check::List(names));
+    f.why += Say(", but not these: {}.", body_check::List(names));
     f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(shaded_arms.size()),
                 Say("Turn the shadows of the parts named, or declare the second light.")};
   } else {
