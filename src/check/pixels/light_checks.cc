@@ -22,6 +22,7 @@ constexpr double kOneGain = 0.30, kOneShare = 0.18, kOpposite = 100.0;
 // Set on drawn figures in poses of all kinds with one light (seeds from 7300001).
 constexpr double kTwoExplain = 0.90;
 constexpr std::size_t kFewest = 4;  // forms that speak
+constexpr std::size_t kFewestForOne = 6;  // before a single contrary form is believed: of four it may be a belt's own gradient
 constexpr double kPlainly = 0.4;    // better served by one of two lights than by the other
 
 }  // namespace
@@ -61,7 +62,7 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   const double share = follow[fewer] / weight;
   const bool several = group[fewer].size() >= 2 && share > kLeastShare && gain > (follow[fewer] > kSure ? kLeastGain : kWeakGain);
   // A single form: a large one, or one lit nearly from the opposite side.
-  const bool single = group[fewer].size() == 1 && gain > kOneGain && (share > kOneShare || between > kOpposite);
+  const bool single = forms.size() >= kFewestForOne && group[fewer].size() == 1 && gain > kOneGain && (share > kOneShare || between > kOpposite);
   const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && agree_two > kTwoExplain * weight && (several || single);
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   // Where each group's light comes from, by its own forms.
