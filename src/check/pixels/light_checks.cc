@@ -21,9 +21,9 @@ constexpr double kOneGain = 0.30, kOneShare = 0.18, kOpposite = 100.0;
 // Two lights must then explain nearly everything: forms that were misread (feet, bent limbs) suit no second light either.
 // Set on drawn figures in poses of all kinds with one light (seeds from 7300001).
 constexpr double kTwoExplain = 0.90;
-constexpr std::size_t kFewest = 4;  // forms that speak
+constexpr std::size_t kFewest = 4;        // forms that speak
 constexpr std::size_t kFewestForOne = 6;  // before a single contrary form is believed: of four it may be a belt's own gradient
-constexpr double kPlainly = 0.4;    // better served by one of two lights than by the other
+constexpr double kPlainly = 0.4;          // better served by one of two lights than by the other
 
 }  // namespace
 

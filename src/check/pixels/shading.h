@@ -27,6 +27,12 @@ struct FormDepth {
 // Of these patches together; nothing when they are thinner than eight small px.
 [[nodiscard]] std::optional<FormDepth> DepthOf(const SmallField& field, std::span<const Segment* const> patches);
 
+// MaterialStep of one material at most; more is a print, or two things that run together. Default
+inline constexpr double kOneMaterial = 0.09;
+// How far the proportions of red, green and blue of a patch's tones differ, below `cut` L* and from it on: a/L and b/L in OKLab. A
+// shadow keeps them, a print or two things run together do not. Nothing when one of the tones is empty.
+[[nodiscard]] std::optional<double> MaterialStep(const SmallField& field, const Segment& segment, double cut);
+
 // Few clear shapes of light and shadow on each material, or many specks. `segments`: the larger patches.
 void CheckShadowShapes(const PictureContext& context, const std::vector<Segment>& segments, std::vector<Finding>& out);
 // One light or several: which sides of each drawn form lie in shadow. `patches`: all of them, small ones too,

@@ -146,14 +146,8 @@ std::optional<Shade> ReadShade(const PictureContext& c, const Segment& segment) 
   const double cut = split.cuts[0] * kLPerByte - 0.5 * kLPerByte;
   out.strength_l = (split.means[1] - split.means[0]) * kLPerByte;
   if (out.strength_l < 5 || out.strength_l > 38 || split.shares[0] < 0.08 || split.shares[1] < 0.08) return out;
-  // Not one material: a pattern, or two things that run together.
-  std::array<double, 2> u{}, v{}, count{};
-  for (const std::uint32_t i : segment.pixels) {
-    const auto k = static_cast<std::size_t>(static_cast<double>(s.l[i]) >= cut);
-    const double l = std::max(0.08, static_cast<double>(s.ok_l[i]));
-    u[k] += static_cast<double>(s.a[i]) / l, v[k] += static_cast<double>(s.b[i]) / l, count[k] += 1;
-  }
-  if (count[0] < 1 || count[1] < 1 || std::hypot(u[0] / count[0] - u[1] / count[1], v[0] / count[0] - v[1] / count[1]) > 0.09) return out;
+  const auto step = MaterialStep(s, segment, cut);
+  if (!step || *step > kOneMaterial) return out;
   out.both_dark = BothDark(s, segment, *form, cut, rim);
   cv::Mat tone(mask.rows, mask.cols, CV_8U, cv::Scalar(0));
   for (const int light : {0, 1}) {
@@ -370,6 +364,17 @@ void CheckFamilies(const PictureContext& c, Findings& out) {
 }
 
 }  // namespace
+
+std::optional<double> MaterialStep(const SmallField& s, const Segment& segment, double cut) {
+  std::array<double, 2> u{}, v{}, count{};
+  for (const std::uint32_t i : segment.pixels) {
+    const auto k = static_cast<std::size_t>(static_cast<double>(s.l[i]) >= cut);
+    const double l = std::max(0.08, static_cast<double>(s.ok_l[i]));
+    u[k] += static_cast<double>(s.a[i]) / l, v[k] += static_cast<double>(s.b[i]) / l, count[k] += 1;
+  }
+  if (count[0] < 1 || count[1] < 1) return std::nullopt;
+  return std::hypot(u[0] / count[0] - u[1] / count[1], v[0] / count[0] - v[1] / count[1]);
+}
 
 void CheckShading(const PictureContext& c, Findings& out) {
   CheckFamilies(c, out);

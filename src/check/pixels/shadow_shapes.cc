@@ -15,7 +15,6 @@ namespace armslength {
 namespace {
 
 constexpr double kTones = 8.0;        // L* between light and shadow, at least: below it is one tone with variation
-constexpr double kOneMaterial = 0.09; // of a/L and b/L between the two tones: more is a print, not a shadow
 constexpr double kLeastTone = 0.08;   // of the patch, for either tone
 constexpr double kSpeck = 0.002;      // of the patch: a smaller island is the brush's, not a shape
 // A patch counts as broken up when both hold. Drawings by others, sound ones, stay below 3 and 7 (patches of a hundredth of the figure).
@@ -41,16 +40,13 @@ std::optional<ShadowShape> ReadShadowShape(const PictureContext& c, const Segmen
   if ((split.means[1] - split.means[0]) * kLPerByte < kTones || split.explained < 0.6) return std::nullopt;
   if (split.shares[0] < kLeastTone || split.shares[1] < kLeastTone) return std::nullopt;
   const float cut = static_cast<float>(split.cuts[0] * kLPerByte);
-  std::array<double, 2> u{}, v{}, count{};
+  const auto step = MaterialStep(s, segment, static_cast<double>(cut));
+  if (!step || *step > kOneMaterial) return std::nullopt;
   int x0 = s.width, x1 = 0, y0 = s.height, y1 = 0;
   for (const std::uint32_t i : segment.pixels) {
-    const auto k = static_cast<std::size_t>(s.l[i] >= cut);
-    const double l = std::max(0.08, static_cast<double>(s.ok_l[i]));
-    u[k] += static_cast<double>(s.a[i]) / l, v[k] += static_cast<double>(s.b[i]) / l, count[k] += 1;
     const int x = static_cast<int>(i % static_cast<std::uint32_t>(s.width)), y = static_cast<int>(i / static_cast<std::uint32_t>(s.width));
     x0 = std::min(x0, x), x1 = std::max(x1, x), y0 = std::min(y0, y), y1 = std::max(y1, y);
   }
-  if (std::hypot(u[0] / count[0] - u[1] / count[1], v[0] / count[0] - v[1] / count[1]) > kOneMaterial) return std::nullopt;
   const int w = x1 - x0 + 3, h = y1 - y0 + 3;
   cv::Mat light(h, w, CV_32F, cv::Scalar(0)), mask(h, w, CV_8U, cv::Scalar(0));
   for (const std::uint32_t i : segment.pixels) {

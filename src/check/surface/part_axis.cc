@@ -209,11 +209,11 @@ std::optional<PartAxis> AxisOf(const BodyFacts& facts, const std::string& around
                             : part.rests_on == kTrunkPoints ? BoneId::kTrunk
                                                             : *BoneFromName(around);
   const auto bone_index = static_cast<std::size_t>(measure_by);
-  const double ends = part.rests_on.size() == 2 ? std::sqrt(2.0) : part.rests_on == kHangPoints ? 1.0 : std::sqrt(1.5);
+  const double ends = part.Limb() ? std::sqrt(2.0) : part.rests_on == kHangPoints ? 1.0 : std::sqrt(1.5);
   const double length = facts.Reading().length[bone_index], log_sd = std::max(0.02, facts.Reading().length_log_sd[bone_index]);
   part.along_sight_sd = std::min(along.sd, TiltSdFromLength(along.value, length, log_sd, ends * facts.SigmaStature()));
   part.as_flagged = {part.along_sight, part.along_sight_sd};
-  if (part.rests_on.size() == 2) {
+  if (part.Limb()) {
     const auto found = facts.Marks().depth.find(measure_by);
     const auto flag = found != facts.Marks().depth.end() ? std::optional(found->second) : std::nullopt;
     const double end_sigma = ends * facts.SigmaStature();

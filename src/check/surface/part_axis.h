@@ -33,6 +33,7 @@ struct PartAxis {
   bool depth_set = true;   // the marks say which way it leans
   std::vector<PointId> rests_on;
   std::string spoken;  // "left forearm"
+  [[nodiscard]] bool Limb() const { return rests_on.size() == 2; }  // between two joints; trunk and neck rest on more
 };
 
 // Nothing when `around` is no known part or its joints are not marked. `name` of the stroke tells

@@ -85,7 +85,7 @@ struct Expected {
 Expected ExpectedBow(const BodyFacts& facts, const PartAxis& part, double half_width_px) {
   const double c = std::cos(part.turn_rad), s = std::sin(part.turn_rad), rho = part.depth_ratio;
   const Measure& tilt = part.as_flagged;
-  const double mirrored = part.rests_on.size() == 2 ? -tilt.value : part.mirrored_along_sight;
+  const double mirrored = part.Limb() ? -tilt.value : part.mirrored_along_sight;
   const auto factor = [&](double r) { return r / (c * c + r * r * s * s); };
   Expected e;
   e.full = tilt.value * factor(rho);
@@ -248,7 +248,7 @@ void JudgeRing(const BodyFacts& facts, const RingRead& r, Habit habit, const std
   const double visible = kBowTolerance + kRingSure * sd;
   const double beyond = drawn - r.Nearest();
   const bool rounder = drawn * e.full >= 0.0 && std::abs(drawn) > std::max(std::abs(lo), std::abs(hi));
-  const bool limb = part->rests_on.size() == 2;
+  const bool limb = part->Limb();
   const double needed = kBowTolerance + (rounder ? kRoundSure : !limb && std::abs(drawn) < kStraightSd ? kStraightSure : kRingSure) * sd;
   // A round ring and a short limb agree: then the flag (or none) is what they contradict.
   const bool flag_instead = unsigned_test && !shape->closed && beyond > 0.0 && drawn < e.round + kBowTolerance;
