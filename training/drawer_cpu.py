@@ -3,7 +3,7 @@ import ctypes, os, subprocess, tempfile
 import numpy as np
 
 HERE = os.path.dirname(os.path.abspath(__file__))
-BODY, HEAD, FIGURES = 19, 22, 4
+BODY, HEAD, FIGURES = 19, 22, 6
 
 
 def build(folder=None):

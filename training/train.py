@@ -9,6 +9,10 @@ Nothing but the drawer's own pictures is ever read. Needs nvcc, PyTorch and one 
 import argparse, copy, ctypes, math, os, subprocess, sys, time
 import numpy as np
 import torch, torch.nn.functional as F
+try:
+    import cv2  # only for a sheet of what was seen
+except ImportError:
+    cv2 = None
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, HERE)
@@ -471,8 +475,7 @@ while True:
         say(line)
         log.write(line + "\n")
         log.flush()
-        if it == 0:
-            import cv2
+        if it == 0 and cv2 is not None:
             n = min(32, B)
             sheet = x[:n].float().cpu().contiguous().numpy().transpose(0, 2, 3, 1)
             cols = min(8, n)

@@ -52,6 +52,12 @@ struct ArmPainter : Painting {
         e.Begin(d2 + 6.5e-3f, look.accent, look.ink, look.width * 0.8f);
         e.Capsule(Mix(k.elbow[i], hem, 0.88f), r_hem * 1.06f, hem, r_hem * 1.06f);
       }
+      if (o.gown && r.Chance(0.4f)) {  // puffed at the shoulder
+        const float puff = rs * r.In(1.3f, 2.3f);
+        e.Begin(Max(d1, trunk) + 6.8e-3f, top, look.ink, look.width, 1.5f);
+        e.Ellipsoid(Mix(k.shoulder[i], k.elbow[i], r.In(0.05f, 0.3f)), k.chest, {puff, puff * r.In(0.7f, 1.1f), puff});
+        Patterned(e.Now(), r, look.pattern);
+      }
       Folds(k.shoulder[i], k.elbow[i], Max(d1, d2) + 7e-3f, 2, 0.35f);
       Folds(k.elbow[i], k.wrist[i], Max(d1, d2) + 7e-3f, 2, 0.35f);
     }

@@ -6,7 +6,7 @@
 
 namespace drawer {
 
-constexpr int kMaxShapes = 420, kMaxPrims = 1100, kPolygon = 12;
+constexpr int kMaxShapes = 420, kMaxPrims = 1100, kPolygon = 16;
 
 enum PrimKind { kCapsule, kEllipse, kPolygonPrim };
 enum PrimOp { kAdd, kCut, kKeep };
@@ -303,9 +303,9 @@ struct Easel {
   }
   // Convex hull of circles as a polygon of at most twelve corners.
   AL_BOTH void Hull(const V2* c, const float* r, int m, int op = kAdd) {
-    V2 q[56];
+    V2 q[64];
     int n = 0;
-    for (int i = 0; i < m && n <= 48; ++i)
+    for (int i = 0; i < m && n <= 56; ++i)
       for (int j = 0; j < 8; ++j) q[n++] = {c[i].x + r[i] * cosf(j * kTau / 8), c[i].y + r[i] * sinf(j * kTau / 8)};
     V2 h[kPolygon];
     int count = 0, start = 0;

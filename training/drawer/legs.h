@@ -111,8 +111,8 @@ struct LegPainter : Painting {
   // Cloth from the waist to `length` leg lengths down (1 knee, 2 ankle).
   AL_BOTH void Skirt(Colour c, float length, float flare, bool open) {
     const Proportions& p = k.p;
-    V2 q[6];
-    float rad[6];
+    V2 q[8];
+    float rad[8];
     int n = 0;
     float front = -9;
     for (int i = 0; i < 2; ++i) {
@@ -131,6 +131,13 @@ struct LegPainter : Painting {
       front = Max(front, e.Depth(Mix(k.hip[i], low[i], 0.6f)));
     }
     const float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 3e-3f;
+    if (o.gown) {  // how the cloth swells between hip and hem
+      const float at = r.In(0.2f, 0.6f), swell = r.In(0.2f, 0.95f) * flare;
+      for (int i = 0; i < 2; ++i) {
+        const V3 m = Mix(k.hip[i], low[i], at) + k.pelvis.x * ((i == 0 ? 1.0f : -1.0f) * swell);
+        q[n] = e.Project(m); rad[n++] = p.r_thigh * e.ScaleAt(m);
+      }
+    }
     if (open) {  // a coat that stands open: the back hangs behind the legs, two panels in front
       e.Begin(Min(leg_depth[0], leg_depth[1]) - 0.01f, Dim(c, r.In(0.45f, 0.9f)), look.ink, look.width);
       e.Hull(q, rad, n);
@@ -159,8 +166,17 @@ struct LegPainter : Painting {
         e.Polygon(box, 4, kCut);
       }
     }
+    if (o.gown && !look.simple && r.Chance(0.35f)) {  // tiers, a border
+      const int tiers = 1 + r.Below(3);
+      for (int j = 1; j <= tiers; ++j) {
+        const float t = j / (tiers + r.In(0.1f, 1));
+        const V2 a = Mix(q[0], q[2], t), b = Mix(q[1], q[4], t);
+        const V2 l[3] = {a, Mix(a, b, 0.5f) + V2{r.Bell(2), r.In(0, 9)}, b};
+        Stroke(e, depth + 1e-4f, look.width > 0 ? look.ink : Dim(c, 0.6f), l, 3, Max(look.width * r.In(0.5f, 1), 0.7f));
+      }
+    }
     if (look.width > 0 && r.Chance(0.7f)) {
-      const int folds = 2 + r.Below(5);
+      const int folds = 2 + r.Below(o.gown ? 9 : 5);
       for (int j = 0; j < folds; ++j) {
         const V2 a = Mix(q[0], q[1], r.F()), b = Mix(q[2], q[4], r.F());
         const V2 p2[3] = {Mix(a, b, r.In(0.1f, 0.7f)), Mix(a, b, 0.8f) + V2{r.Bell(1.5f), 0}, b};

@@ -7,7 +7,7 @@ namespace drawer {
 
 // What the figure wears; drawn once per figure so that parts agree.
 struct Outfit {
-  bool skirt, dress, coat, cape, apron, vest, open_front;
+  bool skirt, dress, gown, coat, cape, apron, vest, open_front;
   int legs;              // 0 bare, 1 short, 2 long
   float leg_length, leg_loose, leg_flare;
   int sleeves;           // 0 none, 1 short, 2 long
@@ -49,6 +49,8 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   const float t = r.F();
   o.skirt_length = t < 0.5f ? r.In(0.3f, 1.1f) : t < 0.8f ? r.In(0.8f, 1.6f) : r.In(1.5f, 2.0f);
   o.skirt_flare = r.Chance(0.5f) ? r.In(0, 0.05f) : r.In(0.03f, 0.16f);
+  o.gown = o.skirt && !k.seated && !k.lying && r.Chance(0.3f);  // to the floor and wide
+  if (o.gown) { o.skirt_length = r.In(1.7f, 2.08f); o.skirt_flare = r.In(0.04f, 0.34f); }
   return o;
 }
 

@@ -56,6 +56,16 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
   p.r_elbow = 0.023f * b * r.In(0.8f, 1.25f);
   p.r_forearm = p.r_elbow * r.In(0.95f, 1.25f);
   p.r_wrist = 0.016f * b * r.In(0.75f, 1.5f);
+  if (p.cartoon > 0.1f && r.Chance(0.3f)) {  // no neck: the head sits on or in the trunk, which is as wide as it; stubs for limbs
+    p.neck = -p.head * r.In(0, 0.14f);
+    const float freed = p.trunk * r.In(0, 0.25f);
+    p.trunk -= freed * 0.5f;
+    p.head_half_width = p.head * r.In(0.42f, 0.62f);
+    p.shoulder = p.head_half_width * r.In(0.4f, 0.95f);
+    p.hip = Min(p.shoulder, 0.1f) * r.In(0.5f, 1);
+    p.bulk *= r.In(0.9f, 1.5f);
+    if (r.Chance(0.5f)) { p.upper_arm *= r.In(0.6f, 1); p.forearm *= r.In(0.6f, 1); }
+  }
   p.noodle = pictogram || r.Chance(0.12f);
   if (p.noodle) {
     p.r_shoulder = p.r_elbow = p.r_forearm = p.r_wrist = (pictogram ? 0.04f : 0.025f * b) * r.In(0.6f, 1.2f);
@@ -117,6 +127,11 @@ AL_BOTH void RandomLegs(Random& r, LegAngles leg[2], int& kind, float& body_pitc
     leg[a].forward = s; leg[c].forward = -s * r.In(0.25f, 0.9f);
     leg[a].bend = r.In(0, 0.9f * s + 25); leg[c].bend = r.In(0, s + 55);
     if (r.Chance(0.35f)) leg[a].out = leg[c].out = r.In(-9, 3);  // on one line, knees passing each other
+    if (s > 35 && r.Chance(0.4f)) {  // a run: leaning into it, the hind shin thrown up
+      leg[c].bend = r.In(50, 125);
+      leg[c].forward = -r.In(-15, 50);
+      body_pitch += r.In(0, 0.45f);
+    }
   } else if (pick < 0.50f) {  // kick, high step, ballet
     kind = 3;
     leg[a].forward = r.In(45, 140); leg[a].out = r.In(0, 50);
@@ -196,13 +211,17 @@ AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {
   k.holds_both = false;
   int first = 0;
   float lift = 0, swing = 0, bend = 0;
-  const int pair = quiet ? 1 : r.Below(14);  // 0: both hands meet
+  const bool counter = leg_kind == 2 && !quiet && r.Chance(0.6f);  // in a stride the arm goes with the other side's leg
+  const V3 stride[2] = {k.knee[0] + k.ankle[0] - k.hip[0] * 2.0f, k.knee[1] + k.ankle[1] - k.hip[1] * 2.0f};
+  const float ahead = Dot(stride[0] - stride[1], c.z) > 0 ? 1.0f : -1.0f;
+  const float arm_swing = r.In(10, 75), arm_bend = r.Chance(0.5f) ? r.In(0, 45) : r.In(55, 120);
+  const int pair = quiet || counter ? 1 : r.Below(14);  // 0: both hands meet
   V3 meet = k.waist + c.y * (p.trunk * r.In(-0.3f, 0.8f)) + c.z * r.In(0.08f, 0.3f) + c.x * r.Bell(0.08f);
   if (pair == 0 && r.Chance(0.3f)) meet = k.skull + c.y * (p.head * r.In(0.4f, 1.5f)) + c.z * r.In(-0.1f, 0.2f);
   for (int i = 0; i < 2; ++i) {
     const float side = i == 0 ? 1.0f : -1.0f;
     k.shoulder[i] = k.pit - c.z * 0.02f - c.y * (0.018f * size) + c.x * (side * p.shoulder);
-    const int kind = alike && i == 1 ? first : quiet ? 0 : r.Below(22);
+    const int kind = counter && r.Chance(0.95f) ? 0 : alike && i == 1 ? first : quiet ? 0 : r.Below(22);
     if (i == 0) first = kind;
     if (pair == 0) {
       const V3 pole = c.x * (side * r.In(0.2f, 1)) - c.y * r.In(0, 0.9f);
@@ -210,7 +229,11 @@ AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {
       k.hand_dir[i] = Unit(Unit(k.wrist[i] - k.elbow[i]) + c.y * r.In(0, 1.5f) + c.x * (-side * r.In(0, 0.8f)));
       k.holds_both = true;
     } else if (kind < 12) {  // swung from the shoulder
-      if (!(alike && i == 1)) {
+      if (counter) {
+        const float forth = (i == 0 ? -ahead : ahead) * arm_swing * r.In(0.7f, 1.2f);
+        swing = forth > 0 ? forth : forth * 0.85f;
+        lift = r.In(0, 22); bend = arm_bend + r.Bell(14);
+      } else if (!(alike && i == 1)) {
         const float u = quiet ? 0.9f * r.F() * 0.45f : r.F();
         if (u < 0.42f) { lift = r.In(2, 30); swing = r.Bell(18); }
         else if (u < 0.68f) { lift = r.In(30, 100); swing = r.Bell(32); }
@@ -219,7 +242,7 @@ AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {
         bend = r.Chance(0.5f) ? r.In(0, 30) : r.In(20, 140);
       }
       const float a = (lift + r.Bell(7)) * kDeg;
-      const float b = (swing * (alike && leg_kind == 2 && i == 1 ? -1.0f : 1.0f) + r.Bell(7)) * kDeg;
+      const float b = (swing * (!counter && alike && leg_kind == 2 && i == 1 ? -1.0f : 1.0f) + r.Bell(7)) * kDeg;
       const V3 d = Unit(c * (TurnZ(a * side) * V3{0, -cosf(b), sinf(b)}));
       if (a > 1.4f) k.shoulder[i] = k.shoulder[i] + c.y * (0.025f * size);
       const V3 toward = Across(c.z * r.In(0.3f, 1) + c.x * (-side * r.In(-0.4f, 1)) + c.y * r.In(-0.3f, 0.9f), d);

@@ -6,7 +6,7 @@
 namespace drawer {
 
 enum SceneKind { kBodyScenes, kHeadScenes };
-constexpr int kMaxFigures = 4;
+constexpr int kMaxFigures = 6;
 
 struct Labels {
   float body[kBodyPoints * 3];   // x, y (units of the frame), weight: 0 outside the picture
@@ -228,14 +228,25 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
   ColourFigure(r, s, look);
   Easel e;
   e.scene = &s;
-  const float lw = look.width;
 
   const float mode = r.F();
-  const bool none = kind == kBodyScenes && mode < 0.09f, group = kind == kBodyScenes && mode >= 0.09f && mode < 0.14f;
+  const bool none = kind == kBodyScenes && mode < 0.09f, group = kind == kBodyScenes && mode >= 0.09f && mode < 0.17f;
   Framing framing = kWhole;
-  if (kind == kBodyScenes) framing = mode < 0.22f || group ? kWhole : mode < 0.28f ? kHalf : mode < 0.33f ? kBust : mode < 0.40f ? kFace : kWhole;
+  if (kind == kBodyScenes) framing = mode < 0.24f || group ? kWhole : mode < 0.31f ? kHalf : mode < 0.36f ? kBust : mode < 0.42f ? kFace : kWhole;
   else framing = mode < 0.5f ? kFace : mode < 0.72f ? kBust : mode < 0.8f ? kHalf : kWhole;
-  const bool others = kind == kBodyScenes && !none && !group && framing == kWhole && r.Chance(0.13f);
+  const bool others = kind == kBodyScenes && !none && !group && framing == kWhole && r.Chance(0.18f);
+
+  const bool dark = (look.technique == kPainted || look.technique == kGreyPicture || look.technique == kFlat) && !none && r.Chance(framing == kWhole ? 0.06f : 0.4f);
+  if (dark) {  // a dark picture from which face and hands shine, the clothes all but lost in it
+    s.back.a = Dim(RandomColour(r), r.In(0.03f, 0.25f));
+    s.back.b = Mix(s.back.a, Dim(RandomColour(r), 0.35f), r.In(0.2f, 0.8f));
+    look.top = Mix(Dim(RandomColour(r), r.In(0.1f, 0.4f)), s.back.a, r.In(0.3f, 0.85f));
+    look.bottom = Mix(Dim(RandomColour(r), r.In(0.1f, 0.4f)), s.back.a, r.In(0.3f, 0.85f));
+    if (r.Chance(0.6f)) look.hair = Mix(Dim(RandomColour(r), r.In(0.1f, 0.4f)), s.back.a, r.In(0.2f, 0.7f));
+    s.style.light = kSoft;
+    if (look.technique != kFlat) s.style.light_cut = r.In(-0.3f, 0.5f);
+  }
+  const float lw = look.width;
 
   // things behind
   e.figure = false;
@@ -268,14 +279,15 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
     }
     PlaceFigure(r, e, look, framing, size, cx, cy, 0, main);
     Stand(out.box, main);
-    const int more = group ? 1 + r.Below(3) : others ? 1 + r.Below(2) : 0;
-    for (int i = 0; i < more && s.shapes < 260; ++i) {
+    const int more = group ? 1 + r.Below(r.Chance(0.4f) ? kMaxFigures - 1 : 3) : others ? 1 + r.Below(2) : 0;
+    const bool row = group && r.Chance(0.5f), crowd = others && r.Chance(0.5f);  // side by side on one floor, or as large as the one who leads
+    for (int i = 0; i < more && s.shapes < 300 && s.prims < 780; ++i) {
       Look other = look;
       ColourFigure(r, s, other);
       Placed p{};
-      const float size2 = group ? size * r.In(0.7f, 1.2f) : size * r.In(0.3f, 1);
-      const float x = group ? r.In(35, 221) : 128 + r.Sign() * r.In(70, 150);
-      PlaceFigure(r, e, other, kWhole, size2, x, cy + r.In(-20, 20), r.Chance(0.85f) ? -20.0f - i : (group ? 10.0f : -20.0f), p);
+      const float size2 = row ? size * r.In(0.85f, 1.1f) : group ? size * r.In(0.7f, 1.2f) : crowd ? size * r.In(0.85f, 1.05f) : size * r.In(0.3f, 1);
+      const float x = row ? cx + (i % 2 ? -1.0f : 1.0f) * (i / 2 + 1) * size * r.In(0.3f, 0.5f) : group ? r.In(35, 221) : 128 + r.Sign() * r.In(70, 150);
+      PlaceFigure(r, e, other, kWhole, size2, x, cy + (row ? r.In(-6, 6) : r.In(-20, 20)), r.Chance(0.85f) ? -20.0f - i : (group ? 10.0f : -20.0f), p);
       float* box = out.box + 5 * (i + 1);
       Stand(box, p);
       if (box[2] < 8 || box[3] < 12) box[4] = 0;
@@ -297,6 +309,14 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
                        {c.x + w * r.In(0.6f, 1.1f), c.y + r.Bell(6)}, {c.x + w + r.Bell(6), c.y + h}, {c.x - w + r.Bell(6), c.y + h}};
       e.Polygon(v, 6);
       Patterned(e.Now(), r, 0.4f);
+    }
+    if (framing == kWhole && r.Chance(0.025f)) {  // a table, a counter, a wall to lean on
+      const float y = Mix(main.body[kHip], main.body[kKnee], r.In(-0.3f, 0.9f)).y, drop = r.In(10, 90), x0 = r.Chance(0.5f) ? -9 : 128 - r.In(30, 110), x1 = r.Chance(0.5f) ? 265 : 128 + r.In(30, 110);
+      const bool lines = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch;
+      e.Begin(89.5f, lines ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
+      const V2 v[4] = {{x0, y + r.Bell(2)}, {x1, y + r.Bell(2)}, {x1, y + drop}, {x0, y + drop}};
+      e.Polygon(v, 4);
+      Patterned(e.Now(), r, 0.3f);
     }
     if (r.Chance(0.1f)) Clutter(e, r, 90, 1 + r.Below(3), r.Chance(0.6f), lw);
     if (r.Chance(0.05f))  // lines of movement
