@@ -10,11 +10,20 @@
 namespace armslength {
 namespace {
 
+constexpr double kCorner = 2.5;  // line widths: two ends so near may meet round a corner
+
 struct Bridge {
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();
   int end = -1, other = -1;   // other: -1 for a gap against the body of a line
   double gap_px = 0.0;
 };
+
+// Two ends round a corner: each turns the same way towards the other, by no more than 60 degrees in all.
+bool RoundACorner(const OpenEnd& a, const OpenEnd& b) {
+  const Vec2 v = b.at - a.at;
+  const auto cross = [](const Vec2& p, const Vec2& q) { return p.x() * q.y() - p.y() * q.x(); };
+  return a.direction.dot(-b.direction) > 0.5 && cross(a.direction, v) * cross(v, -b.direction) >= 0;
+}
 
 bool InkAt(const PlaneU8& plane, const Vec2& p) {
   const int x = static_cast<int>(std::floor(p.x())) + 1, y = static_cast<int>(std::floor(p.y())) + 1;
@@ -41,7 +50,7 @@ std::vector<Bridge> FindBridges(const PictureContext& c) {
       if (g > reach || g < 0.5) continue;
       // Going on in the same direction; over a short gap the direction from tip to tip is loose.
       const double turn = a.direction.dot(-b.direction);
-      if (turn < 0.77) continue;  // 40 degrees
+      if (turn < 0.77 && !(g < kCorner * w && RoundACorner(a, b))) continue;  // 40 degrees
       const double loose = std::clamp(1.0 - g / (2.0 * w + 2.0), 0.0, 1.0);
       const double need = 0.87 - 0.6 * loose;  // 30 degrees, 74 when the tips nearly touch
       const double ca = a.direction.dot(v) / g, cb = b.direction.dot(-v) / g;
@@ -104,13 +113,13 @@ int OwnInk(const PictureContext& c, const Bridge& b) {
   return along[1];
 }
 
-// Do the colours on both sides meet: no other line beside the gap, nothing as dark as ink in it? Against the ground
-// this line's own darkness counts; inside, where lines of all sorts meet, that of the drawing.
+// Do the colours on both sides meet: no other line beside the gap, nothing as dark as ink in it? Against the ground and
+// between two ends of one line its own darkness counts; where lines of all sorts meet, that of the drawing.
 bool Open(const PictureContext& c, const Bridge& b, bool outline, const Vec2& one, const Vec2& other) {
   const double length = (other - one).norm();
   const Vec2 along = Along(c, b);
   const int steps = std::max(2, static_cast<int>(std::ceil(2.0 * length)));
-  const double ink_l = outline ? OwnInk(c, b) * kLPerByte : c.ink.ink_l;
+  const double ink_l = outline || b.other >= 0 ? OwnInk(c, b) * kLPerByte : c.ink.ink_l;
   const int dark = ink_l < 50 ? static_cast<int>((ink_l + 12.0) / kLPerByte) : 0;
   for (int k = 0; k <= steps; ++k) {
     const double t = static_cast<double>(k) / steps;
@@ -140,13 +149,14 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
   if (b.other < 0) {
     // No end faces this one: the gap lies at a corner, beside a crossing, or is too small for two. In the outline,
     // where ground shows between, a blunt end is a slip; inside, the line must run on as wide as it came.
-    if (b.gap_px > 2.0 * (outline ? OwnWidth(c, b) : w) || p.blunt < (outline ? 0.75 : 0.85)) return false;
+    if ((!outline && b.gap_px > 2.0 * w) || p.blunt < (outline ? 0.75 : 0.85)) return false;
     if (outline) return true;
     const Vec2 along = p.direction, across(-along.y(), along.x());
     for (const double r : {1.2, 2.2}) {
       const Vec2 at = b.to + along * (r * w);
       bool ink = false;
-      for (double side = -0.6 * w; side <= 0.6 * w; side += 0.5) ink = ink || InkAt(c.ink.plane, at + across * side);
+      const double aside = (r < 2 ? 0.6 : 1.0) * w;  // lines are bent
+      for (double side = -aside; side <= aside; side += 0.5) ink = ink || InkAt(c.ink.plane, at + across * side);
       if (!ink || (r < 2 && (InkAt(c.ink.plane, at + across * (1.6 * w)) || InkAt(c.ink.plane, at - across * (1.6 * w))))) return false;
     }
     return true;
@@ -155,7 +165,7 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
   if (q.blunt < 0.75) return false;
   // Over a gap shorter than the line is wide the directions of the two tips are loose.
   const bool tiny = b.gap_px <= w;
-  if (p.direction.dot(-q.direction) < (tiny ? 0.77 : 0.9)) return false;
+  if (p.direction.dot(-q.direction) < (tiny ? 0.77 : 0.9) && !(b.gap_px < kCorner * w && RoundACorner(p, q))) return false;
   // Sideways step of one end from the other's continuation.
   const Vec2 v = q.at - p.at;
   const double step = std::max(std::abs(v.x() * p.direction.y() - v.y() * p.direction.x()), std::abs(v.x() * q.direction.y() - v.y() * q.direction.x()));

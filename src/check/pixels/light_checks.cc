@@ -18,9 +18,9 @@ constexpr double kDeg = 180.0 / std::numbers::pi;
 constexpr double kLeastGain = 0.13, kWeakGain = 0.20, kLeastShare = 0.10;
 constexpr double kSure = 12.0;  // weight of all that follow it, more than one form has
 constexpr double kOneGain = 0.30, kOneShare = 0.18, kOpposite = 100.0;
-// Two lights must then explain nearly everything: forms that were misread (feet, bent limbs) suit no second light either.
-// Set on drawn figures in poses of all kinds with one light (seeds from 7300001).
-constexpr double kTwoExplain = 0.90;
+// Two lights must then explain nearly everything, or leave little of what one leaves: forms that were misread (feet, bent
+// limbs) suit no second light either. Set on drawn figures in poses of all kinds with one light (seeds from 7300001).
+constexpr double kTwoExplain = 0.90, kTwoLeave = 0.20;
 constexpr std::size_t kFewest = 4;        // forms that speak
 constexpr std::size_t kFewestForOne = 6;  // before a single contrary form is believed: of four it may be a belt's own gradient
 constexpr double kPlainly = 0.4;          // better served by one of two lights than by the other
@@ -63,7 +63,8 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   const bool several = group[fewer].size() >= 2 && share > kLeastShare && gain > (follow[fewer] > kSure ? kLeastGain : kWeakGain);
   // A single form: a large one, or one lit nearly from the opposite side.
   const bool single = forms.size() >= kFewestForOne && group[fewer].size() == 1 && gain > kOneGain && (share > kOneShare || between > kOpposite);
-  const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && agree_two > kTwoExplain * weight && (several || single);
+  const bool explained = agree_two > kTwoExplain * weight || weight - agree_two < kTwoLeave * (weight - agree);
+  const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && explained && (several || single);
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   // Where each group's light comes from, by its own forms.
   const auto light_of = [](const std::vector<const LightForm*>& forms_of) {

@@ -22,6 +22,10 @@ constexpr double kSpeaks = 0.60;                        // agreement with the li
 constexpr double kLeastSlope = 0.15;                    // share of light, one side of a form against the other, that says anything
 constexpr double kTellsWell = 0.7, kMostWeight = 10.0;  // a large form is one witness, as a small one is
 constexpr double kLeastTold = 0.30;                     // of a form's contour must say something
+// Lit along its length a form is dark at one end only and plain all the rest: then the plain contour says something, too.
+constexpr double kPlainRest = 0.8;                      // of the contour must be plain or told
+constexpr double kFarContour = 0.4;                     // of what is told must be seen from contour to contour
+constexpr double kTurn = 1.8;                           // a rim is all dark or all light before it faces away or to the light fully
 constexpr double kLeastContour = 25.0;                  // small px of contour that say something; locks of hair have less
 constexpr double kSameMaterial = 0.07;                  // OKLab a, b over L between light and shadow of one material
 constexpr double kLeak = 0.12;                          // of a form's depth: what is joined through less is parted
@@ -145,15 +149,20 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
       one.rays += 1, asked += 1;
     }
   std::array<double, kSides> weight{}, lit{};
-  double told_by = 0;
+  double told_by = 0, told_across = 0, plain = 0;
   for (std::size_t k = 0; k < kSides; ++k)
     for (const bool far_contour : {true, false}) {
       Across& one = across[k][far_contour];
       const auto lighter = one.rays < 4 ? std::nullopt : Lighter(one);
-      if (!lighter || std::abs(*lighter) < kLeastSlope) continue;
+      if (!lighter) continue;
+      if (std::abs(*lighter) < kLeastSlope) {
+        plain += one.rays;
+        continue;
+      }
       // Dark at the far side only counts in full where that side is contour too, not under something that lies over it.
       const double w = one.rays * (*lighter > 0 && !far_contour ? 0.3 : 1.0);
       told_by += w;
+      if (far_contour) told_across += w;
       weight[k] += w;
       lit[k] += w * std::clamp(2.0 * *lighter, -1.0, 1.0);
     }
@@ -168,11 +177,13 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
     sum += weight[k];
     square += weight[k] * lit[k] * lit[k];
   }
-  if (sum < 4 || told_by < kLeastContour || told_by < kLeastTold * asked) return std::nullopt;
+  const bool along = told_across >= kFarContour * told_by && told_by + plain >= kPlainRest * asked;
+  const double speaks = along ? told_by + plain : told_by;
+  if (sum < 4 || told_by < kLeastContour || speaks < kLeastTold * asked) return std::nullopt;
   LightForm out;
   out.area = static_cast<double>(patch.pixels.size());
   // Where little of the contour says anything, a cast shadow or a fold is easily taken for the form's own shade.
-  const double share = std::min(1.0, told_by / asked / kTellsWell);
+  const double share = std::min(1.0, speaks / asked / kTellsWell);
   out.weight = std::min(kMostWeight, std::sqrt(told_by)) * share * share;
   cv::Point deep;
   cv::minMaxLoc(depth, nullptr, nullptr, nullptr, &deep);
@@ -181,7 +192,7 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
   for (std::size_t j = 0; j < kLights; ++j) {
     double agree = 0, facing = 0;
     for (std::size_t k = 0; k < kSides; ++k) {
-      const double e = std::cos(Direction(k, kSides) - Direction(j, kLights));
+      const double e = std::clamp(kTurn * std::cos(Direction(k, kSides) - Direction(j, kLights)), -1.0, 1.0);
       agree += weight[k] * e * lit[k];
       facing += weight[k] * e * e;
     }
