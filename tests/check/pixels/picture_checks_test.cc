@@ -74,6 +74,45 @@ TEST(PictureChecks, AClosedLineIsClear) {
   }
 }
 
+// A coloured octagon, which turns by 45 degrees a corner; its line is missing for `open_px` on both arms of one corner. `inner`:
+// lines in it that end on the outline, as seams do.
+cv::Mat Octagon(double open_px, bool inner) {
+  cv::Mat m(900, 900, CV_8UC3, cv::Scalar::all(255));
+  const cv::Scalar ink(15, 10, 10);
+  std::vector<cv::Point2d> at;
+  for (int k = 0; k < 8; ++k) at.emplace_back(450 + 300 * std::cos(k * std::numbers::pi / 4 - 0.3), 450 + 300 * std::sin(k * std::numbers::pi / 4 - 0.3));
+  std::vector<cv::Point> fill(at.begin(), at.end()), line;
+  cv::fillPoly(m, std::vector<std::vector<cv::Point>>{fill}, cv::Scalar(200, 140, 70), cv::LINE_AA);
+  // The line runs from one arm of corner 7 round to the other.
+  const auto before = [&](std::size_t a, std::size_t b) {
+    const cv::Point2d v = at[b] - at[a];
+    return at[b] - v * (open_px / std::hypot(v.x, v.y));
+  };
+  line.emplace_back(before(0, 7));
+  for (std::size_t k = 0; k < 7; ++k) line.emplace_back(at[k]);
+  line.emplace_back(before(6, 7));
+  cv::polylines(m, std::vector<std::vector<cv::Point>>{line}, open_px == 0, ink, 6, cv::LINE_AA);
+  cv::ellipse(m, cv::Point(430, 380), cv::Size(60, 30), 0, 0, 360, ink, 6, cv::LINE_AA);
+  if (inner) cv::line(m, at[5], {430, 560}, ink, 6, cv::LINE_AA), cv::line(m, (at[2] + at[3]) / 2, {430, 560}, ink, 6, cv::LINE_AA);
+  return m;
+}
+
+TEST(PictureChecks, AGapRoundACornerOfAColouredFigureIsFound) {
+  const PictureReport gap = Check(Octagon(11, false));  // some 14 px from tip to tip, more than two line widths
+  const Finding* found = Find(gap, "line.gaps");
+  ASSERT_NE(found, nullptr);
+  EXPECT_EQ(found->verdict, Verdict::kOff) << found->why;
+  ASSERT_EQ(found->where.points.size(), 1u);
+  const double corner = 7 * std::numbers::pi / 4 - 0.3;
+  EXPECT_NEAR(found->where.points[0].x(), 450 + 300 * std::cos(corner), 8);
+  EXPECT_NEAR(found->where.points[0].y(), 450 + 300 * std::sin(corner), 8);
+  for (const bool inner : {false, true}) {
+    const PictureReport sound = Check(Octagon(0, inner));
+    ASSERT_NE(Find(sound, "line.gaps"), nullptr);
+    EXPECT_EQ(Find(sound, "line.gaps")->verdict, Verdict::kClear) << Find(sound, "line.gaps")->why;
+  }
+}
+
 // A ring of strokes that swell and thin out, as a brush leaves them: its openings are no slips. The same ring with one even
 // line and one opening is.
 TEST(PictureChecks, ABrushedOpenLineIsAStyle) {
@@ -214,6 +253,34 @@ TEST(PictureChecks, FormsLitFromBothSidesAreFound) {
   EXPECT_EQ(two->where.points.size(), 3u);
   // The lights lie at (45, -20) and (-45, -20): 132 degrees apart; each is read to about 15 degrees.
   EXPECT_NEAR(*two->measured, 132, 30);
+}
+
+// Six nearly upright limbs under one light from above, so that only their lower ends lie in shadow; `turned` of them are lit from below.
+cv::Mat Limbs(int turned) {
+  cv::Mat m(900, 1000, CV_8UC3, cv::Scalar(235, 240, 240));
+  for (int i = 0; i < 6; ++i) {
+    const int x = 130 + 148 * i, lift = i < turned ? 50 : -50;
+    cv::Mat limb(m.size(), CV_8U, cv::Scalar(0)), lit;
+    cv::line(limb, {x - 30, 180}, {x + 30, 720}, cv::Scalar(255), 90);
+    cv::warpAffine(limb, lit, cv::Matx23d(1, 0, 0, 0, 1, lift), m.size());
+    std::vector<std::vector<cv::Point>> outline;
+    cv::findContours(limb, outline, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
+    m.setTo(cv::Scalar(70, 80, 140), limb);
+    m.setTo(cv::Scalar(105, 120, 205), limb & lit);
+    cv::drawContours(m, outline, -1, cv::Scalar(20, 15, 15), 6, cv::LINE_AA);
+  }
+  return m;
+}
+
+TEST(PictureChecks, LimbsLitAlongTheirLengthAreHeard) {
+  const PictureReport sound = Check(Limbs(0)), mixed = Check(Limbs(2));
+  ASSERT_NE(Find(sound, "value.light"), nullptr) << "too few forms speak";
+  EXPECT_EQ(Find(sound, "value.light")->verdict, Verdict::kClear);
+  const Finding* two = Find(mixed, "value.light");
+  ASSERT_NE(two, nullptr) << "too few forms speak";
+  EXPECT_EQ(two->verdict, Verdict::kOff) << two->why;
+  EXPECT_EQ(two->where.points.size(), 2u);
+  EXPECT_NEAR(*two->measured, 180, 15);  // each is read to about 15 degrees
 }
 
 // A skirt with buttons and two legs, dark along one side or along both; `small`: the shadow only on two buttons.
