@@ -18,10 +18,14 @@ std::optional<FormDepth> DepthOf(const SmallField& field, std::span<const Segmen
   FormDepth out;
   out.width = field.width;
   out.x0 = x0, out.y0 = y0;
-  out.mask = cv::Mat(y1 - y0 + 2, x1 - x0 + 2, CV_8U, cv::Scalar(0));
+  // Closing takes what lies beyond the map for form: with room for it, straight sides along the map's edge stay contour.
+  constexpr int kRoom = 2;
+  cv::Mat roomy(y1 - y0 + 2 + 2 * kRoom, x1 - x0 + 2 + 2 * kRoom, CV_8U, cv::Scalar(0));
+  const cv::Rect map(kRoom, kRoom, x1 - x0 + 2, y1 - y0 + 2);
   for (const Segment* patch : patches)
-    for (const std::uint32_t i : patch->pixels) out.mask.at<std::uint8_t>(out.Place(i)) = 255;
-  cv::morphologyEx(out.mask, out.mask, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+    for (const std::uint32_t i : patch->pixels) roomy.at<std::uint8_t>(out.Place(i) + map.tl()) = 255;
+  cv::morphologyEx(roomy, roomy, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * kRoom + 1, 2 * kRoom + 1}));
+  out.mask = roomy(map).clone();
   cv::distanceTransform(out.mask, out.depth, cv::DIST_L2, 5);
   cv::minMaxLoc(out.depth, nullptr, &out.deepest);
   if (out.deepest < 4) return std::nullopt;
