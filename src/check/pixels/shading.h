@@ -6,6 +6,7 @@
 
 #include <opencv2/core.hpp>
 
+#include "check/pixels/levels.h"
 #include "check/pixels/segments.h"
 
 namespace armslength {
@@ -32,6 +33,10 @@ inline constexpr double kOneMaterial = 0.09;
 // How far the proportions of red, green and blue of a patch's tones differ, below `cut` L* and from it on: a/L and b/L in OKLab. A
 // shadow keeps them, a print or two things run together do not. Nothing when one of the tones is empty.
 [[nodiscard]] std::optional<double> MaterialStep(const SmallField& field, const Segment& segment, double cut);
+
+// Light and shadow of a patch; nothing when it is one tone with variation: less than 8 L* apart, one of them under 8 % of the
+// patch, or less than 60 % of the variance between them. Defaults
+[[nodiscard]] std::optional<LevelSplit> LightAndShadow(const SmallField& field, const Segment& segment);
 
 // Few clear shapes of light and shadow on each material, or many specks. `segments`: the larger patches.
 void CheckShadowShapes(const PictureContext& context, const std::vector<Segment>& segments, std::vector<Finding>& out);

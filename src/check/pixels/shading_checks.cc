@@ -244,15 +244,11 @@ void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segm
   const PictureTolerances& t = c.Tolerances();
   std::vector<double> steps, ratios, weights;
   for (const Segment& segment : segments) {
-    std::vector<double> histogram(256, 0.0);
-    for (const std::uint32_t i : segment.pixels)
-      histogram[LevelBin(static_cast<double>(s.l[i]) / kLPerByte)] += 1;
-    const LevelSplit split = SplitLevels(histogram, 2);
-    if ((split.means[1] - split.means[0]) * kLPerByte < 8 || split.explained < 0.6) continue;
-    if (split.shares[0] < 0.08 || split.shares[1] < 0.08) continue;
+    const auto split = LightAndShadow(s, segment);
+    if (!split) continue;
     Tone light, shadow;
     for (const std::uint32_t i : segment.pixels)
-      (s.l[i] / static_cast<float>(kLPerByte) < static_cast<float>(split.cuts[0]) ? shadow : light).Add(s, i);
+      (s.l[i] / static_cast<float>(kLPerByte) < static_cast<float>(split->cuts[0]) ? shadow : light).Add(s, i);
     light.Finish();
     shadow.Finish();
     if (light.Chroma() < 0.03 || shadow.l < 0.1) continue;

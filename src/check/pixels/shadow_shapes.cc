@@ -16,6 +16,7 @@ namespace {
 
 constexpr double kTones = 8.0;        // L* between light and shadow, at least: below it is one tone with variation
 constexpr double kLeastTone = 0.08;   // of the patch, for either tone
+constexpr double kParted = 0.6;       // of the variance must lie between the tones
 constexpr double kSpeck = 0.002;      // of the patch: a smaller island is the brush's, not a shape
 // A patch counts as broken up when both hold. Drawings by others, sound ones, stay below 3 and 7 (patches of a hundredth of the figure).
 constexpr double kFrayed = 4.5;
@@ -34,12 +35,9 @@ struct ShadowShape {
 
 std::optional<ShadowShape> ReadShadowShape(const PictureContext& c, const Segment& segment) {
   const SmallField& s = c.small;
-  std::vector<double> histogram(256, 0.0);
-  for (const std::uint32_t i : segment.pixels) histogram[LevelBin(static_cast<double>(s.l[i]) / kLPerByte)] += 1;
-  const LevelSplit split = SplitLevels(histogram, 2);
-  if ((split.means[1] - split.means[0]) * kLPerByte < kTones || split.explained < 0.6) return std::nullopt;
-  if (split.shares[0] < kLeastTone || split.shares[1] < kLeastTone) return std::nullopt;
-  const float cut = static_cast<float>(split.cuts[0] * kLPerByte);
+  const auto split = LightAndShadow(s, segment);
+  if (!split) return std::nullopt;
+  const float cut = static_cast<float>(split->cuts[0] * kLPerByte);
   const auto step = MaterialStep(s, segment, static_cast<double>(cut));
   if (!step || *step > kOneMaterial) return std::nullopt;
   int x0 = s.width, x1 = 0, y0 = s.height, y1 = 0;
@@ -86,7 +84,7 @@ std::optional<ShadowShape> ReadShadowShape(const PictureContext& c, const Segmen
           mask.at<std::uint8_t>(y, x + 1) && mask.at<std::uint8_t>(y + 1, x)) {
         const double g = std::hypot(static_cast<double>(light.at<float>(y, x + 1) - light.at<float>(y, x - 1)),
                                     static_cast<double>(light.at<float>(y + 1, x) - light.at<float>(y - 1, x))) / 2;
-        if (g > 0) edges.push_back((split.means[1] - split.means[0]) * kLPerByte / g);
+        if (g > 0) edges.push_back((split->means[1] - split->means[0]) * kLPerByte / g);
       }
     }
   // Steps between neighbours along rows and columns overstate a slanting line by 4/pi on average.
@@ -96,6 +94,15 @@ std::optional<ShadowShape> ReadShadowShape(const PictureContext& c, const Segmen
 }
 
 }  // namespace
+
+std::optional<LevelSplit> LightAndShadow(const SmallField& s, const Segment& segment) {
+  std::vector<double> histogram(256, 0.0);
+  for (const std::uint32_t i : segment.pixels) histogram[LevelBin(static_cast<double>(s.l[i]) / kLPerByte)] += 1;
+  LevelSplit split = SplitLevels(histogram, 2);
+  if ((split.means[1] - split.means[0]) * kLPerByte < kTones || split.explained < kParted) return std::nullopt;
+  if (split.shares[0] < kLeastTone || split.shares[1] < kLeastTone) return std::nullopt;
+  return split;
+}
 
 void CheckShadowShapes(const PictureContext& c, const std::vector<Segment>& segments, std::vector<Finding>& out) {
   std::vector<ShadowShape> shapes;
