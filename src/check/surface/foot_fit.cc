@@ -6,6 +6,8 @@
 #include <Eigen/Geometry>
 #include <opencv2/imgproc.hpp>
 
+#include "check/surface/cover.h"
+
 namespace armslength::surface_check {
 namespace {
 
@@ -13,8 +15,8 @@ using body_check::BodyFacts;
 using body_check::SeenJoint;
 using P = PointId;
 
-constexpr int kSize = 144;       // the canvas, px
-constexpr double kReach = 0.17;  // half of it, stature
+constexpr int kSize = Cover::kSize;
+constexpr double kReach = 0.17;  // half the canvas, stature
 // Shapes within a family differ by this along the contour, one sd, over about so many stretches that do so on their own. The best of
 // each family is taken, not the mean over it: what was moved for it counts half. Set on seeds from 1520001.
 constexpr double kContourSd = 0.002, kStretches = 8.0, kMoved = 0.5;
@@ -32,6 +34,27 @@ constexpr double kRollSd = 0.15, kRiseSd = 0.10, kWidthSd = 0.14, kInstepSd = 0.
 
 enum Moved : std::size_t { kAnkleX, kAnkleY, kToeX, kToeY, kDepth, kRoll, kRise, kWidth, kHeight, kLength, kSlope, kCount };
 using Values = std::array<double, kCount>;  // in spreads
+// Where the search starts and how it narrows, spreads; so many are followed on.
+constexpr double kStartDepth = 0.8, kWide = 0.8, kFiner = 0.6, kFinest = 0.15;
+constexpr std::size_t kFollowed = 3;
+struct Try {
+  std::size_t up = 0;
+  Values values{};
+  double cost = 0.0;
+};
+
+// Half a section from side to side, by family: a block's is squarer.
+constexpr std::size_t kRing = 8;
+using Section = std::array<Vec2, kRing + 1>;
+Section SectionOf(double exponent) {
+  Section s;
+  for (std::size_t k = 0; k <= kRing; ++k) {
+    const double a = M_PI * static_cast<double>(k) / kRing;
+    s[k] = {std::copysign(std::pow(std::abs(std::cos(a)), exponent), std::cos(a)), std::pow(std::max(0.0, std::sin(a)), exponent)};
+  }
+  return s;
+}
+const std::array<Section, 2> kSections{SectionOf(0.8), SectionOf(0.3)};
 
 struct Frame {
   Vec3 under = Vec3::Zero(), sole = Vec3::UnitX(), up = Vec3::UnitY();  // on the sole below the ankle; unit
@@ -79,27 +102,28 @@ class Fit {
   }
 
   std::optional<FootFit> Best() {
-    const double seen_px = cv::countNonZero(edge_);
-    if (pixels_ < kLeastPixels || seen_px < kLeastSeen * unit_px_ * scale_) return std::nullopt;
+    if (pixels_ < kLeastPixels || seen_ < kLeastSeen * unit_px_ * scale_) return std::nullopt;
     FootFit out;
     for (const FootFit::Family family : {FootFit::kWedge, FootFit::kBlock}) {
-      Values best{};
-      std::size_t best_up = 0;
-      double least = kNone;
+      // One wide sweep from everywhere; only the best then are followed.
+      std::vector<Try> tries;
       for (std::size_t up = 0; up < ups_.size(); ++up)
-        for (const double depth : {-0.8, 0.8}) {
-          Values v{};
-          v[kDepth] = depth;
-          const double cost = Descend(family, up, v);
-          if (cost >= least) continue;
-          least = cost;
-          best = v;
-          best_up = up;
+        for (const double depth : {-kStartDepth, kStartDepth}) {
+          Try t{up, {}, 0.0};
+          t.values[kDepth] = depth;
+          t.cost = Cost(family, up, t.values);
+          Sweep(family, kWide, t);
+          tries.push_back(t);
         }
-      if (least >= kNone) return std::nullopt;
-      out.cost[family] = least;
-      out.apart[family] = Apart(family, best_up, best);
-      if (family == FootFit::kWedge && Draw(family, best_up, best)) out.wedge = Outline();
+      std::sort(tries.begin(), tries.end(), [](const Try& x, const Try& y) { return x.cost < y.cost; });
+      tries.resize(std::min(tries.size(), kFollowed));
+      for (Try& t : tries)
+        for (double step = kWide * kFiner; step > kFinest; step *= kFiner) Sweep(family, step, t);
+      const Try& best = *std::min_element(tries.begin(), tries.end(), [](const Try& x, const Try& y) { return x.cost < y.cost; });
+      if (best.cost >= kNone) return std::nullopt;
+      out.cost[family] = best.cost;
+      out.apart[family] = Apart(family, best.up, best.values);
+      if (family == FootFit::kWedge && Draw(family, best.up, best.values, true)) out.wedge = Outline();
     }
     out.drawn = DrawnPlaces();
     return out;
@@ -107,8 +131,9 @@ class Fit {
 
  private:
   static constexpr double kNone = 1e17;
+  [[nodiscard]] Vec2 OnCanvas(const Vec2& px) const { return (px - origin_px_) * scale_; }
   [[nodiscard]] cv::Point Place(const Vec2& px) const {
-    const Vec2 q = (px - origin_px_) * scale_;
+    const Vec2 q = OnCanvas(px);
     return {static_cast<int>(std::floor(q.x())), static_cast<int>(std::floor(q.y()))};
   }
   [[nodiscard]] Vec2 Picture(const cv::Point& at) const { return origin_px_ + Vec2(at.x + 0.5, at.y + 0.5) / scale_; }
@@ -141,12 +166,15 @@ class Fit {
     bone(P::kHipL, P::kHipR, 0.120);
     cv::Mat inner;
     cv::erode(drawn_, inner, cv::Mat());
-    edge_ = drawn_ & ~inner & asked_;
+    seen_ = cv::countNonZero(drawn_ & ~inner & asked_);
+    drawn_cover_ = Cover(drawn_);
+    asked_cover_ = Cover(asked_);
+    asked_box_ = cv::boundingRect(asked_);
     foot_ = frame;
   }
 
-  // Fills `mask_` with what the family's shape covers.
-  bool Draw(FootFit::Family family, std::size_t up, const Values& v) {
+  // Fills `shape_` with what the family's shape covers: all of it, or what can reach where is asked.
+  bool Draw(FootFit::Family family, std::size_t up, const Values& v, bool whole = false) {
     const bool block = family == FootFit::kBlock;
     const double rise = rise_ * std::exp(kRiseSd * v[kRise]);
     const double ankle_sd = std::sqrt(ankle_.cov(0, 0)), toe_sd = std::sqrt(toe_.cov(0, 0));
@@ -159,38 +187,34 @@ class Fit {
     const double toes = block ? 1.0 - kBlockSlope * std::abs(v[kSlope]) : kToes * std::exp(kToesSd * v[kSlope]);
     const double length = (1.0 + kHeel) * std::exp(kLengthSd * v[kLength]);
     const Vec3 side = frame->sole.cross(frame->up).normalized();
-    const double square = block ? 0.3 : 0.8;  // exponent of the section
-    constexpr int kCuts = 12, kRing = 8;
-    std::vector<cv::Point> before, both, hull;
-    mask_.setTo(0);
-    for (int i = 0; i <= kCuts; ++i) {
-      const double s = static_cast<double>(i) / kCuts;  // 0 heel, 1 toe
+    // Between these, 0 heel and 1 toe, a hull is exact, or round enough at the ends.
+    constexpr std::array<double, 7> kCuts{0.0, 1.0 / 12, 2.0 / 12, 0.46, 10.0 / 12, 11.0 / 12, 1.0};
+    std::array<Vec2, kRing + 1> before, ring;
+    std::array<Vec2, 2 * (kRing + 1)> both;
+    shape_ = {};
+    for (const double s : kCuts) {
       // Round at heel and toes; the wedge falls from the instep.
-      const double end = std::sqrt(std::max(0.05, 1.0 - std::pow(std::max({0.0, (s - 0.82) / 0.18, (0.15 - s) / 0.15}), 2)));
+      const double round = std::max({0.0, (s - 0.82) / 0.18, (0.15 - s) / 0.15}), end = std::sqrt(std::max(0.05, 1.0 - round * round));
       const double fall = 1.0 - (1.0 - toes) * std::clamp((s - 0.46) / 0.39, 0.0, 1.0);
       const double high = instep * fall * (!block && s > 0.85 ? 0.35 + 0.65 * end : 1.0), wide = half * (block ? 0.95 : end);
-      std::vector<cv::Point> ring;
-      for (int k = 0; k <= kRing; ++k) {
-        const double a = M_PI * k / kRing;
-        const double x = std::copysign(std::pow(std::abs(std::cos(a)), square), std::cos(a)), y = std::pow(std::sin(a), square);
-        ring.push_back(Place(camera_.Project(frame->At(s * length - kHeel) + wide * x * side + high * y * frame->up)));
+      const Vec3 middle = frame->At(s * length - kHeel);
+      for (std::size_t k = 0; k <= kRing; ++k)
+        ring[k] = OnCanvas(camera_.Project(middle + wide * kSections[family][k].x() * side + high * kSections[family][k].y() * frame->up));
+      if (s > 0.0) {
+        std::copy(ring.begin(), ring.end(), std::copy(before.begin(), before.end(), both.begin()));
+        const auto [left, right] = std::minmax_element(both.begin(), both.end(), [](const Vec2& a, const Vec2& b) { return a.x() < b.x(); });
+        const auto [top, bottom] = std::minmax_element(both.begin(), both.end(), [](const Vec2& a, const Vec2& b) { return a.y() < b.y(); });
+        const bool reaches = right->x() >= asked_box_.x && left->x() <= asked_box_.br().x && bottom->y() >= asked_box_.y && top->y() <= asked_box_.br().y;
+        if (whole || reaches) shape_.AddHull(both);
       }
-      if (i > 0) {
-        both = before;
-        both.insert(both.end(), ring.begin(), ring.end());
-        cv::convexHull(both, hull);
-        cv::fillConvexPoly(mask_, hull, cv::Scalar(255));
-      }
-      before = std::move(ring);
+      before = ring;
     }
     return true;
   }
 
   double Apart(FootFit::Family family, std::size_t up, const Values& v) {
     if (!Draw(family, up, v)) return kNone;
-    cv::bitwise_xor(mask_, drawn_, differ_);
-    cv::bitwise_and(differ_, asked_, differ_);
-    return cv::countNonZero(differ_) / std::max(1.0, static_cast<double>(cv::countNonZero(edge_))) / (scale_ * unit_px_);
+    return shape_.Differ(drawn_cover_, asked_cover_) / std::max(1.0, seen_) / (scale_ * unit_px_);
   }
 
   double Cost(FootFit::Family family, std::size_t up, const Values& v) {
@@ -201,26 +225,30 @@ class Fit {
     return kMoved * moved + 0.5 * kStretches * std::pow(apart / kContourSd, 2);
   }
 
-  // Steps along each value in turn, ever smaller ones.
-  double Descend(FootFit::Family family, std::size_t up, Values& v) {
-    double cost = Cost(family, up, v);
-    for (double step = 0.8; step > 0.15; step *= 0.6)
-      for (std::size_t i = 0; i < kCount; ++i)
-        for (const double by : {step, -step}) {
-          Values other = v;
-          other[i] += by;
-          const double c = Cost(family, up, other);
-          if (c >= cost) continue;
-          cost = c;
-          v = other;
-          break;
-        }
-    return cost;
+  // Steps along each value in turn, then on along the way they made together: marks, depth and height trade against each other.
+  void Sweep(FootFit::Family family, double step, Try& t) {
+    const Values from = t.values;
+    const auto take = [&](const Values& other) {
+      const double c = Cost(family, t.up, other);
+      if (c >= t.cost) return false;
+      t.cost = c;
+      t.values = other;
+      return true;
+    };
+    for (std::size_t i = 0; i < kCount; ++i)
+      for (const double by : {step, -step}) {
+        Values other = t.values;
+        other[i] += by;
+        if (take(other)) break;
+      }
+    Values on = t.values;
+    for (std::size_t i = 0; i < kCount; ++i) on[i] += t.values[i] - from[i];
+    if (on != t.values) take(on);
   }
 
   [[nodiscard]] std::vector<Vec2> Outline() const {
     std::vector<std::vector<cv::Point>> contours;
-    cv::findContours(mask_.clone(), contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_TC89_L1);
+    cv::findContours(shape_.Mask(), contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_TC89_L1);
     std::vector<Vec2> out;
     if (contours.empty()) return out;
     const auto& longest = *std::max_element(contours.begin(), contours.end(), [](const auto& a, const auto& b) { return a.size() < b.size(); });
@@ -252,9 +280,11 @@ class Fit {
   SeenJoint ankle_, toe_;
   std::vector<Vec3> ups_;
   std::optional<Frame> foot_;
-  double rise_ = 0.039, unit_px_ = 1.0, scale_ = 1.0, pixels_ = 0.0;
+  double rise_ = 0.039, unit_px_ = 1.0, scale_ = 1.0, pixels_ = 0.0, seen_ = 0.0;
   Vec2 origin_px_ = Vec2::Zero();
-  cv::Mat drawn_ = cv::Mat::zeros(kSize, kSize, CV_8U), asked_ = drawn_.clone(), edge_ = drawn_.clone(), mask_ = drawn_.clone(), differ_;
+  cv::Mat drawn_ = cv::Mat::zeros(kSize, kSize, CV_8U), asked_ = drawn_.clone();
+  Cover drawn_cover_, asked_cover_, shape_;
+  cv::Rect asked_box_;
 };
 
 }  // namespace

@@ -20,13 +20,17 @@ constexpr double kBlock = 1.5, kBothBlocks = 0.6, kSure = 2.0;
 // A family further from the drawn contour than this explains nothing, stature: drawn blocks reach 0.0018; a cast shadow that runs into
 // the shoe's contour lies further off.
 constexpr double kFits = 0.0035, kBlockFits = 0.0018;
+// A block must also lie nearer the drawn contour by this: marks and proportions alone, less sure than the contour, make none.
+constexpr double kNearer = 0.0004;
 constexpr double kMostNats = 4.6;  // said in words no surer than this: a hundred times
 
 struct Foot {
   bool left = true;
   P ankle{}, toe{};
   std::optional<FootFit> fit;
-  [[nodiscard]] bool LikeBlock(double nats) const { return fit && fit->Nats() > nats && fit->apart[FootFit::kBlock] < kBlockFits; }
+  [[nodiscard]] bool LikeBlock(double nats) const { 
+    return fit && fit->Nats() > nats && fit->apart[FootFit::kBlock] < std::min(kBlockFits, fit->apart[FootFit::kWedge] - kNearer);
+  }
   [[nodiscard]] bool Wedge() const { return fit && fit->Nats() < -kSure && fit->apart[FootFit::kWedge] < kFits; }
 };
 
