@@ -13,7 +13,9 @@ Cover::Cover(const cv::Mat& mask) {
 }
 
 void Cover::AddHull(std::span<Vec2> points) {
-  if (points.size() < 3) return;
+  // Beside the camera's own plane a place can lie anywhere, or nowhere.
+  const auto near = [](const Vec2& p) { return std::abs(p.x()) < 1e6 && std::abs(p.y()) < 1e6; };
+  if (points.size() < 3 || points.size() > 32 || !std::all_of(points.begin(), points.end(), near)) return;
   std::sort(points.begin(), points.end(), [](const Vec2& a, const Vec2& b) { return a.y() != b.y() ? a.y() < b.y() : a.x() < b.x(); });
   // The hull's two sides, from the top down.
   std::array<Vec2, 32> left, right;

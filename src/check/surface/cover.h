@@ -18,7 +18,8 @@ class Cover {
   Cover() = default;
   explicit Cover(const cv::Mat& mask);  // CV_8U, kSize each way; not 0 is covered
 
-  // Adds the places whose middle lies in the convex hull of these, in places. Sorts them. At most 32.
+  // Adds the places whose middle lies in the convex hull of these, in places. Sorts them. 3 to 32; nothing when one lies a million
+  // places off, or nowhere.
   void AddHull(std::span<Vec2> points);
   [[nodiscard]] int Count() const;
   // Places within `asked` that only one of the two covers.
