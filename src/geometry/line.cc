@@ -7,22 +7,16 @@
 #include <Eigen/Eigenvalues>
 
 namespace armslength {
-namespace {
-
-double Cross(const Eigen::Vector2d& a, const Eigen::Vector2d& b) { return a.x() * b.y() - a.y() * b.x(); }
-
-}  // namespace
-
-double SignedDistance(const Line2& line, const Eigen::Vector2d& p) { return Cross(line.direction, p - line.point); }
+double SignedDistance(const Line2& line, const Eigen::Vector2d& p) { return Cross2(line.direction, p - line.point); }
 
 Eigen::Vector2d Foot(const Line2& line, const Eigen::Vector2d& p) {
   return line.point + line.direction * line.direction.dot(p - line.point);
 }
 
 std::optional<Eigen::Vector2d> Intersection(const Line2& one, const Line2& other) {
-  const double sine = Cross(one.direction, other.direction);
+  const double sine = Cross2(one.direction, other.direction);
   if (!(std::abs(sine) > 1e-12)) return std::nullopt;
-  return one.point + one.direction * (Cross(other.point - one.point, other.direction) / sine);
+  return one.point + one.direction * (Cross2(other.point - one.point, other.direction) / sine);
 }
 
 double SegmentParameter(const Eigen::Vector2d& a, const Eigen::Vector2d& b, const Eigen::Vector2d& p) {
@@ -34,10 +28,10 @@ double SegmentDistance(const Eigen::Vector2d& a, const Eigen::Vector2d& b, const
   return (a + SegmentParameter(a, b, p) * (b - a) - p).norm();
 }
 
-double AngleBetween(const Eigen::Vector2d& from, const Eigen::Vector2d& to) { return std::atan2(Cross(from, to), from.dot(to)); }
+double AngleBetween(const Eigen::Vector2d& from, const Eigen::Vector2d& to) { return std::atan2(Cross2(from, to), from.dot(to)); }
 
 double AxialAngleBetween(const Eigen::Vector2d& one, const Eigen::Vector2d& other) {
-  return std::atan2(std::abs(Cross(one, other)), std::abs(one.dot(other)));
+  return std::atan2(std::abs(Cross2(one, other)), std::abs(one.dot(other)));
 }
 
 double WrapAngle(double x_rad) {

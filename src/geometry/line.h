@@ -6,6 +6,9 @@
 
 namespace armslength {
 
+// Area of the parallelogram a, b: positive when b lies from a as +y from +x (clockwise in the picture).
+[[nodiscard]] inline double Cross2(const Eigen::Vector2d& a, const Eigen::Vector2d& b) { return a.x() * b.y() - a.y() * b.x(); }
+
 // Infinite line in the picture.
 struct Line2 {
   Eigen::Vector2d point = Eigen::Vector2d::Zero();

@@ -7,6 +7,8 @@
 
 #include <cairo.h>
 
+#include "geometry/line.h"
+
 namespace armslength {
 namespace {
 
@@ -49,7 +51,7 @@ void EllipsePath(cairo_t* cr, const Vec2& centre, const Vec2& major, const Vec2&
   cairo_matrix_init(&to_ellipse, a.x(), a.y(), b.x(), b.y(), centre.x(), centre.y());
   cairo_new_sub_path(cr);
   // A flat ellipse has no inverse matrix; it is a line.
-  if (std::abs(a.x() * b.y() - a.y() * b.x()) < 1e-9) {
+  if (std::abs(Cross2(a, b)) < 1e-9) {
     cairo_move_to(cr, centre.x() - a.x(), centre.y() - a.y());
     cairo_line_to(cr, centre.x() + a.x(), centre.y() + a.y());
     return;

@@ -92,7 +92,7 @@ struct ArmPainter : Painting {
   }
   AL_BOTH void Prop(V3 at, float depth) {
     const Colour c = RandomColour(r);
-    const bool line_only = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch;
+    const bool line_only = look.InLine();
     const Colour fill = line_only ? look.accent : c;
     const float s = e.ScaleAt(at);
     const V2 u = e.Project(at);

@@ -16,7 +16,7 @@ struct SeatPainter : Painting {
     const V2 c = e.Project(under);
     const float s = e.ScaleAt(under), ground = Max(e.Project(k.heel[0]).y, e.Project(k.heel[1]).y);
     const float w = r.In(0.07f, 0.2f) * s, bottom = Max(c.y + 8, ground + r.Bell(4));
-    const Colour col = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch ? look.accent : RandomColour(r);
+    const Colour col = look.InLine() ? look.accent : RandomColour(r);
     const float shift = e.View(k.pelvis.z).x * -0.05f * s;
     e.figure = false;
     const int kind = r.Below(4);

@@ -301,7 +301,7 @@ struct Easel {
     Capsule(p, ka, p, ka * 0.99f);
     Polygon(v, 4);
   }
-  // Convex hull of circles as a polygon of at most twelve corners.
+  // Convex hull of circles as a polygon of at most kPolygon corners.
   AL_BOTH void Hull(const V2* c, const float* r, int m, int op = kAdd) {
     V2 q[64];
     int n = 0;

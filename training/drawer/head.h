@@ -21,6 +21,8 @@ struct Look {
   Colour skin, ink, top, bottom, shoe, hair, accent;
   float width;           // outline
   float pattern;         // chance of a pattern on a part
+  // Drawn in lines on paper: what is not ink has the paper's colour.
+  AL_BOTH bool InLine() const { return technique == kCleanLine || technique == kBrush || technique == kSketch; }
 };
 
 struct HeadLabels {
@@ -324,7 +326,7 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
 
 AL_BOTH void DrawHat(Easel& e, Random& r, const Skeleton& k, const Look& look, const Face& f, float volume, float height, float depth) {
   const float h = f.h;
-  Colour c = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSilhouette || look.technique == kSketch ? look.accent : RandomColour(r);
+  Colour c = look.InLine() || look.technique == kSilhouette ? look.accent : RandomColour(r);
   const V3 band = k.skull + f.m.y * (h * r.In(0.16f, 0.3f));
   const float w = f.w + volume * 0.8f, top = h * 0.3f + height, crown = w * (r.Chance(0.2f) ? r.In(0.05f, 0.3f) : r.In(0.5f, 1.05f));
   const V3 p[4] = {band + f.m.x * (w * 0.6f), band - f.m.x * (w * 0.6f), k.skull + f.m.y * (0.2f * h + top - crown * 0.35f) + f.m.x * (crown * 0.6f),

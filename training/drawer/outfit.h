@@ -21,7 +21,7 @@ struct Outfit {
 AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   Outfit o{};
   o.cloth = look.bare ? 1.0f : r.In(1.02f, 1.35f);
-  const bool white = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch || look.simple;
+  const bool white = look.InLine() || look.simple;
   o.far_shade = !white && r.Chance(0.18f) ? r.In(0.55f, 0.9f) : 1.0f;
   if (look.bare) { o.barefoot = true; return o; }
   const float u = r.F();

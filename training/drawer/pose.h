@@ -58,8 +58,7 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
   p.r_wrist = 0.016f * b * r.In(0.75f, 1.5f);
   if (p.cartoon > 0.1f && r.Chance(0.3f)) {  // no neck: the head sits on or in the trunk, which is as wide as it; stubs for limbs
     p.neck = -p.head * r.In(0, 0.14f);
-    const float freed = p.trunk * r.In(0, 0.25f);
-    p.trunk -= freed * 0.5f;
+    p.trunk -= p.trunk * r.In(0, 0.25f) * 0.5f;
     p.head_half_width = p.head * r.In(0.42f, 0.62f);
     p.shoulder = p.head_half_width * r.In(0.4f, 0.95f);
     p.hip = Min(p.shoulder, 0.1f) * r.In(0.5f, 1);

@@ -104,7 +104,7 @@ AL_BOTH void ColourFigure(Random& r, Scene& s, Look& look) {
   look.simple = t == kSilhouette || t == kPictogram;
   look.bare = t == kMannequin || t == kPictogram || (t == kBrush && r.Chance(0.5f)) || (t == kSketch && r.Chance(0.4f)) ||
               (t == kSilhouette && r.Chance(0.3f)) || (t == kCleanLine && r.Chance(0.3f)) || r.Chance(0.06f);
-  if (t == kCleanLine || t == kBrush || t == kSketch) {
+  if (look.InLine()) {
     const Colour paper = s.back.kind == 0 ? s.back.a : Colour{1, 1, 1};
     const float black = r.In(0, 0.5f);
     look.skin = look.accent = paper;
@@ -303,8 +303,7 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
     if (r.Chance(0.08f)) {
       const V2 c = Mix(main.body[kHip], main.body[kAnkle + r.Below(2)], r.In(0.1f, 1));
       const float w = r.In(12, 60), h = r.In(12, 65);
-      const bool lines = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch;
-      e.Begin(89, lines ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
+      e.Begin(89, look.InLine() ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
       const V2 v[6] = {{c.x - w, c.y - h + r.Bell(6)}, {c.x + r.Bell(6), c.y - h + r.Bell(8)}, {c.x + w, c.y - h + r.Bell(6)},
                        {c.x + w * r.In(0.6f, 1.1f), c.y + r.Bell(6)}, {c.x + w + r.Bell(6), c.y + h}, {c.x - w + r.Bell(6), c.y + h}};
       e.Polygon(v, 6);
@@ -312,8 +311,7 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
     }
     if (framing == kWhole && r.Chance(0.025f)) {  // a table, a counter, a wall to lean on
       const float y = Mix(main.body[kHip], main.body[kKnee], r.In(-0.3f, 0.9f)).y, drop = r.In(10, 90), x0 = r.Chance(0.5f) ? -9 : 128 - r.In(30, 110), x1 = r.Chance(0.5f) ? 265 : 128 + r.In(30, 110);
-      const bool lines = look.technique == kCleanLine || look.technique == kBrush || look.technique == kSketch;
-      e.Begin(89.5f, lines ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
+      e.Begin(89.5f, look.InLine() ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
       const V2 v[4] = {{x0, y + r.Bell(2)}, {x1, y + r.Bell(2)}, {x1, y + drop}, {x0, y + drop}};
       e.Polygon(v, 4);
       Patterned(e.Now(), r, 0.3f);

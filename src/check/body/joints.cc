@@ -7,6 +7,7 @@
 #include <Eigen/Geometry>
 #include "check/body/body_facts.h"
 #include "check/body/guides.h"
+#include "geometry/line.h"
 #include "words/say.h"
 
 namespace armslength::body_check {
@@ -46,8 +47,6 @@ double SmallestOverDepths(std::array<Vec3, N> v, F value) {
 }
 
 double AngleBetween(const Vec3& a, const Vec3& b) { return std::atan2(a.cross(b).norm(), a.dot(b)) / kDegree; }
-
-double Cross2(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
 struct Hinge {
   std::string id, words;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/line.h"
 #include "reading/head/head_curves.h"
 #include "reading/head/head_model.h"
 #include "words/say.h"
@@ -312,7 +313,7 @@ void CheckHairVolume(const Facts& facts, std::vector<Finding>& out) {
     double reach = -1;
     for (std::size_t i = 0; i < hair->outline.size(); ++i) {
       const Vec2 p = hair->outline[i] - centre, q = hair->outline[(i + 1) % hair->outline.size()] - centre;
-      const double cp = ray.x() * p.y() - ray.y() * p.x(), cq = ray.x() * q.y() - ray.y() * q.x();
+      const double cp = Cross2(ray, p), cq = Cross2(ray, q);
       if ((cp > 0) == (cq > 0)) continue;
       const double t = cp / (cp - cq);
       reach = std::max(reach, ray.dot(p + t * (q - p)));

@@ -5,6 +5,7 @@
 #include "check/pixels/context.h"
 #include "check/pixels/regions.h"
 #include "check/pixels/thinning.h"
+#include "geometry/line.h"
 #include "words/say.h"
 
 namespace armslength {
@@ -18,11 +19,10 @@ struct Bridge {
   double gap_px = 0.0;
 };
 
-// Two ends round a corner: each turns the same way towards the other, by no more than 60 degrees in all.
-bool RoundACorner(const OpenEnd& a, const OpenEnd& b) {
+// Two near ends round a corner: each turns the same way towards the other, by no more than 60 degrees in all.
+bool RoundACorner(const OpenEnd& a, const OpenEnd& b, double line_px) {
   const Vec2 v = b.at - a.at;
-  const auto cross = [](const Vec2& p, const Vec2& q) { return p.x() * q.y() - p.y() * q.x(); };
-  return a.direction.dot(-b.direction) > 0.5 && cross(a.direction, v) * cross(v, -b.direction) >= 0;
+  return v.norm() < kCorner * line_px && a.direction.dot(-b.direction) > 0.5 && Cross2(a.direction, v) * Cross2(v, -b.direction) >= 0;
 }
 
 bool InkAt(const PlaneU8& plane, const Vec2& p) {
@@ -50,7 +50,7 @@ std::vector<Bridge> FindBridges(const PictureContext& c) {
       if (g > reach || g < 0.5) continue;
       // Going on in the same direction; over a short gap the direction from tip to tip is loose.
       const double turn = a.direction.dot(-b.direction);
-      if (turn < 0.77 && !(g < kCorner * w && RoundACorner(a, b))) continue;  // 40 degrees
+      if (turn < 0.77 && !RoundACorner(a, b, w)) continue;  // 40 degrees
       const double loose = std::clamp(1.0 - g / (2.0 * w + 2.0), 0.0, 1.0);
       const double need = 0.87 - 0.6 * loose;  // 30 degrees, 74 when the tips nearly touch
       const double ca = a.direction.dot(v) / g, cb = b.direction.dot(-v) / g;
@@ -149,8 +149,8 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
   if (b.other < 0) {
     // No end faces this one: the gap lies at a corner, beside a crossing, or is too small for two. In the outline,
     // where ground shows between, a blunt end is a slip; inside, the line must run on as wide as it came.
-    if ((!outline && b.gap_px > 2.0 * w) || p.blunt < (outline ? 0.75 : 0.85)) return false;
     if (outline) return true;
+    if (b.gap_px > 2.0 * w || p.blunt < 0.85) return false;
     const Vec2 along = p.direction, across(-along.y(), along.x());
     for (const double r : {1.2, 2.2}) {
       const Vec2 at = b.to + along * (r * w);
@@ -165,10 +165,10 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
   if (q.blunt < 0.75) return false;
   // Over a gap shorter than the line is wide the directions of the two tips are loose.
   const bool tiny = b.gap_px <= w;
-  if (p.direction.dot(-q.direction) < (tiny ? 0.77 : 0.9) && !(b.gap_px < kCorner * w && RoundACorner(p, q))) return false;
+  if (p.direction.dot(-q.direction) < (tiny ? 0.77 : 0.9) && !RoundACorner(p, q, w)) return false;
   // Sideways step of one end from the other's continuation.
   const Vec2 v = q.at - p.at;
-  const double step = std::max(std::abs(v.x() * p.direction.y() - v.y() * p.direction.x()), std::abs(v.x() * q.direction.y() - v.y() * q.direction.x()));
+  const double step = std::max(std::abs(Cross2(v, p.direction)), std::abs(Cross2(v, q.direction)));
   return step < (tiny ? 0.75 : 0.5) * w + 0.25 * b.gap_px;
 }
 

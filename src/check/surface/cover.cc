@@ -4,6 +4,8 @@
 #include <bit>
 #include <cmath>
 
+#include "geometry/line.h"
+
 namespace armslength::surface_check {
 
 Cover::Cover(const cv::Mat& mask) {
@@ -17,14 +19,13 @@ void Cover::AddHull(std::span<Vec2> points) {
   const auto near = [](const Vec2& p) { return std::abs(p.x()) < 1e6 && std::abs(p.y()) < 1e6; };
   if (points.size() < 3 || points.size() > 32 || !std::all_of(points.begin(), points.end(), near)) return;
   std::sort(points.begin(), points.end(), [](const Vec2& a, const Vec2& b) { return a.y() != b.y() ? a.y() < b.y() : a.x() < b.x(); });
-  // The hull's two sides, from the top down.
+  // The hull's two sides, from the top down; not ConvexHull, whose list would be made a hundred thousand times a figure.
   std::array<Vec2, 32> left, right;
   const auto side = [&](std::array<Vec2, 32>& chain, double sign) {
     std::size_t n = 0;
     for (const Vec2& p : points) {
       while (n >= 2) {
-        const Vec2 a = chain[n - 1] - chain[n - 2], b = p - chain[n - 2];
-        if (sign * (a.x() * b.y() - a.y() * b.x()) > 0.0) break;
+        if (sign * Cross2(chain[n - 1] - chain[n - 2], p - chain[n - 2]) > 0.0) break;
         --n;
       }
       chain[n++] = p;
@@ -53,7 +54,7 @@ void Cover::AddHull(std::span<Vec2> points) {
     }
   } lefts{left, left_count - 1}, rights{right, right_count - 1};
   for (int y = top; y <= bottom; ++y) {
-    // Rounded by cutting off numbers made positive: this runs a hundred thousand times a figure.
+    // Rounded by cutting off numbers made positive, for the same reason.
     const int first = std::max(0, static_cast<int>(lefts.At(y + 0.5) + 1024.5) - 1024);
     const int last = std::min(kSize - 1, static_cast<int>(rights.At(y + 0.5) + 1023.5) - 1024);
     if (first > last) continue;

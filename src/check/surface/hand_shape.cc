@@ -12,6 +12,7 @@
 
 #include "check/body/guides.h"
 #include "check/surface/families.h"
+#include "geometry/line.h"
 #include "words/say.h"
 
 namespace armslength::surface_check {
@@ -118,8 +119,6 @@ std::optional<Vec2> HeelOf(const Hand& hand, const Vec2& wrist, double within_px
   if (low > 0.0 || std::abs(-low - (middle->root - wrist).norm()) > within_px) return std::nullopt;
   return Vec2(middle->root + low * way);
 }
-
-double Cross(const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); }
 
 std::string HandName(bool left) { return left ? Say("Left hand") : Say("Right hand"); }
 
@@ -281,10 +280,10 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   middle /= n;
   const Vec2 to_thumb = hand.fingers[0]->root - middle;
   // The thumb's root lies nearer the wrist as well; its side must show.
-  const double aside = Cross(way, to_thumb), size = hand.fingers[0]->px();
+  const double aside = Cross2(way, to_thumb), size = hand.fingers[0]->px();
   // Order across: thumb, index, middle, ring, little.
   if (hand.fingers[1] && hand.fingers[4]) {
-    const double row = Cross(way, hand.fingers[1]->root - hand.fingers[4]->root);
+    const double row = Cross2(way, hand.fingers[1]->root - hand.fingers[4]->root);
     if (std::abs(row) > 0.25 * size && std::abs(aside) > 0.25 * size && row * aside < 0.0) {
       f.verdict = Verdict::kOff;
       f.title = Say("{}: the thumb lies on the little finger's side", HandName(hand.left));
