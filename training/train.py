@@ -16,7 +16,7 @@ except ImportError:
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, HERE)
-import nets
+import nets, weather
 from drawer_cpu import split_labels, Drawer
 
 ap = argparse.ArgumentParser()
@@ -145,67 +145,6 @@ def to_targets(l, w):
     return pts, b
 
 
-n8 = torch.arange(8.0)
-D8 = torch.cos((2 * n8[None] + 1) * n8[:, None] * math.pi / 16) * 0.5
-D8[0] /= math.sqrt(2)
-DCT = torch.einsum("ui,vj->uvij", D8, D8).reshape(64, 1, 8, 8).to(dev)
-STEP = (1 + n8[:, None] + n8[None]).reshape(1, 64, 1, 1).to(dev)
-
-
-def painterly(x):
-    """Each point takes the mean of the calmest of the four squares about it: strokes of a flat brush."""
-    r = int(pick.randint(1, 4))
-    p = F.pad(x, (r, r, r, r), mode="replicate")
-    g = p.mean(1, keepdim=True)
-    k = r + 1
-    m, mg, m2 = F.avg_pool2d(p, k, 1), F.avg_pool2d(g, k, 1), F.avg_pool2d(g * g, k, 1)
-    var = m2 - mg * mg
-    s = SIDE
-    quads = [(0, 0), (0, r), (r, 0), (r, r)]
-    v = torch.stack([var[:, 0, i:i + s, j:j + s] for i, j in quads])
-    best = v.argmin(0)
-    c = torch.stack([m[:, :, i:i + s, j:j + s] for i, j in quads])
-    return torch.gather(c, 0, best[None, :, None].expand(1, -1, 3, -1, -1))[0]
-
-
-def weather(x, box):
-    """What happens to pictures between the artist and us: scaling, compression, paper, inverted scans, white margins."""
-    g = max(1, B // 4)
-    k = int(pick.choice([0, 1, 2, 3, 4, 5]))
-    if k == 1:
-        x = torch.cat([F.interpolate(F.interpolate(x[:g], scale_factor=0.5, mode="area"), size=SIDE, mode="bilinear"), x[g:]])
-    if k == 2:
-        x = torch.cat([F.avg_pool2d(F.pad(x[:g], (1, 1, 1, 1), mode="replicate"), 3, 1), x[g:]])
-    if k == 3:
-        x = torch.cat([F.interpolate(F.interpolate(x[:g], size=int(pick.randint(SIDE // 3, SIDE)), mode="bilinear"), size=SIDE, mode="bilinear"), x[g:]])
-    if k >= 4:
-        x = torch.cat([painterly(x[:g]), x[g:]])
-    if pick.rand() < 0.6:
-        z = x[B - g:].reshape(g * 3, 1, SIDE, SIDE)
-        q = STEP * float(pick.uniform(0.01, 0.06))
-        z = torch.round(F.conv2d(z, DCT, stride=8) / q) * q
-        x = torch.cat([x[:B - g], F.conv_transpose2d(z, DCT, stride=8).reshape(g, 3, SIDE, SIDE)])
-    c = (rnd(B, 1, 1, 1) < 0.35).float()
-    x = (x - 0.5) * (1 + c * (rnd(B, 1, 1, 1) * 0.8 - 0.5)) + 0.5 + c * (rnd(B, 1, 1, 1) * 0.4 - 0.2) * (rnd(B, 1, 1, 1) < 0.5)
-    x = x * (1 + (rnd(B, 1, 1, 1) < 0.15).float() * (rnd(B, 3, 1, 1) * 0.5 - 0.25))
-    gr = (rnd(B, 1, 1, 1) < 0.1).float()
-    x = x * (1 - gr) + gr * x.mean(1, keepdim=True)
-    iv = (rnd(B, 1, 1, 1) < 0.03).float()
-    x = x * (1 - iv) + iv * (1 - x)
-    x = x + (rnd(B, 1, 1, 1) < 0.3).float() * rnd(B, 1, 1, 1) * 0.08 * torch.randn_like(x)
-    # soft uneven light over the paper
-    uneven = F.interpolate(rnd(B, 1, 4, 4), size=SIDE, mode="bicubic", align_corners=False)
-    x = x * (1 - (rnd(B, 1, 1, 1) < 0.12).float() * 0.35 * uneven)
-    if BODYNET:  # margins of the letterbox
-        i = torch.arange(SIDE, device=dev).float()
-        m = (rnd(B) < 0.2).float() * (box[:, 0, 4] > 0).float()
-        lo = (box[:, 0, 0] - box[:, 0, 2] - 6) * m * rnd(B)
-        hi = SIDE - (SIDE - (box[:, 0, 0] + box[:, 0, 2]) - 6).clamp(min=0) * m * rnd(B)
-        out = ((i[None] < lo[:, None]) | (i[None] > hi[:, None])).float()[:, None, None]
-        x = x * (1 - out) + out
-    return x.clamp(0, 1)
-
-
 def one_batch(l, which, image, w):
     pts, box = to_targets({k: v[which] for k, v in l.items()}, w)
     meta = {k: l[k][which] for k in ("facing", "ambiguous", "main")}
@@ -220,7 +159,27 @@ def one_batch(l, which, image, w):
     f = meta["facing"].clone()
     f[:, 0] = torch.where(flip, -f[:, 0], f[:, 0])
     meta["facing"] = f
-    return weather(image, box), pts, box, meta
+    if pick.rand() < 0.75:
+        image, pts, box = bend_some(image, pts, box)
+    return weather.weather(image, box, pick, BODYNET), pts, box, meta
+
+
+def bend_some(image, pts, box):
+    """Half of the batch redrawn with forms bent: the drawer's own forms are too true to be all there is."""
+    i = weather.few(image, 0.5, pick)
+    field = weather.bend_field(len(i), SIDE, pick, dev)
+    p, b = pts[i].clone(), box[i].clone()
+    was = p[..., :2].clone()
+    p[..., :2] = weather.bent_points(was, field)
+    inside = ((p[..., :2] > (-1 if BODYNET else 0)) & (p[..., :2] < SIDE + (1 if BODYNET else 0))).all(-1).float()
+    p[..., 2] = p[..., 2] * inside
+    b[..., :2] = weather.bent_points(b[..., :2], field)
+    if BODYNET:
+        x = p[..., :2].clamp(0, SIDE)
+        lo, hi = x.amin(1), x.amax(1)
+        b[:, 0, :2], b[:, 0, 2:4] = (lo + hi) / 2, ((hi - lo) / 2).clamp(min=2)
+    b[..., 4] = b[..., 4] * ((b[..., :2] > 0) & (b[..., :2] < SIDE)).all(-1).float()
+    return weather.put(image, i, weather.bent(image[i], field)), weather.put(pts, i, p), weather.put(box, i, b)
 
 
 grid = torch.arange(MAPS, device=dev).float()

@@ -1,0 +1,189 @@
+"""What happens to a drawing between its maker's mind and us, done to whole batches of pictures 0..1 [n, 3, side, side]:
+other hands (bent forms, other colours, other line weights, no colour at all), then scaling, compression, paper, inverted scans, margins.
+So the network cannot lean on the drawer's own forms, palettes and lines."""
+import math
+import torch, torch.nn.functional as F
+
+
+def few(x, share, pick):
+    """Some of the batch: the same number each time, so that compiled and cached kernels fit."""
+    n = max(1, int(len(x) * share))
+    return (torch.arange(n, device=x.device) + int(pick.randint(len(x)))) % len(x)
+
+
+def put(x, which, some):
+    x = x.clone()
+    x[which] = some
+    return x
+
+
+# ---- forms
+
+def bend_field(n, side, pick, device):
+    """Displacement [n, 2, side, side] in picture points: slow, so that proportions and limbs' courses change, and a little quick."""
+    def noise(cells, size):
+        return F.interpolate(torch.randn(n, 2, cells, cells, device=device), size=side, mode="bicubic", align_corners=False) * size
+    strength = torch.rand(n, 1, 1, 1, device=device) * side / 256
+    quick = torch.rand(n, 1, 1, 1, device=device) * side / 256
+    d = noise(int(pick.randint(3, 6)), 7.0) * strength + noise(int(pick.randint(9, 15)), 1.6) * quick
+    if pick.rand() < 0.5:
+        d = d + noise(int(pick.randint(26, 44)), 0.55) * quick
+    i = (torch.arange(side, device=device).float() + 0.5) / side - 0.5
+    wide, tall = (torch.randn(n, 1, 1, device=device) * 0.09 * side).clamp(-0.16 * side, 0.16 * side), torch.randn(n, 1, 1, device=device) * 0.03 * side
+    return d + torch.stack([wide * i[None, None, :].expand(n, side, side), tall * i[None, :, None].expand(n, side, side)], 1)
+
+
+def at(field, xy):
+    """The field's value at picture points [n, k, 2]."""
+    side = field.shape[-1]
+    g = (xy / side * 2 - 1)[:, :, None]
+    return F.grid_sample(field, g, mode="bilinear", padding_mode="border", align_corners=False)[..., 0].transpose(1, 2)
+
+
+def bent(x, field):
+    """What was at p + field(p) shows at p."""
+    n, _, side, _ = x.shape
+    i = torch.arange(side, device=x.device).float() + 0.5
+    base = torch.stack([i[None, :].expand(side, side), i[:, None].expand(side, side)], -1)
+    g = (base[None] + field.permute(0, 2, 3, 1)) / side * 2 - 1
+    return F.grid_sample(x, g, mode="bilinear", padding_mode="border", align_corners=False)
+
+
+def bent_points(xy, field):
+    """Where points land: p with p + field(p) = xy, found in a few rounds (the field is slow, so they close in)."""
+    p = xy - at(field, xy)
+    for _ in range(4):
+        p = xy - at(field, p)
+    return p
+
+
+# ---- hands
+
+def painterly(x, pick):
+    """Each point takes the mean of the calmest of the four squares about it: strokes of a flat brush."""
+    r = int(pick.randint(1, 4))
+    p = F.pad(x, (r, r, r, r), mode="replicate")
+    g = p.mean(1, keepdim=True)
+    k = r + 1
+    m, mg, m2 = F.avg_pool2d(p, k, 1), F.avg_pool2d(g, k, 1), F.avg_pool2d(g * g, k, 1)
+    var = m2 - mg * mg
+    s = x.shape[-1]
+    quads = [(0, 0), (0, r), (r, 0), (r, r)]
+    v = torch.stack([var[:, 0, i:i + s, j:j + s] for i, j in quads])
+    best = v.argmin(0)
+    c = torch.stack([m[:, :, i:i + s, j:j + s] for i, j in quads])
+    return torch.gather(c, 0, best[None, :, None].expand(1, -1, 3, -1, -1))[0]
+
+
+def blurred(x, sigma):
+    r = max(1, int(math.ceil(2 * sigma)))
+    i = torch.arange(-r, r + 1, device=x.device).float()
+    k = torch.exp(-i * i / (2 * sigma * sigma))
+    k = (k / k.sum()).expand(3, 1, -1)
+    x = F.conv2d(F.pad(x, (r, r, 0, 0), mode="replicate"), k[:, :, None, :], groups=3)
+    return F.conv2d(F.pad(x, (0, 0, r, r), mode="replicate"), k[:, :, :, None], groups=3)
+
+
+def line_only(x, pick):
+    """Edges as ink: a traced drawing."""
+    ink = (blurred(x, float(pick.uniform(0.5, 0.9))) - blurred(x, float(pick.uniform(1.2, 2.4)))).abs().amax(1, keepdim=True)
+    ink = (ink * float(pick.uniform(6, 16)) - float(pick.uniform(0, 0.25))).clamp(0, 1)
+    n = len(x)
+    paper, colour = 1 - torch.rand(n, 3, 1, 1, device=x.device) * 0.12, torch.rand(n, 3, 1, 1, device=x.device) * 0.4
+    keep = torch.rand(n, 1, 1, 1, device=x.device) * (torch.rand(n, 1, 1, 1, device=x.device) < 0.4)  # some keep a pale wash
+    return (paper * (1 - keep) + keep * (0.5 + 0.5 * x)) * (1 - ink) + colour * ink
+
+
+def filtered(x, pick):
+    """A random small filter, brought back to the picture's own range: another material every time."""
+    n, k = len(x), int(pick.choice([1, 3, 3, 5]))
+    w = torch.randn(n * 3, 3, k, k, device=x.device) / math.sqrt(3 * k * k)
+    h = k // 2
+    y = F.conv2d(F.pad(x, (h, h, h, h), mode="replicate").reshape(1, n * 3, x.shape[2] + 2 * h, x.shape[3] + 2 * h), w, groups=n).reshape(x.shape)
+    mean, sd = y.mean((2, 3), keepdim=True), y.std((2, 3), keepdim=True) + 1e-3
+    y = (y - mean) / sd * x.std((2, 3), keepdim=True) + x.mean((2, 3), keepdim=True)
+    m = torch.rand(n, 1, 1, 1, device=x.device)
+    return (x * (1 - m) + y * m).clamp(0, 1)
+
+
+def recoloured(x):
+    """Other palettes: channels mixed by a random near-rotation about grey, then another curve."""
+    n = len(x)
+    m = torch.randn(n, 3, 3, device=x.device) * 0.5 + torch.eye(3, device=x.device)
+    m = m + (1 - m.sum(2, keepdim=True)) / 3  # grey stays grey
+    y = torch.einsum("nij,njhw->nihw", m, x)
+    return y.clamp(0, 1) ** torch.exp(torch.randn(n, 1, 1, 1, device=x.device) * 0.35)
+
+
+def other_hand(x, pick):
+    if pick.rand() < 0.5:
+        i = few(x, 0.12, pick)
+        x = put(x, i, line_only(x[i], pick))
+    if pick.rand() < 0.5:
+        i = few(x, 0.15, pick)
+        x = put(x, i, filtered(x[i], pick))
+    i = few(x, 0.2, pick)
+    x = put(x, i, recoloured(x[i]))
+    if pick.rand() < 0.5:  # lines a little heavier, or so thin that some are lost
+        i = few(x, 0.12, pick)
+        p = F.pad(x[i], (1, 1, 1, 1), mode="replicate")
+        x = put(x, i, -F.max_pool2d(-p, 3, 1) if pick.rand() < 0.6 else 0.5 * x[i] + 0.5 * F.max_pool2d(p, 3, 1))
+    if pick.rand() < 0.3:  # few flat tones
+        i = few(x, 0.1, pick)
+        q = float(pick.randint(2, 6))
+        x = put(x, i, torch.round(blurred(x[i], float(pick.uniform(0.4, 1.2))) * q) / q)
+    return x
+
+
+# ---- paper, scanner, web
+
+n8 = torch.arange(8.0)
+D8 = torch.cos((2 * n8[None] + 1) * n8[:, None] * math.pi / 16) * 0.5
+D8[0] /= math.sqrt(2)
+DCT = torch.einsum("ui,vj->uvij", D8, D8).reshape(64, 1, 8, 8)
+STEP = (1 + n8[:, None] + n8[None]).reshape(1, 64, 1, 1)
+
+
+def compressed(x, strength):
+    n, _, side, _ = x.shape
+    dct, q = DCT.to(x.device), STEP.to(x.device) * strength
+    z = torch.round(F.conv2d(x.reshape(n * 3, 1, side, side), dct, stride=8) / q) * q
+    return F.conv_transpose2d(z, dct, stride=8).reshape(x.shape)
+
+
+def weather(x, box, pick, margins):
+    """box: [n, figures, 5], the first being the main figure's; margins: white letterbox margins may come in."""
+    n, side = len(x), x.shape[-1]
+    rnd = lambda *s: torch.rand(*s, device=x.device)
+    k, i = int(pick.randint(6)), few(x, 0.25, pick)
+    if k == 1:
+        x = put(x, i, F.interpolate(F.interpolate(x[i], scale_factor=0.5, mode="area"), size=side, mode="bilinear"))
+    if k == 2:
+        x = put(x, i, F.avg_pool2d(F.pad(x[i], (1, 1, 1, 1), mode="replicate"), 3, 1))
+    if k == 3:
+        x = put(x, i, F.interpolate(F.interpolate(x[i], size=int(pick.randint(side // 3, side)), mode="bilinear"), size=side, mode="bilinear"))
+    if k >= 4:
+        x = put(x, i, painterly(x[i], pick))
+    x = other_hand(x, pick)
+    if pick.rand() < 0.6:
+        i = few(x, 0.25, pick)
+        x = put(x, i, compressed(x[i], float(pick.uniform(0.01, 0.06))))
+    c = (rnd(n, 1, 1, 1) < 0.35).float()
+    x = (x - 0.5) * (1 + c * (rnd(n, 1, 1, 1) * 0.8 - 0.5)) + 0.5 + c * (rnd(n, 1, 1, 1) * 0.4 - 0.2) * (rnd(n, 1, 1, 1) < 0.5)
+    x = x * (1 + (rnd(n, 1, 1, 1) < 0.15).float() * (rnd(n, 3, 1, 1) * 0.5 - 0.25))
+    gr = (rnd(n, 1, 1, 1) < 0.1).float()
+    x = x * (1 - gr) + gr * x.mean(1, keepdim=True)
+    iv = (rnd(n, 1, 1, 1) < 0.03).float()
+    x = x * (1 - iv) + iv * (1 - x)
+    x = x + (rnd(n, 1, 1, 1) < 0.3).float() * rnd(n, 1, 1, 1) * 0.08 * torch.randn_like(x)
+    # soft uneven light over the paper
+    uneven = F.interpolate(rnd(n, 1, 4, 4), size=side, mode="bicubic", align_corners=False)
+    x = x * (1 - (rnd(n, 1, 1, 1) < 0.12).float() * 0.35 * uneven)
+    if margins:
+        i = torch.arange(side, device=x.device).float()
+        m = (rnd(n) < 0.2).float() * (box[:, 0, 4] > 0).float()
+        lo = (box[:, 0, 0] - box[:, 0, 2] - 6) * m * rnd(n)
+        hi = side - (side - (box[:, 0, 0] + box[:, 0, 2]) - 6).clamp(min=0) * m * rnd(n)
+        out = ((i[None] < lo[:, None]) | (i[None] > hi[:, None])).float()[:, None, None]
+        x = x * (1 - out) + out
+    return x.clamp(0, 1)
