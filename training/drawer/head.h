@@ -20,7 +20,9 @@ struct Look {
   bool simple, bare;     // silhouette or pictogram; no clothes
   Colour skin, ink, top, bottom, shoe, hair, accent;
   float width;           // outline
-  float pattern;         // chance of a pattern on a part
+  float pattern;         // chance of a pattern on a part of the clothes
+  float wild;            // 0: an ordinary drawing, whose skin, shoes and hair have no patterns
+  bool calm;             // an ordinary drawing: clean, few colours, little beside the figure
   // Drawn in lines on paper: what is not ink has the paper's colour.
   AL_BOTH bool InLine() const { return technique == kCleanLine || technique == kBrush || technique == kSketch; }
 };
@@ -280,7 +282,7 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
   } else {
     e.Ellipsoid(s - f.m.y * (h * 0.75f), f.m, {f.w * 1.3f, h * r.In(0.2f, 0.45f), f.d * 1.5f}, kCut);
   }
-  Patterned(e.Now(), r, look.pattern + 0.1f);
+  Patterned(e.Now(), r, (look.pattern + 0.1f) * look.wild);
   if (front > 0.1f && kind > 0 && r.Chance(0.4f)) {  // fringe
     const int n = 2 + r.Below(4);
     const float low = r.In(0.02f, 0.2f);
@@ -302,7 +304,7 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
     for (int j = 0; j < 4; ++j) { c[j] = e.Project(p[j]); rad[j] = (j < 2 ? w0 * 0.6f : w1 * 0.35f) * e.ScaleAt(p[j]); }
     e.Begin(layer, look.hair, look.ink, look.width);
     e.Hull(c, rad, 4);
-    Patterned(e.Now(), r, look.pattern);
+    Patterned(e.Now(), r, look.pattern * look.wild);
     for (int j = 0; j < 2; ++j) if (front > 0 && r.Chance(0.45f)) {  // locks in front of the shoulder
       const float side = j == 0 ? 1.0f : -1.0f;
       e.Begin(depth + 4.8e-3f, look.hair, look.ink, look.width, 1);
@@ -397,7 +399,7 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
       e.Capsule(lip, h * 0.03f, f.At(0, y - 0.14f, 0.0f), h * 0.025f);
     }
   }
-  Patterned(e.Now(), r, look.pattern * 0.5f);
+  Patterned(e.Now(), r, look.pattern * look.wild * 0.5f);
   if (look.technique == kBrush && r.Chance(0.3f)) e.Now().opacity = 1;
   out.Set(kHpChin, chin, front > -0.4f || ball ? 1.0f : 0.6f);
   V2 up = e.Project(k.skull + m.y) - e.Project(k.skull);
