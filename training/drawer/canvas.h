@@ -208,7 +208,7 @@ AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, floa
   }
   const Style& st = s.style;
   if (f.light != kUnlit) {
-    const float l = q.x * st.light_x + q.y * st.light_y + (st.terminator > 0 ? (Noise(x * 0.11f + 5, y * 0.11f) - 0.5f) * st.terminator : 0.0f) + (st.grain > 0 ? (Noise(x * 0.21f, y * 0.21f) - 0.5f) * 0.35f : 0.0f);
+    const float l = q.x * st.light_x + q.y * st.light_y + (st.terminator > 0 ? (Noise(x * 0.06f + 5, y * 0.06f) - 0.5f) * st.terminator : 0.0f) + (st.grain > 0 ? (Noise(x * 0.21f, y * 0.21f) - 0.5f) * 0.35f : 0.0f);
     const float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
     if (f.light == kHatched) {
       const float h = Clamp(0.5f + (sinf((x * st.hatch_x + y * st.hatch_y) * st.hatch_f) - 0.35f) * 2.0f / Max(px, 0.5f), 0, 1);
@@ -282,13 +282,13 @@ struct Easel {
   }
   AL_BOTH Shape& Now() { return scene->shape[current]; }
 
-  AL_BOTH void Begin(float depth, Colour fill, Colour line, float width, float blend = 0) {
+  AL_BOTH void Begin(float depth, Colour fill, Colour line, float width, float blend = 0) {  // blend below 0: a stroke, which does not wander
     if (scene->shapes >= kMaxShapes) { current = kMaxShapes - 1; return; }  // overfull: the last shape grows
     current = scene->shapes++;
     Shape& s = Now();
     s = Shape{};
     s.first = scene->prims;
-    s.blend = blend;
+    s.blend = Max(blend, 0);
     s.depth = depth;
     s.fill = s.fill2 = fill;
     s.line = line;
@@ -304,9 +304,9 @@ struct Easel {
       else if (st.tint > 0) s.line = Mix(line, Dim(fill, 0.45f), st.tint);
       if (st.some > 0 && Hash(static_cast<int>(fill.r * 97 + fill.g * 61), st.hand) < st.some) s.width = 0;
     }
-    if (st.wob > 0) {
+    if (st.wob > 0 && blend >= 0) {
       s.wob = st.wob * (figure ? Clamp(scale / 200, 0.15f, 1.3f) : 0.7f) * (0.5f + Chance(3));
-      s.wob_f = (0.016f + 0.026f * Chance(4)) * (figure ? Clamp(200 / scale, 0.7f, 3) : 1);
+      s.wob_f = (0.010f + 0.018f * Chance(4)) * (figure ? Clamp(200 / scale, 0.7f, 3) : 1);
       s.wob_p = Chance(5) * 8;
     }
   }

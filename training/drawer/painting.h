@@ -24,7 +24,7 @@ struct Painting {
   }
   AL_BOTH float FoldWidth() const { return Lined() && !o.soft_folds ? Max(look.width * o.fold_width, 0.45f) : o.fold_width * 2.6f; }
   AL_BOTH void BeginMarks(float depth, Colour c) {
-    e.Begin(depth, c, c, 0);
+    e.Begin(depth, c, c, 0, -1);
     e.Now().light = kUnlit;
   }
   AL_BOTH void Mark(V2 a, V2 b, float bow, float width) {

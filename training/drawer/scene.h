@@ -41,12 +41,12 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   look.pattern = look.calm ? (r.Chance(0.2f) ? 0.3f : 0.015f) : r.Chance(0.3f) ? 0.4f : 0.05f;
   // the hand
   st.hand = static_cast<int>(r.Next() & 0xffff);
-  st.wob = r.Chance(0.2f) ? 0 : r.Chance(0.7f) ? r.In(0.2f, 0.8f) : r.In(0.7f, 1.5f);
+  st.wob = r.Chance(0.2f) ? 0 : r.Chance(0.75f) ? r.In(0.15f, 0.7f) : r.In(0.6f, 1.4f);
   st.uneven = r.Chance(0.2f) ? 0 : r.In(0.03f, 0.22f);
   st.angular = r.Chance(0.12f);
   st.weight = r.Chance(0.4f) ? r.In(0.15f, 0.75f) : 0;
   st.lost = r.Chance(0.12f) ? r.In(0.55f, 0.9f) : 0;
-  st.terminator = r.Chance(0.6f) ? r.In(0.2f, 1) : 0;
+  st.terminator = r.Chance(0.5f) ? r.In(0.2f, 0.8f) : 0;
 
   Background& b = s.back;
   b = Background{};
@@ -184,7 +184,7 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   e.cos_up = cosf(up); e.sin_up = sinf(up);
   e.scale = 1; e.cx = e.cy = 0;
   int hair = look.technique == kPictogram ? 0 : r.Below(12);
-  const float volume = hair == 0 ? 0 : (hair == 9 || r.Chance(0.12f) ? r.In(0.1f, 0.34f) : r.In(0.02f, 0.16f)) * p.head;
+  const float volume = hair == 0 ? 0 : (hair == 9 || r.Chance(look.calm ? 0.05f : 0.12f) ? r.In(0.1f, 0.34f) : r.In(0.02f, look.calm ? 0.1f : 0.16f)) * p.head;
   const bool capped = !look.simple || (look.technique == kSilhouette && r.Chance(0.3f));
   const float hat = capped && look.technique != kMannequin && r.Chance(0.17f) ? r.In(0.03f, 0.5f) * p.head : 0;
 
