@@ -106,7 +106,7 @@ AL_BOTH float PolygonDistance(float px, float py, const float* v, int n, V2& q) 
   return sign * d;
 }
 // A limb between two points: half widths at kKnots places along it on either side, a round start and a round or cut end.
-// a: x0 y0 x1 y1, left widths, right widths, 1: cut end, how far the hem swells beyond it, 1: straight between knots
+// a: x0 y0 x1 y1, left widths, right widths, 1: cut end, how far the hem swells beyond it, 1: straight between knots, 1: cut start
 AL_BOTH float LimbDistance(float px, float py, const float* a, V2& q) {
   const float bx = a[2] - a[0], by = a[3] - a[1], wx = px - a[0], wy = py - a[1];
   const float inv = 1.0f / sqrtf(bx * bx + by * by + 1e-6f), l = 1.0f / inv, ux = bx * inv, uy = by * inv;
@@ -114,6 +114,7 @@ AL_BOTH float LimbDistance(float px, float py, const float* a, V2& q) {
   const float* w = a + 4 + (s >= 0 ? 0 : kKnots);
   const float sx = s >= 0 ? -uy : uy, sy = s >= 0 ? ux : -ux;
   if (al < 0) {
+    if (a[19] > 0.5f) { q = {sx, sy}; return Max(as - w[0], -al); }
     const float d = sqrtf(wx * wx + wy * wy);
     q = {wx / (w[0] + 1e-3f), wy / (w[0] + 1e-3f)};
     return d - w[0];
@@ -144,6 +145,7 @@ AL_BOTH float LimbDistance(float px, float py, const float* a, V2& q) {
   q = {sx * k, sy * k};
   float d = (as - wide) / sqrtf(1 + rise * rise);
   if (a[16] > 0.5f) d = Max(d, al - l - a[17] * (1 - k * k));
+  if (a[19] > 0.5f) d = Max(d, -al);
   return d;
 }
 AL_BOTH float RoundMin(float a, float b, float k) {
@@ -179,7 +181,7 @@ AL_BOTH float ShapeDistance(const Scene& s, const Shape& f, float x, float y, V2
   }
   for (int i = 0; i < f.count; ++i) {
     const Prim& p = s.prim[f.first + i];
-    if (p.op == kAdd && f.blend <= 0 && d < 1e8f && (x < p.x0 || x > p.x1 || y < p.y0 || y > p.y1)) continue;
+    if (p.op == kAdd && (x < p.x0 || x > p.x1 || y < p.y0 || y > p.y1)) continue;
     V2 o;
     const float e = p.kind == kCapsule ? CapsuleDistance(x, y, p.a, o)
                     : p.kind == kEllipse ? EllipseDistance(x, y, p.a, o)
@@ -319,10 +321,11 @@ struct Easel {
     ++s.count;
     p.op = op;
     const float m = s.width * (1.5f + scene->style.weight) + 2 + scene->style.stray * 2 + s.wob * 1.5f + (s.blend > 0 ? s.blend * 0.3f : 0);
-    p.x0 = x0 - m; p.y0 = y0 - m; p.x1 = x1 + m; p.y1 = y1 + m;
     if (op == kAdd) {
-      s.x0 = Min(s.x0, p.x0); s.y0 = Min(s.y0, p.y0); s.x1 = Max(s.x1, p.x1); s.y1 = Max(s.y1, p.y1);
+      s.x0 = Min(s.x0, x0 - m); s.y0 = Min(s.y0, y0 - m); s.x1 = Max(s.x1, x1 + m); s.y1 = Max(s.y1, y1 + m);
     }
+    const float b = m + s.blend;  // beyond this it neither shows nor rounds a corner
+    p.x0 = x0 - b; p.y0 = y0 - b; p.x1 = x1 + b; p.y1 = y1 + b;
     return &p;
   }
   AL_BOTH void Capsule(V2 a, float ra, V2 b, float rb, int op = kAdd) {
@@ -374,12 +377,12 @@ struct Easel {
   }
   // Limb from a to b: half widths `r` at kKnots places, swelling by `g1` toward `d1` and `g2` toward `d2` (and a little less
   // on the other side). `hem`: below -1 a round end, else cut, swelling by this share of its width (3D tubes show ellipses).
-  AL_BOTH void Limb(V3 a, V3 b, const float* r, const float* g1, V3 d1, const float* g2, V3 d2, float hem = -9, float scale_by = 1) {
+  AL_BOTH void Limb(V3 a, V3 b, const float* r, const float* g1, V3 d1, const float* g2, V3 d2, float hem = -9, bool flat = false) {
     const V2 p = Project(a), q = Project(b);
-    const float ka = ScaleAt(a) * scale_by, kb = ScaleAt(b) * scale_by, l = Length(q - p);
+    const float ka = ScaleAt(a), kb = ScaleAt(b), l = Length(q - p);
     float most = 0;
     for (int i = 0; i < kKnots; ++i) most = Max(most, r[i]);
-    if (l < 0.8f * most * ka) {  // seen end on
+    if (l < (flat ? 0.2f : 0.8f) * most * ka) {  // seen end on
       Capsule(p, r[1] * ka, q, r[kKnots - 1] * kb);
       return;
     }
@@ -405,6 +408,7 @@ struct Easel {
     const V3 axis = Unit(View(b - a));
     o->a[17] = hem >= -1 ? (hem + Clamp(axis.z * 0.8f, -0.6f, 0.6f)) * o->a[4 + kKnots - 1] : 0;
     o->a[18] = scene->style.angular ? 1.0f : 0.0f;
+    o->a[19] = flat ? 1.0f : 0.0f;
   }
   // A smooth curve through `n` points as `m` points; ends are met.
   AL_BOTH void Curve(const V2* c, int n, V2* out, int m) const {
@@ -421,15 +425,18 @@ struct Easel {
   // Closed smooth contour through at most 12 points.
   AL_BOTH void Blob(const V2* c, int n, int op = kAdd) {
     V2 o[kPolygon];
-    if (scene->style.angular) { Polygon(c, n, op); return; }
-    for (int j = 0; j < kPolygon; ++j) {
-      const float t = j * static_cast<float>(n) / kPolygon;
+    float x0 = c[0].x, x1 = x0, y0 = c[0].y, y1 = y0;
+    for (int i = 1; i < n; ++i) { x0 = Min(x0, c[i].x); x1 = Max(x1, c[i].x); y0 = Min(y0, c[i].y); y1 = Max(y1, c[i].y); }
+    const int corners = static_cast<int>(Clamp((x1 - x0 + y1 - y0) * 0.35f, static_cast<float>(n), static_cast<float>(kPolygon)));  // small ones need few
+    if (scene->style.angular || corners <= n) { Polygon(c, n, op); return; }
+    for (int j = 0; j < corners; ++j) {
+      const float t = j * static_cast<float>(n) / corners;
       const int i = static_cast<int>(t);
       const float f = t - i;
       const V2 p0 = c[(i + n - 1) % n], p1 = c[i % n], p2 = c[(i + 1) % n], p3 = c[(i + 2) % n];
       o[j] = p1 + ((p2 - p0) + ((p0 * 2.0f - p1 * 5.0f + p2 * 4.0f - p3) + ((p1 - p2) * 3.0f + p3 - p0) * f) * f) * (0.5f * f);
     }
-    Polygon(o, kPolygon, op);
+    Polygon(o, corners, op);
   }
   // Tube of cloth with a cut end at b: round at a, straight hem at b.
   AL_BOTH void Tube(V3 a, float ra, V3 b, float rb) {

@@ -101,9 +101,10 @@ struct Painting {
     return Across(out * 4.0f + k.foot_dir[i] * 0.4f, axis);
   }
   AL_BOTH V3 Outer(int i, V3 axis) const { return Across(k.pelvis.x * (i == 0 ? 1.0f : -1.0f), axis); }
+  // Without a profile; with a hem both ends are cut, as a cuff's are.
   AL_BOTH void Even(V3 a, float ra, V3 b, float rb, float hem = -9) {
     const float d[kKnots] = {ra, Mix(ra, rb, 0.2f), Mix(ra, rb, 0.4f), Mix(ra, rb, 0.6f), Mix(ra, rb, 0.8f), rb}, none[kKnots] = {};
-    e.Limb(a, b, d, none, {1, 0, 0}, none, {1, 0, 0}, hem);
+    e.Limb(a, b, d, none, {1, 0, 0}, none, {1, 0, 0}, hem, hem >= -1);
   }
   // Cloth from a to b: `puff` swells it in the middle, `flare` opens it toward b, otherwise it hangs a little to one side.
   AL_BOTH void Cloth(V3 a, float ra, V3 b, float rb, float puff, float hem) {

@@ -36,7 +36,7 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   look.technique = technique;
   look.width = r.Chance(0.6f) ? r.In(0.6f, 1.8f) : r.In(0.5f, 3.6f);
   look.ink = r.Chance(0.75f) ? Colour{r.In(0, 0.12f), r.In(0, 0.12f), r.In(0, 0.12f)} : Dim(RandomColour(r), 0.5f);
-  look.calm = r.Chance(0.55f);
+  look.calm = r.Chance(0.6f);
   look.wild = look.calm ? 0 : 1;
   look.pattern = look.calm ? (r.Chance(0.2f) ? 0.3f : 0.015f) : r.Chance(0.3f) ? 0.4f : 0.05f;
   // the hand
@@ -218,6 +218,7 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   e.cx = cx - (x0 + x1) * 0.5f * e.scale;
   e.cy = cy - (y0 + y1) * 0.5f * e.scale;
 
+  look.width *= Clamp(e.scale / 170, 0.45f, 1);  // small figures are drawn with a finer line
   const int before = s.shapes;
   const float trunk = e.Depth(k.waist), at = e.Depth(k.skull);
   DrawBody({e, r, k, look, RandomOutfit(r, look, k), trunk});

@@ -24,7 +24,7 @@ struct TrunkPainter : Painting {
     const Axes &c = k.chest, &m = k.middle, &b = k.pelvis;
     const float d = p.chest_depth, bust = p.bust > 0 && !look.simple ? p.bust : 0, pec = bust > 0 ? 1 + 0.6f * bust : 1 + 0.12f * o.muscle;
     int n = 0;
-    s[n++] = {(k.shoulder[0] + k.shoulder[1]) * 0.5f - c.y * (p.r_shoulder * 0.2f), c, Max(p.chest * 0.9f, p.shoulder * 0.8f), d * 0.75f, d * 0.85f};
+    s[n++] = {(k.shoulder[0] + k.shoulder[1]) * 0.5f - c.y * (p.r_shoulder * 0.5f), c, Min(p.chest * 0.85f, p.shoulder * 0.85f), d * 0.75f, d * 0.85f};
     s[n++] = {Mix(k.waist, k.pit, 0.68f), c, p.chest, d * Mix(1, pec, 0.7f), d};
     s[n++] = {Mix(k.waist, k.pit, 0.45f), c, p.chest * 0.97f, d * pec, d * 0.95f};
     s[n++] = {Mix(k.waist, k.pit, 0.18f), m, Mix(p.chest, p.waist, 0.65f), d * 0.92f + p.belly * 0.4f, d * 0.8f};
@@ -109,8 +109,9 @@ struct TrunkPainter : Painting {
     const Colour cloth = look.bare ? look.skin : look.top;
     const bool crop = r.Chance(0.08f);
     const float low = crop ? 0.1f : o.legs && r.Chance(0.5f) ? 0.55f : r.In(0.75f, 1.15f);
+    const bool whole = look.bare || (!o.legs && !o.skirt && !o.coat);  // bare, or a swimming or gymnast's suit
     e.Begin(trunk, cloth, look.ink, look.width, r.In(2, 7));
-    if (!Contour(cf, look.bare ? 0 : o.jacket_wide - 1, look.bare ? -1 : low)) {
+    if (!Contour(cf, whole ? 0 : o.jacket_wide - 1, whole ? -1 : low)) {
       e.Ellipsoid(Mix(k.waist, k.pit, 0.48f), c, {p.chest * cf, p.trunk * 0.4f, p.chest_depth * cf});
       const V3 ribs = Mix(k.waist, k.pit, 0.5f);
       for (int i = 0; i < 2; ++i) {
@@ -138,6 +139,8 @@ struct TrunkPainter : Painting {
       e.Hull(q, rad, 4);
     }
     Patterned(e.Now(), r, look.pattern * (look.bare ? look.wild : 1));
+    if (look.bare) e.HideLine(k.root - b.y * (p.r_thigh * 0.9f), p.pelvis * 0.85f);  // thighs grow out of it
+    if (look.bare && !look.simple && look.technique != kMannequin) Scanty(facing);
     if (p.bust > 0 && !look.simple && facing > -0.1f && look.width > 0 && r.Chance(0.6f))
       for (int i = 0; i < 2; ++i) {
         const float side = i == 0 ? 1.0f : -1.0f;
@@ -162,6 +165,34 @@ struct TrunkPainter : Painting {
     if (!look.bare) Trimmings(facing, size);
     if (look.bare && !look.simple && look.width > 0) Anatomy(facing);
     if (!look.bare && !look.simple) TrunkFolds();
+  }
+  // Bathing dress on a bare figure, and the creases of the groin.
+  AL_BOTH void Scanty(float facing) {
+    const Proportions& p = k.p;
+    const Axes &c = k.chest, &b = k.pelvis;
+    if (r.Chance(look.calm ? 0.75f : 0.3f)) {
+      e.Begin(trunk + 1e-3f, look.bottom, look.ink, look.width, 1);
+      Seat(r.In(0.05f, 0.6f), p.r_thigh);
+      if (r.Chance(0.7f))  // cut away at the thighs
+        for (int i = 0; i < 2; ++i) e.Ellipsoid(k.hip[i] + (k.knee[i] - k.hip[i]) * 0.28f + b.x * ((i == 0 ? 1.0f : -1.0f) * p.r_thigh * 0.5f), b, {p.r_thigh * 0.95f, p.r_thigh * 1.5f, p.r_thigh * 2}, kCut);
+      if (p.bust > 0) {
+        const V3 at = Mix(k.waist, k.pit, 0.55f);
+        const float d = p.chest_depth * (1 + 0.6f * p.bust);
+        e.Begin(trunk + 1e-3f, look.bottom, look.ink, look.width, 1);
+        e.Ellipsoid(at, c, {p.chest * 1.02f, p.trunk * r.In(0.06f, 0.12f), d * 1.02f});
+        if (facing > 0.1f) for (int i = 0; i < 2; ++i) {
+          const float side = i == 0 ? 1.0f : -1.0f;
+          e.Capsule(at + c.x * (side * p.chest * 0.5f) + c.z * d * 0.8f, 0.006f, k.shoulder[i] - c.x * (side * p.shoulder * 0.5f), 0.005f);
+        }
+      }
+    } else if (Lined() && facing > 0.1f) {
+      BeginMarks(trunk + 1e-3f, look.ink);
+      for (int i = 0; i < 2; ++i) {
+        const float side = i == 0 ? 1.0f : -1.0f;
+        const V3 f = b.z * (p.chest_depth * 0.8f);
+        Mark(e.Project(k.root + b.x * (side * p.pelvis * r.In(0.6f, 0.9f)) + b.y * (p.r_thigh * r.In(0, 0.4f)) + f), e.Project(k.root + b.x * (side * p.pelvis * 0.12f) - b.y * (p.r_thigh * 0.95f) + f), side * 0.1f, look.width * 0.7f);
+      }
+    }
   }
   // Cloth pulled at the waist, from shoulder to chest, and hanging.
   AL_BOTH void TrunkFolds() {
