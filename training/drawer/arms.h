@@ -67,6 +67,11 @@ struct ArmPainter : Painting {
         Mark(e.Project(a + k.chest.z * (rs * 0.5f)), e.Project(Mix(k.shoulder[i], k.elbow[i], 0.5f)), r.Bell(0.25f), look.width * 0.6f);
       }
     }
+    if (Lined() && !look.simple && !o.sleeves && e.View(k.chest.z).z > -0.2f && r.Chance(0.5f)) {  // the fold of the armpit runs into the chest
+      const V3 pit = k.shoulder[i] - k.chest.y * rs - k.chest.x * ((i == 0 ? 1.0f : -1.0f) * rs * 0.7f) + k.chest.z * (rs * 0.5f);
+      BeginMarks(Max(d1, trunk) + 2e-3f, look.ink);
+      Mark(e.Project(pit), e.Project(pit + k.chest.y * (rs * r.In(0.7f, 1.4f)) + k.chest.x * ((i == 0 ? 1.0f : -1.0f) * rs * 0.4f)), r.Bell(0.15f), look.width * 0.7f);
+    }
     Hand(i, d2);
     if (!o.sleeves) return;
     const float t = Min(1, o.sleeve_length), u = o.sleeve_length - 1, w = o.sleeve_loose;

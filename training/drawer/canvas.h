@@ -53,6 +53,8 @@ struct Style {
   float some;                           // share of colours whose shapes have no outline
   bool gaps;                            // outlines in the paper's colour
   float terminator;                     // how much the edge of shade wanders
+  float shift_x, shift_y;               // the colours lie this far off their lines
+  int steps;                            // soft shade in so many flat tones; 0: smooth
   int hand;                             // seed of what the hand does by chance
 };
 
@@ -211,13 +213,14 @@ AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, floa
   const Style& st = s.style;
   if (f.light != kUnlit) {
     const float l = q.x * st.light_x + q.y * st.light_y + (st.terminator > 0 ? (Noise(x * 0.06f + 5, y * 0.06f) - 0.5f) * st.terminator : 0.0f) + (st.grain > 0 ? (Noise(x * 0.21f, y * 0.21f) - 0.5f) * 0.35f : 0.0f);
-    const float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
+    float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
+    if (f.light == kSoft && st.steps > 0) dark = floorf(dark * st.steps + 0.5f) / st.steps;
     if (f.light == kHatched) {
       const float h = Clamp(0.5f + (sinf((x * st.hatch_x + y * st.hatch_y) * st.hatch_f) - 0.35f) * 2.0f / Max(px, 0.5f), 0, 1);
       c = Mix(c, f.line, dark * h);
     } else {
       c = Mix(c, {c.r * st.shade.r, c.g * st.shade.g, c.b * st.shade.b}, dark * st.shade_strength);
-      if (f.light == kSoft && l > 0.5f) c = Mix(c, {1, 1, 1}, (l - 0.5f) * 0.35f);
+      if (f.light == kSoft && l > 0.5f && st.steps == 0) c = Mix(c, {1, 1, 1}, (l - 0.5f) * 0.35f);
     }
   }
   if (st.grain > 0 && f.figure) {
@@ -245,8 +248,10 @@ AL_BOTH Colour PointColour(const Scene& s, const uint16_t* list, int n, float X,
     if (x < f.x0 || x > f.x1 || y < f.y0 || y > f.y1) continue;
     V2 q{0, 0};
     const float d = ShapeDistance(s, f, x, y, q);
-    const float cover = Clamp(0.5f - d * sharp, 0, 1) * f.opacity;
-    if (cover > 0) c = Mix(c, FillColour(s, f, x, y, d, q, px), cover);
+    float inside = d;
+    if (st.shift_x != 0 && f.figure) inside = ShapeDistance(s, f, x + st.shift_x, y + st.shift_y, q);
+    const float cover = Clamp(0.5f - inside * sharp, 0, 1) * f.opacity;
+    if (cover > 0) c = Mix(c, FillColour(s, f, x, y, inside, q, px), cover);
     if (f.width > 0) {
       float ink = gate;
       if (f.hide_r > 0) ink *= Clamp(Length(V2{x - f.hide_x, y - f.hide_y}) - f.hide_r + 0.5f, 0, 1);
@@ -320,7 +325,7 @@ struct Easel {
     Prim& p = scene->prim[scene->prims++];
     ++s.count;
     p.op = op;
-    const float m = s.width * (1.5f + scene->style.weight) + 2 + scene->style.stray * 2 + s.wob * 1.5f + (s.blend > 0 ? s.blend * 0.3f : 0);
+    const float m = s.width * (1.5f + scene->style.weight) + 2 + scene->style.stray * 2 + fabsf(scene->style.shift_x) + fabsf(scene->style.shift_y) + s.wob * 1.5f + (s.blend > 0 ? s.blend * 0.3f : 0);
     if (op == kAdd) {
       s.x0 = Min(s.x0, x0 - m); s.y0 = Min(s.y0, y0 - m); s.x1 = Max(s.x1, x1 + m); s.y1 = Max(s.y1, y1 + m);
     }

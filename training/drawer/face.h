@@ -92,12 +92,12 @@ AL_BOTH void DrawEyes(Easel& e, Random& r, const Skeleton& k, const Look& look, 
       if (white) {
         e.Begin(depth, {1, 1, 1}, ink, fine * 0.5f);
         e.Now().light = kUnlit;
-        e.Polygon(almond, 8);
+        e.Blob(almond, 8);
       }
       e.Begin(depth + 1e-4f, iris, ink, fine * 0.5f);
       e.Now().light = kUnlit;
       e.Capsule(pupil, iris_r * 0.95f, pupil, iris_r * 0.9f);
-      e.Polygon(almond, 8, kKeep);
+      e.Blob(almond, 8, kKeep);
       const V2 line[5] = {inner, up_in, upper, up_out, outer};
       Stroke(e, depth + 3e-4f, ink, line, 5, lid);
       if (under) { const V2 l[5] = {inner, low_in, lower, low_out, outer}; Stroke(e, depth + 3e-4f, ink, l, 5, lid * 0.5f); }
@@ -212,7 +212,7 @@ AL_BOTH void DrawNoseAndMouth(Easel& e, Random& r, const Look& look, const Face&
       const V2 p[8] = {l, e.Project(f.At(wide * 0.4f, level + up, 0.02f)), e.Project(f.At(0, level + up * 0.8f, 0.02f)), e.Project(f.At(-wide * 0.4f, level + up, 0.02f)),
                        rr, e.Project(f.At(-wide * 0.45f, level - down, 0.02f)), e.Project(f.At(0, level - down, 0.02f)), e.Project(f.At(wide * 0.45f, level - down, 0.02f))};
       e.Begin(depth + 1e-4f, lip, ink, r.Chance(0.6f) ? fine * 0.6f : 0.0f);
-      e.Polygon(p, 8);
+      e.Blob(p, 8);
       const V2 q[5] = {l, ql, m, qr, rr};
       Stroke(e, depth + 2e-4f, ink, q, 5, fine * 0.7f);
     } else {  // open
@@ -221,7 +221,7 @@ AL_BOTH void DrawNoseAndMouth(Easel& e, Random& r, const Look& look, const Face&
                        rr, e.Project(f.At(-wide * 0.6f, level - down * 0.8f)), e.Project(f.At(0, level - down)), e.Project(f.At(wide * 0.6f, level - down * 0.8f))};
       e.Begin(depth + 1e-4f, r.Chance(0.6f) ? Colour{0.15f, 0.02f, 0.03f} : lip, ink, fine);
       e.Now().light = kUnlit;
-      e.Polygon(p, 8);
+      e.Blob(p, 8);
       if (r.Chance(0.5f)) {
         const V2 t[4] = {e.Project(f.At(wide * 0.7f, level + up)), e.Project(f.At(-wide * 0.7f, level + up)), e.Project(f.At(-wide * 0.6f, level - down * 0.3f)), e.Project(f.At(wide * 0.6f, level - down * 0.3f))};
         e.Begin(depth + 2e-4f, {1, 1, 1}, ink, fine * 0.4f);

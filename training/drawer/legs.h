@@ -111,7 +111,7 @@ struct LegPainter : Painting {
   }
   AL_BOTH void Shoe(int i, float depth) {
     const Proportions& p = k.p;
-    const float f = Max(p.r_ankle * o.shoe_thick, 0.012f) * (p.foot > 0.14f ? 1.2f : 1.0f);
+    const float f = Max(Max(p.r_ankle * o.shoe_thick, p.foot * 0.13f), 0.012f) * (p.foot > 0.14f ? 1.2f : 1.0f);
     const V3 down = Sole(i), u = k.foot_dir[i];
     const Colour c = Own(look.shoe, LegDepth(i), LegDepth(1 - i));
     if (o.socks && !o.boots && !look.simple) {
@@ -226,7 +226,7 @@ struct LegPainter : Painting {
       q[n] = e.Project(k.hip[i]); rad[n++] = p.r_thigh * 1.12f * e.ScaleAt(k.hip[i]);
       front = Max(front, e.Depth(Mix(k.hip[i], low[i], 0.6f)));
     }
-    const float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 3e-3f;
+    const float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 1.5e-3f;
     if (o.gown) {  // how the cloth swells between hip and hem
       const float at = r.In(0.2f, 0.6f), swell = r.In(0.2f, 0.95f) * flare;
       for (int i = 0; i < 2; ++i) {
@@ -242,10 +242,10 @@ struct LegPainter : Painting {
         const V3 in = k.waist + k.middle.x * (side * p.waist * 0.15f) + k.middle.z * (p.chest_depth * 0.9f);
         const V2 v[4] = {e.Project(k.waist + k.middle.x * (side * p.waist * 1.05f)), e.Project(in),
                          e.Project(Mix(k.hip[i], low[i], 0.97f) + k.pelvis.x * (side * r.In(0.0f, 0.05f)) + k.pelvis.z * 0.03f), e.Project(low[i] + k.pelvis.x * (side * (flare + 0.03f)))};
-        e.Begin(trunk - 2e-3f, c, look.ink, look.width);
+        e.Begin(trunk - 1.5e-3f, c, look.ink, look.width);
         e.Polygon(v, 4);
         Patterned(e.Now(), r, look.pattern);
-        LongFolds(v[1], v[2], 3, c, trunk - 1.9e-3f, 1 + r.Below(2));
+        LongFolds(v[1], v[2], 3, c, trunk - 1.4e-3f, 1 + r.Below(2));
       }
       return;
     }
@@ -256,10 +256,10 @@ struct LegPainter : Painting {
     const float fell = Length(fall) + 1e-3f, across = Length(edge);
     if (o.wavy_hem && across > 8) {  // folds end in waves
       const int waves = 2 + r.Below(4);
-      for (int j = 0; j <= waves; ++j) {
-        const float t = static_cast<float>(j) / waves, b = across / waves * r.In(0.25f, 0.42f);
-        const V2 at = Mix(q[2], q[4], t) + fall * ((Mix(rad[2], rad[4], t) - b * 0.45f) / fell);
-        e.Capsule(at, b, at - fall * (2 * b / fell), b * 0.6f);
+      for (int j = 0; j < waves; ++j) {
+        const float t = (j + r.In(0.3f, 0.7f)) / waves, b = across / waves * r.In(0.3f, 0.5f);
+        const V2 at = Mix(q[2], q[4], t) + fall * ((Mix(rad[2], rad[4], t) + b * r.In(0.5f, 0.75f)) / fell);
+        e.Capsule(at - edge * (b * 0.3f / across), b, at + edge * (b * 0.3f / across), b * r.In(0.6f, 1), kCut);
       }
     } else if (r.Chance(0.4f)) {  // straight hem: cut what hangs rounded below it
       const V3 down = Unit(Mix(k.ankle[0] + k.ankle[1], k.hip[0] + k.hip[1], 0.0f) * 0.5f - (k.hip[0] + k.hip[1]) * 0.5f);

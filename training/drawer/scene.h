@@ -42,7 +42,7 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   // the hand
   st.hand = static_cast<int>(r.Next() & 0xffff);
   st.wob = r.Chance(0.2f) ? 0 : r.Chance(0.75f) ? r.In(0.15f, 0.7f) : r.In(0.6f, 1.4f);
-  st.uneven = r.Chance(0.2f) ? 0 : r.In(0.03f, 0.22f);
+  st.uneven = r.Chance(0.2f) ? 0 : r.In(0.03f, 0.16f);
   st.angular = r.Chance(0.12f);
   st.weight = r.Chance(0.4f) ? r.In(0.15f, 0.75f) : 0;
   st.lost = r.Chance(0.12f) ? r.In(0.55f, 0.9f) : 0;
@@ -70,11 +70,13 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   st.tint = lined && r.Chance(0.3f) ? r.In(0.5f, 1) : 0;
   st.some = lined && r.Chance(0.12f) ? r.In(0.3f, 0.7f) : 0;
   if (lined && !look.calm && r.Chance(0.1f)) look.width = r.In(2.5f, 5);
+  if ((technique == kInkFlat || technique == kComic) && r.Chance(0.08f)) { const float a = r.In(0, kTau), l = r.In(1.5f, 6); st.shift_x = cosf(a) * l; st.shift_y = sinf(a) * l; }
+  st.steps = (technique == kPainted || technique == kGreyPicture || technique == kFlat) && r.Chance(0.4f) ? 2 + r.Below(3) : 0;
 
   switch (technique) {
     case kFlat: case kSilhouette: 
       look.width = 0;
-      st.light = r.Chance(0.45f) && technique == kFlat ? kTwoTone : kUnlit;
+      st.light = r.Chance(0.5f) && technique == kFlat ? (st.steps ? kSoft : kTwoTone) : kUnlit;
       if (technique == kFlat && r.Chance(0.2f)) { st.gaps = true; look.width = r.In(0.8f, 2.6f); }  // white between the shapes
       break;
     case kInkFlat: st.light = r.Chance(0.35f) ? (r.Chance(0.6f) ? kTwoTone : kSoft) : kUnlit; break;

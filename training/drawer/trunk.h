@@ -154,6 +154,7 @@ struct TrunkPainter : Painting {
       const float seat = p.r_thigh * Min(o.leg_loose, 1.2f);
       e.Capsule(k.hip[0] + b.y * (seat * 0.3f), seat, k.hip[1] + b.y * (seat * 0.3f), seat);
       Seat(r.In(0.25f, 0.95f), seat);
+      e.HideLine(k.root - b.y * p.r_thigh, p.hip + seat * 0.75f);  // no line from thigh to thigh
       Patterned(e.Now(), r, look.pattern);
       if (r.Chance(0.08f) && facing > 0.2f)  // braces
         for (int i = 0; i < 2; ++i) {
