@@ -41,7 +41,7 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   look.pattern = look.calm ? (r.Chance(0.2f) ? 0.3f : 0.015f) : r.Chance(0.3f) ? 0.4f : 0.05f;
   // the hand
   st.hand = static_cast<int>(r.Next() & 0xffff);
-  st.wob = r.Chance(0.2f) ? 0 : r.Chance(0.75f) ? r.In(0.15f, 0.7f) : r.In(0.6f, 1.4f);
+  st.wob = r.Chance(0.2f) ? 0 : r.Chance(0.75f) ? r.In(0.15f, 0.7f) : r.In(0.6f, 1.1f);
   st.uneven = r.Chance(0.2f) ? 0 : r.In(0.03f, 0.16f);
   st.angular = r.Chance(0.12f);
   st.weight = r.Chance(0.4f) ? r.In(0.15f, 0.75f) : 0;

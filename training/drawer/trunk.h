@@ -98,7 +98,7 @@ struct TrunkPainter : Painting {
     e.Begin(trunk - 2e-3f, look.skin, look.ink, look.width, 2);
     if (!look.simple || r.Chance(0.5f)) Neck(neck, nape);
     for (int i = 0; i < 2; ++i) e.Capsule(k.shoulder[i], shoulders, k.neck, neck);
-    if (!Contour(1, 0, -1)) {
+    if (!Contour(1, 0, look.bare ? -1 : 0.85f)) {
       e.Ellipsoid(Mix(k.waist, k.pit, 0.45f), c, {p.chest, p.trunk * 0.36f, p.chest_depth});
       e.Ellipsoid(k.root + b.y * (p.trunk * 0.1f), b, {p.pelvis, p.trunk * 0.2f, p.chest_depth * 1.1f});
       e.Capsule(k.waist, p.waist * 0.8f, k.root + b.y * (p.trunk * 0.08f), p.waist * 0.8f);
