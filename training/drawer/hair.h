@@ -148,9 +148,13 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
     for (int j = 0; j < 2; ++j) if (front > 0 && r.Chance(0.45f)) {  // locks in front of the shoulder
       const float side = j == 0 ? 1.0f : -1.0f;
       e.Begin(depth + 4.8e-3f, look.hair, look.ink, look.width, 1);
-      const V3 a = s + f.m.x * (side * f.w * 0.98f) + f.m.y * (h * 0.05f), b = a - V3{0, 1, 0} * (l * r.In(0.4f, 0.9f)) + f.m.x * (side * r.In(-0.02f, 0.03f));
-      e.Capsule(a, f.w * 0.28f, Mix(a, b, 0.5f) + f.m.x * (side * 0.01f), f.w * 0.3f);
-      e.Capsule(Mix(a, b, 0.5f) + f.m.x * (side * 0.01f), f.w * 0.3f, b, f.w * r.In(0.05f, 0.3f));
+      const V3 a = s + f.m.x * (side * f.w * 0.98f) + f.m.y * (h * r.In(0.02f, 0.2f)), b = a - V3{0, 1, 0} * (l * r.In(0.4f, 0.9f)) + f.m.x * (side * r.In(-0.02f, 0.03f));
+      const V2 p0 = e.Project(a), p1 = e.Project(b), d = p1 - p0;
+      const float w = f.w * r.In(0.14f, 0.26f) * e.ScaleAt(a), dl = Length(d) + 1e-3f, sway = r.Bell(0.1f) * dl, swell = r.In(0.8f, 1.7f);
+      const V2 n{-d.y / dl, d.x / dl};
+      const V2 v[8] = {p0 - d * (w * 0.4f / dl), p0 + n * w, Mix(p0, p1, 0.4f) + n * (w * swell + sway), Mix(p0, p1, 0.75f) + n * (w * 0.8f - sway),
+                       p1 + n * r.Bell(w * 0.6f), Mix(p0, p1, 0.75f) - n * (w * 0.6f + sway), Mix(p0, p1, 0.4f) - n * (w * swell - sway), p0 - n * w};
+      e.Blob(v, 8);
     }
   }
   if (kind == 7 || kind == 3) {  // bun, tail or plaits
@@ -177,7 +181,20 @@ AL_BOTH void DrawHat(Easel& e, Random& r, const Skeleton& k, const Look& look, c
   float rad[4];
   for (int j = 0; j < 4; ++j) { q[j] = e.Project(p[j]); rad[j] = (j < 2 ? w * 0.42f : crown * 0.4f) * e.ScaleAt(p[j]); }
   e.Begin(depth + 7.5e-3f, c, look.ink, look.width);
-  e.Hull(q, rad, 4);
+  const int kind = r.Below(3);
+  if (kind == 0) {
+    e.Hull(q, rad, 4);
+  } else if (kind == 1) {  // round: cap, bowler, wool
+    e.Ellipsoid(band, f.m, {w * 1.04f, Max(top - h * 0.1f, h * 0.28f), f.d * 1.08f + volume * 0.8f});
+    e.Ellipsoid(band - f.m.y * (h * 0.55f), f.m, {w * 1.7f, h * 0.55f, f.d * 1.7f}, kCut);
+  } else {  // creased on top
+    const bool from_front = Length(e.Project(band + f.m.x * 0.1f) - e.Project(band)) > Length(e.Project(band + f.m.z * 0.1f) - e.Project(band));
+    const V3 across = from_front ? f.m.x * w : f.m.z * (f.d + volume * 0.8f), up = f.m.y * top;
+    const float pinch = r.In(0.6f, 0.95f), dent = r.In(0.75f, 1);
+    const V2 v[8] = {e.Project(band - across * 1.03f), e.Project(band - across * 1.0f + up * 0.4f), e.Project(band - across * pinch + up * 0.85f), e.Project(band - across * (pinch * 0.45f) + up),
+                     e.Project(band + across * 0.05f + up * dent), e.Project(band + across * (pinch * 0.6f) + up * r.In(0.8f, 1)), e.Project(band + across * 1.0f + up * 0.35f), e.Project(band + across * 1.03f)};
+    e.Blob(v, 8);
+  }
   Patterned(e.Now(), r, look.pattern);
   const int brim = r.Below(4);
   if (brim == 0) {  // all round

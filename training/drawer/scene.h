@@ -77,7 +77,7 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
     case kFlat: case kSilhouette: 
       look.width = 0;
       st.light = r.Chance(0.5f) && technique == kFlat ? (st.steps ? kSoft : kTwoTone) : kUnlit;
-      if (technique == kFlat && r.Chance(0.2f)) { st.gaps = true; look.width = r.In(0.8f, 2.6f); }  // white between the shapes
+      if (r.Chance(0.2f)) { st.gaps = true; look.width = r.In(0.8f, 2.6f); }  // white between the shapes
       break;
     case kInkFlat: st.light = r.Chance(0.35f) ? (r.Chance(0.6f) ? kTwoTone : kSoft) : kUnlit; break;
     case kGreyPicture: st.light = r.Chance(0.6f) ? kSoft : kUnlit; if (r.Chance(0.3f)) look.width = 0; break;
@@ -228,7 +228,7 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
   DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
   if (look.simple)
-    for (int i = before; i < s.shapes; ++i) if (s.shape[i].figure) { s.shape[i].fill = s.shape[i].line = look.skin; s.shape[i].texture = kPlain; s.shape[i].light = kUnlit; }
+    for (int i = before; i < s.shapes; ++i) if (s.shape[i].figure) { s.shape[i].fill = look.skin; s.shape[i].line = s.style.gaps && s.shape[i].width > 0 ? s.back.a : look.skin; s.shape[i].texture = kPlain; s.shape[i].light = kUnlit; }
   for (int i = before; i < s.shapes; ++i) s.shape[i].depth += depth_shift;
 
   out.x0 = out.y0 = 1e9f; out.x1 = out.y1 = -1e9f;

@@ -103,6 +103,7 @@ struct TrunkPainter : Painting {
       e.Ellipsoid(k.root + b.y * (p.trunk * 0.1f), b, {p.pelvis, p.trunk * 0.2f, p.chest_depth * 1.1f});
       e.Capsule(k.waist, p.waist * 0.8f, k.root + b.y * (p.trunk * 0.08f), p.waist * 0.8f);
     }
+    if (look.bare) e.HideLine(k.root - b.y * (p.r_thigh * 0.9f), p.hip + p.r_thigh * 0.8f);  // thighs grow out of it
     Patterned(e.Now(), r, look.pattern * look.wild * 0.5f);
     // the garment
     const float cf = o.cloth;
@@ -139,7 +140,7 @@ struct TrunkPainter : Painting {
       e.Hull(q, rad, 4);
     }
     Patterned(e.Now(), r, look.pattern * (look.bare ? look.wild : 1));
-    if (look.bare) e.HideLine(k.root - b.y * (p.r_thigh * 0.9f), p.pelvis * 0.85f);  // thighs grow out of it
+    if (look.bare) e.HideLine(k.root - b.y * (p.r_thigh * 0.9f), p.hip + p.r_thigh * 0.8f);
     if (look.bare && !look.simple && look.technique != kMannequin) Scanty(facing);
     if (p.bust > 0 && !look.simple && facing > -0.1f && look.width > 0 && r.Chance(0.6f))
       for (int i = 0; i < 2; ++i) {
