@@ -82,12 +82,12 @@ struct ArmPainter : Painting {
     Cloth(k.shoulder[i], r_top, end, r_end, u > 0 ? 0 : o.sleeve_puff, u > 0 ? -9.0f : curl);
     if (u > 0 && !split) Cloth(k.elbow[i], r_end, hem, r_hem, o.sleeve_puff, curl);
     e.HideLine(k.shoulder[i], rs * r.In(1.15f, 1.6f));
-    Patterned(e.Now(), r, look.pattern);
+    Wear(true);
     if (u > 0 && split) {
       e.Begin(d2 + 6e-3f, top, look.ink, look.width, Max(o.knit, 1.5f));
       Cloth(k.elbow[i], r_end, hem, r_hem, o.sleeve_puff, curl);
       if (d2 > d1) e.HideLine(k.elbow[i], re * 1.25f);
-      Patterned(e.Now(), r, look.pattern);
+      Wear(true);
     }
     if (look.simple) return;
     if (o.cuff || (u > 0.5f && r.Chance(0.15f))) {  // cuff, or a sleeve rolled up
@@ -99,7 +99,7 @@ struct ArmPainter : Painting {
       const float puff = rs * r.In(1.3f, 2.3f);
       e.Begin(Max(d1, trunk) + 6.8e-3f, top, look.ink, look.width, 1.5f);
       e.Ellipsoid(Mix(k.shoulder[i], k.elbow[i], r.In(0.05f, 0.3f)), k.chest, {puff, puff * r.In(0.7f, 1.1f), puff});
-      Patterned(e.Now(), r, look.pattern);
+      Wear(true);
     }
     const float over = Max(d1, d2) + 7e-3f;
     if (u > 0) JointFolds(k.shoulder[i], k.elbow[i], k.wrist[i], r_end, top, over);

@@ -39,6 +39,7 @@ struct Face {
   V3 middle;
   Axes m;
   float w, h, d;
+  float nose, mouth;  // heights of the nose's base and the mouth, the same in outline and features
   AL_BOTH V3 At(float side, float up, float out = 0) const {
     const float s = Clamp(side, -0.98f, 0.98f), u = Clamp(up / 0.56f, -0.95f, 0.95f);
     const float z = d * sqrtf(Max(0.02f, 1 - s * s * 0.92f)) * sqrtf(Max(0.3f, 1 - 0.35f * u * u)) + out * h;
@@ -161,7 +162,7 @@ AL_BOTH void DrawNoseAndMouth(Easel& e, Random& r, const Look& look, const Face&
                               HeadLabels& out) {
   const float h = f.h, front = e.View(f.m.z).z;
   const Colour ink = look.width > 0 || r.Chance(0.7f) ? look.ink : Dim(look.skin, 0.5f);
-  const float base = -r.In(0.12f, 0.22f), half = r.In(0.1f, 0.24f), bridge = base + r.In(0.06f, 0.22f);
+  const float base = f.nose, half = r.In(0.1f, 0.24f), bridge = base + r.In(0.06f, 0.22f);
   const float lean = (e.View(f.m.x).z > 0 ? 1.0f : -1.0f);  // the side turned to us
   const V2 tip = e.Project(f.At(0, base + 0.03f, nose_out)), under = e.Project(f.At(0, base, nose_out * 0.45f));
   if (front > -0.05f && r.Chance(0.94f)) {
@@ -197,7 +198,7 @@ AL_BOTH void DrawNoseAndMouth(Easel& e, Random& r, const Look& look, const Face&
     }
     out.Set(kHpNose, under);
   }
-  const float level = base - r.In(0.08f, 0.16f), wide = r.In(0.18f, 0.5f), smile = r.Bell(0.025f);
+  const float level = f.mouth, wide = r.In(0.18f, 0.5f), smile = r.Bell(0.025f);
   if (front > -0.15f && r.Chance(0.92f)) {
     const V2 l = e.Project(f.At(wide, level + smile)), rr = e.Project(f.At(-wide, level + smile)), m = e.Project(f.At(0, level, 0.015f));
     const V2 ql = e.Project(f.At(wide * 0.5f, level + smile * 0.3f, 0.01f)), qr = e.Project(f.At(-wide * 0.5f, level + smile * 0.3f, 0.01f));

@@ -12,7 +12,8 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   const Axes& m = k.head;
   const float w = p.head_half_width, d = p.head_half_depth, front = e.View(m.z).z;
   for (int i = 0; i < kHeadPoints; ++i) out.Set(i, {0, 0}, 0);
-  Face f{k.skull, m, w, h, d};
+  Face f{k.skull, m, w, h, d, -r.In(0.12f, 0.21f), 0};
+  f.mouth = f.nose - r.In(0.08f, 0.15f);
   const float fine = Max(0.45f, Max(look.width, 0.8f) * r.In(0.45f, 0.95f) * (look.technique == kBrush ? 1.3f : 1.0f));
   // skull and jaw
   e.Begin(depth, look.skin, look.ink, look.width, 3);
@@ -41,9 +42,9 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   chin = e.Project(ball || shape >= 7 ? k.skull - m.y * (0.5f * h) + m.z * (d * 0.45f) : chin_at - m.y * chin_r);
   const float nose_out = r.Chance(0.15f) ? r.In(0.12f, 0.35f) : r.In(0.03f, 0.13f);
   const bool nose = !ball && r.Chance(0.88f);
-  const float base = -r.In(0.12f, 0.2f);
+  const float base = f.nose;
   if (nose && fabsf(front) < 0.62f) {  // in profile brow, nose, lips and chin are outline
-    const float lips = r.In(0, 0.035f), brow = r.In(0, 0.03f), dip = r.In(0, 0.05f), snub = r.In(-0.03f, 0.05f), mouth = Mix(base, -0.5f, r.In(0.3f, 0.42f));
+    const float lips = r.In(0, 0.035f), brow = r.In(0, 0.03f), dip = r.In(0, 0.05f), snub = r.In(-0.03f, 0.05f), mouth = f.mouth;
     const V3 chin_front = chin_at + m.z * (chin_r * 1.0f);
     const V3 v[12] = {f.At(0, 0.34f, -0.04f), f.At(0, 0.1f, -0.005f + brow), f.At(0, 0.02f, -dip - 0.01f), f.At(0, Mix(0.02f, base, 0.5f), nose_out * 0.45f - 0.01f),
                       f.At(0, base + 0.03f + snub, nose_out), f.At(0, base, nose_out * 0.8f), f.At(0, base - 0.012f, -0.005f), f.At(0, mouth + 0.03f, lips),

@@ -171,13 +171,13 @@ struct LegPainter : Painting {
     e.Begin(d1 + 4e-3f, bottom, look.ink, look.width, Max(o.knit, 1.5f));
     Cloth(k.hip[i], p.r_thigh * 1.1f * w, end, r_end, u > 0 ? o.leg_puff * 0.5f : 0, u > 0 ? -9.0f : curl);
     if (u > 0 && !split) Cloth(k.knee[i], r_end, hem, r_hem, o.leg_puff, curl);
-    Patterned(e.Now(), r, look.pattern);
+    Wear(false);
     e.HideLine(k.hip[i], p.r_thigh * 1.35f);
     if (u > 0 && split) {
       e.Begin(d2 + 5e-3f, bottom, look.ink, look.width, Max(o.knit, 1.5f));
       Cloth(k.knee[i], r_end, hem, r_hem, o.leg_puff, curl);
       if (d2 > d1) e.HideLine(k.knee[i], p.r_knee * 1.2f);
-      Patterned(e.Now(), r, look.pattern);
+      Wear(false);
     }
     if (look.simple) return;
     const float top = Max(d1, d2) + 6e-3f;
@@ -244,14 +244,14 @@ struct LegPainter : Painting {
                          e.Project(Mix(k.hip[i], low[i], 0.97f) + k.pelvis.x * (side * r.In(0.0f, 0.05f)) + k.pelvis.z * 0.03f), e.Project(low[i] + k.pelvis.x * (side * (flare + 0.03f)))};
         e.Begin(trunk - 1.5e-3f, c, look.ink, look.width);
         e.Polygon(v, 4);
-        Patterned(e.Now(), r, look.pattern);
+        Wear(o.dress || o.coat);
         LongFolds(v[1], v[2], 3, c, trunk - 1.4e-3f, 1 + r.Below(2));
       }
       return;
     }
     e.Begin(depth, c, look.ink, look.width);
     e.Hull(q, rad, n);
-    Patterned(e.Now(), r, look.pattern);
+    Wear(o.dress || o.coat);
     const V2 edge = q[4] - q[2], fall = Mix(q[2], q[4], 0.5f) - Mix(q[0], q[1], 0.5f);
     const float fell = Length(fall) + 1e-3f, across = Length(edge);
     if (o.wavy_hem && across > 8) {  // folds end in waves

@@ -24,6 +24,8 @@ struct Outfit {
   bool socks, open_shoe, pointed, sole, sole_pale, block_heel, laces;
   float sock_length, shoe_thick, round_toe, boot_wide;
   int hand;              // how hands are drawn
+  uint32_t top_seed, bottom_seed;
+  bool patchwork;        // every part has a pattern of its own
   float jacket_wide;     // how far a top stands off at its hem
   float far_shade;       // far limbs painted darker, as many draw them; 1: not
 };
@@ -34,11 +36,14 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   const bool white = look.InLine() || look.simple;
   o.far_shade = !white && r.Chance(0.25f) ? r.In(0.55f, 0.9f) : 1.0f;
   o.muscle = k.p.cartoon > 0.2f ? r.In(0, 0.7f) : r.In(0.3f, 1.5f);
+  o.top_seed = r.Next();
+  o.bottom_seed = r.Next();
+  o.patchwork = r.Chance(0.15f);
   o.knit = r.In(0.5f, 3);
   o.form_lines = r.In(0, 0.9f);
   o.bony = r.Chance(0.6f);
   o.hand = r.Below(6);
-  o.fold_width = r.In(0.4f, 0.95f);
+  o.fold_width = r.Chance(0.18f) ? r.In(1.2f, 3) : r.In(0.4f, 0.95f);  // some draw folds as black wedges
   o.fold_shade = r.In(0.55f, 0.85f);
   o.soft_folds = !white && r.Chance(0.3f);
   if (look.bare) { o.barefoot = true; return o; }

@@ -15,6 +15,13 @@ struct Painting {
   Outfit o;
   float trunk;  // depth of the trunk
 
+  // The cloth's pattern, the same on every part of one garment.
+  AL_BOTH void Wear(bool top) {
+    Random same{top ? o.top_seed : o.bottom_seed};
+    for (int i = 0; i < 3; ++i) same.Next();
+    Patterned(e.Now(), look.wild > 0 && o.patchwork ? r : same, look.pattern);
+  }
+
   // ---- short strokes with both ends tapered: several of one colour make one shape
 
   AL_BOTH bool Lined() const { return look.width > 0; }

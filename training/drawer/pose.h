@@ -39,7 +39,7 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
   p.thigh = (legs - p.foot_height) * r.In(0.46f, 0.55f);
   p.shin = legs - p.foot_height - p.thigh;
   p.foot = 0.118f * size * r.In(0.7f, 1.35f);
-  if (r.Chance(0.2f)) {  // cartoon extremities
+  if (r.Chance(calm ? 0.12f : 0.2f)) {  // cartoon extremities
     p.hand *= r.In(1.2f, 1.7f);
     p.foot *= r.In(1.1f, 1.8f);
     p.foot_height *= r.In(1.1f, 1.8f);

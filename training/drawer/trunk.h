@@ -98,6 +98,7 @@ struct TrunkPainter : Painting {
     e.Begin(trunk - 2e-3f, look.skin, look.ink, look.width, 2);
     if (!look.simple || r.Chance(0.5f)) Neck(neck, nape);
     for (int i = 0; i < 2; ++i) e.Capsule(k.shoulder[i], shoulders, k.neck, neck);
+    if (look.bare || !o.legs) e.Capsule(k.hip[0], p.r_thigh * 0.85f, k.hip[1], p.r_thigh * 0.85f);
     if (!Contour(1, 0, look.bare ? -1 : 0.85f)) {
       e.Ellipsoid(Mix(k.waist, k.pit, 0.45f), c, {p.chest, p.trunk * 0.36f, p.chest_depth});
       e.Ellipsoid(k.root + b.y * (p.trunk * 0.1f), b, {p.pelvis, p.trunk * 0.2f, p.chest_depth * 1.1f});
@@ -139,7 +140,8 @@ struct TrunkPainter : Painting {
       }
       e.Hull(q, rad, 4);
     }
-    Patterned(e.Now(), r, look.pattern * (look.bare ? look.wild : 1));
+    if (look.bare) Patterned(e.Now(), r, look.pattern * look.wild);
+    else Wear(true);
     if (look.bare) e.HideLine(k.root - b.y * (p.r_thigh * 0.9f), p.hip + p.r_thigh * 0.8f);
     if (look.bare && !look.simple && look.technique != kMannequin) Scanty(facing);
     if (p.bust > 0 && !look.simple && facing > -0.1f && look.width > 0 && r.Chance(0.6f))
@@ -156,7 +158,7 @@ struct TrunkPainter : Painting {
       e.Capsule(k.hip[0] + b.y * (seat * 0.3f), seat, k.hip[1] + b.y * (seat * 0.3f), seat);
       Seat(r.In(0.25f, 0.95f), seat);
       e.HideLine(k.root - b.y * p.r_thigh, p.hip + seat * 0.75f);  // no line from thigh to thigh
-      Patterned(e.Now(), r, look.pattern);
+      Wear(false);
       if (r.Chance(0.08f) && facing > 0.2f)  // braces
         for (int i = 0; i < 2; ++i) {
           const float side = i == 0 ? 1.0f : -1.0f;
