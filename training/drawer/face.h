@@ -22,6 +22,8 @@ struct Look {
   float width;           // outline
   float pattern;         // chance of a pattern on a part of the clothes
   float wild;            // 0: an ordinary drawing, whose skin, shoes and hair have no patterns
+  float rim;             // how much heavier the contour of the whole is than the lines inside
+  bool rim_pale;         // and it is white, as round cut-out pictures
   bool calm;             // an ordinary drawing: clean, few colours, little beside the figure
   // Drawn in lines on paper: what is not ink has the paper's colour.
   AL_BOTH bool InLine() const { return technique == kCleanLine || technique == kBrush || technique == kSketch; }

@@ -37,6 +37,8 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   look.width = r.Chance(0.6f) ? r.In(0.6f, 1.8f) : r.In(0.5f, 3.6f);
   look.ink = r.Chance(0.75f) ? Colour{r.In(0, 0.12f), r.In(0, 0.12f), r.In(0, 0.12f)} : Dim(RandomColour(r), 0.5f);
   look.calm = r.Chance(0.6f);
+  look.rim = r.Chance(0.1f) ? r.In(1, 4) : 0;
+  look.rim_pale = r.Chance(0.3f);
   look.wild = look.calm ? 0 : 1;
   look.pattern = look.calm ? (r.Chance(0.2f) ? 0.3f : 0.015f) : r.Chance(0.3f) ? 0.4f : 0.05f;
   // the hand
@@ -227,6 +229,22 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   float head_depth = Max(trunk + 8e-3f, at + 0.01f);
   if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
   DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
+  if (look.rim > 0 && !look.simple && s.shapes * 2 - before < 400) {  // a heavier contour round the whole figure, or a pale rim
+    const int drawn = s.shapes;
+    float back = 1e9f;
+    for (int i = before; i < drawn; ++i) if (s.shape[i].figure) back = Min(back, s.shape[i].depth);
+    for (int i = before; i < drawn; ++i) {
+      const Shape& from = s.shape[i];
+      if (!from.figure || from.width <= 0 || from.opacity < 1) continue;
+      Shape& f = s.shape[s.shapes++];
+      f = from;
+      f.depth = back - 1;
+      f.fill = f.line = look.rim_pale ? Colour{1, 1, 1} : from.line;
+      f.width += Min(look.rim, from.width * 2 + 3);
+      f.texture = kPlain; f.light = kUnlit; f.hide_r = 0;
+      f.x0 -= 2; f.y0 -= 2; f.x1 += 2; f.y1 += 2;
+    }
+  }
   if (look.simple)
     for (int i = before; i < s.shapes; ++i) if (s.shape[i].figure) { s.shape[i].fill = look.skin; s.shape[i].line = s.style.gaps && s.shape[i].width > 0 ? s.back.a : look.skin; s.shape[i].texture = kPlain; s.shape[i].light = kUnlit; }
   for (int i = before; i < s.shapes; ++i) s.shape[i].depth += depth_shift;

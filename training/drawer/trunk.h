@@ -249,7 +249,39 @@ struct TrunkPainter : Painting {
       Stroke(e, trunk + 2e-3f, look.ink, l, 2, w);
     }
   }
+  // Neckband, hem band, seams, yoke: lines alone.
+  AL_BOTH void LineTrims(float facing) {
+    const Proportions& p = k.p;
+    const Axes &c = k.chest, &m = k.middle;
+    const float sign = facing > 0 ? 1.0f : -1.0f, w = FoldWidth() * 0.8f, at = trunk + 1.6e-3f;
+    const V3 f = c.z * (p.chest_depth * sign);
+    auto arc = [&](V3 a, V3 mid, V3 b) {
+      const V2 q[3] = {e.Project(a), e.Project(mid), e.Project(b)};
+      V2 o2[5];
+      e.Curve(q, 3, o2, 5);
+      for (int j = 0; j < 4; ++j) e.Capsule(o2[j], w * 0.4f, o2[j + 1], w * 0.4f);
+    };
+    BeginMarks(at, FoldColour(look.top));
+    if (r.Chance(0.5f)) {  // neckband
+      const float n = p.shoulder * r.In(0.25f, 0.45f), drop = p.trunk * r.In(0.03f, 0.12f);
+      arc(k.neck + c.x * n + f * 0.2f, k.pit + f * 0.9f - c.y * drop, k.neck - c.x * n + f * 0.2f);
+    }
+    if (r.Chance(0.3f)) {  // band above the hem
+      const V3 b = Mix(k.waist, k.root, r.In(0.3f, 0.8f)), g = m.z * (p.chest_depth * sign);
+      arc(b + m.x * (p.waist * 0.95f), b + g - m.y * 0.01f, b - m.x * (p.waist * 0.95f));
+    }
+    if (r.Chance(0.15f)) {  // yoke
+      const V3 b = Mix(k.waist, k.pit, r.In(0.6f, 0.85f));
+      arc(b + c.x * (p.chest * 0.9f), b + f - c.y * (p.trunk * r.In(-0.03f, 0.05f)), b - c.x * (p.chest * 0.9f));
+    }
+    if (facing > 0.1f && r.Chance(0.2f)) arc(k.pit + f * 0.9f, k.waist + f, Mix(k.waist, k.root, 0.8f) + f);  // opening
+    for (int i = 0; i < 2; ++i) if (r.Chance(0.2f)) {  // where the sleeve is set in
+      const V3 a = k.shoulder[i] + c.y * (p.r_shoulder * 0.8f) - c.x * ((i == 0 ? 1.0f : -1.0f) * p.r_shoulder * 0.8f), b = a - c.y * (p.r_shoulder * 2.2f);
+      arc(a + f * 0.2f, Mix(a, b, 0.5f) + f * 0.8f, b + f * 0.5f);
+    }
+  }
   AL_BOTH void Trimmings(float facing, float size) {
+    if (!look.simple && fabsf(facing) > 0.15f && r.Chance(0.6f)) LineTrims(facing);
     const Proportions& p = k.p;
     const Axes &c = k.chest, &m = k.middle;
     const V3 front = c.z * p.chest_depth;
