@@ -43,7 +43,7 @@ struct Style {
   float hatch_f, hatch_x, hatch_y;
   Colour shade;                         // colour that shade is mixed toward
   float shade_strength;
-  float grain;                          // paint mottling
+  float grain, streak;                  // paint mottling; how much longer than wide its marks are
   int light;
   float wob;                            // each shape's own wander, share of a figure of 200 units
   float uneven;                         // how much the widths of limbs wander
@@ -168,7 +168,7 @@ AL_BOTH float Wave(float t) {
 
 AL_BOTH Colour BackColour(const Background& b, float x, float y) {
   if (b.kind == 1) return Mix(b.a, b.b, Clamp(0.5f + (x - 128) * b.x + (y - 128) * b.y, 0, 1));
-  if (b.kind == 2) return Mix(b.a, b.b, Noise(x * b.x + 7, y * b.x + b.y));
+  if (b.kind == 2) return Mix(b.a, b.b, Noise((x + 0.6f * y) * b.x + 7, (y - 0.5f * x) * b.x + b.y));
   if (b.kind == 3) return y + 14 * (Noise(x * b.x, b.z) - 0.5f) > b.y ? b.b : Mix(b.a, {1, 1, 1}, Clamp(0.4f * y / 256, 0, 1));
   if (b.kind == 4) return sinf(x * b.x + y * b.y) > b.z ? b.a : b.b;
   return b.a;
@@ -199,12 +199,17 @@ AL_BOTH float ShapeDistance(const Scene& s, const Shape& f, float x, float y, V2
   return d;
 }
 
+// Noise drawn out along the strokes of brush or chalk.
+AL_BOTH float Stroked(const Style& st, float x, float y, float f) {
+  return Noise((x * st.hatch_x + y * st.hatch_y) * f, (y * st.hatch_x - x * st.hatch_y) * f / st.streak);
+}
+
 AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, float d, V2 q, float px) {
   Colour c = f.fill;
   if (f.texture == kGradient) c = Mix(f.fill, f.fill2, Clamp(0.5f + (x * f.tx + y * f.ty - f.t0) * f.ts, 0, 1));
   else if (f.texture == kStripes) c = Mix(f.fill, f.fill2, Clamp(0.5f + 3 * sinf(x * f.tx + y * f.ty + f.t0), 0, 1));
   else if (f.texture == kChecks) c = Mix(f.fill, f.fill2, Clamp(0.5f + 4 * (sinf(x * f.tx + y * f.ty) * sinf(x * f.ty - y * f.tx) - 0.3f), 0, 1));
-  else if (f.texture == kMottle) c = Mix(f.fill, f.fill2, Noise(x * f.tx, y * f.tx + f.t0));
+  else if (f.texture == kMottle) c = Mix(f.fill, f.fill2, Noise((x + 0.7f * y) * f.tx, (y - 0.6f * x) * f.tx + f.t0));
   else if (f.texture == kRim) c = Mix(f.fill, f.fill2, Clamp((d + f.t0) / (f.t0 + 1e-3f), 0, 1));
   else if (f.texture == kDots) {
     const float u = x * f.tx * 0.3f, v = y * f.tx * 0.3f + f.t0, du = u - floorf(u) - 0.5f, dv = v - floorf(v) - 0.5f;
@@ -212,7 +217,7 @@ AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, floa
   }
   const Style& st = s.style;
   if (f.light != kUnlit) {
-    const float l = q.x * st.light_x + q.y * st.light_y + (st.terminator > 0 ? (Noise(x * 0.06f + 5, y * 0.06f) - 0.5f) * st.terminator : 0.0f) + (st.grain > 0 ? (Noise(x * 0.21f, y * 0.21f) - 0.5f) * 0.35f : 0.0f);
+    const float l = q.x * st.light_x + q.y * st.light_y + (st.terminator > 0 ? (Noise(x * 0.06f + 5, y * 0.06f) - 0.5f) * st.terminator : 0.0f) + (st.grain > 0 ? (Stroked(st, x, y, 0.21f) - 0.5f) * 0.35f : 0.0f);
     float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
     if (f.light == kSoft && st.steps > 0) dark = floorf(dark * st.steps + 0.5f) / st.steps;
     if (f.light == kHatched) {
@@ -224,7 +229,7 @@ AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, floa
     }
   }
   if (st.grain > 0 && f.figure) {
-    const float n = (Noise(x * 0.35f + 3, y * 0.35f) - 0.5f) * st.grain;
+    const float n = (Stroked(st, x + 9, y, 0.35f) - 0.5f) * st.grain;
     c = {c.r + n, c.g + n, c.b + n};
   }
   return c;

@@ -34,7 +34,7 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   Outfit o{};
   o.cloth = look.bare ? 1.0f : r.In(1.02f, 1.35f);
   const bool white = look.InLine() || look.simple;
-  o.far_shade = !white && r.Chance(0.25f) ? r.In(0.55f, 0.9f) : 1.0f;
+  o.far_shade = !white && r.Chance(0.35f) ? r.In(0.55f, 0.9f) : 1.0f;
   o.muscle = k.p.cartoon > 0.2f ? r.In(0, 0.7f) : r.In(0.3f, 1.5f);
   o.top_seed = r.Next();
   o.bottom_seed = r.Next();
@@ -78,7 +78,7 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   o.vest = r.Chance(0.2f);
   o.open_front = r.Chance(0.4f);
   o.legs = o.skirt ? 0 : r.Chance(0.62f) ? 2 : r.Chance(0.85f) ? 1 : 0;
-  o.leg_length = o.legs == 1 ? r.In(0.3f, 1.05f) : r.In(1.55f, 2.0f);
+  o.leg_length = o.legs == 1 ? r.In(0.3f, 1.05f) : r.In(1.55f, 2.06f);
   o.leg_loose = r.In(1.02f, 1.25f) * (r.Chance(0.25f) ? r.In(1.1f, 1.7f) : 1);
   o.leg_flare = r.Chance(0.3f) ? r.In(1, 2.4f) : 1;
   o.sleeves = r.Chance(0.26f) ? 0 : r.Chance(0.4f) ? 1 : 2;

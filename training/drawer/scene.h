@@ -32,6 +32,9 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   st.shade = r.Chance(0.6f) ? Colour{0.45f, 0.4f, 0.5f} : Colour{r.In(0.1f, 0.7f), r.In(0.1f, 0.7f), r.In(0.1f, 0.7f)};
   st.shade_strength = r.In(0.4f, 1);
   st.gate_f = 0.06f;
+  st.streak = r.Chance(0.4f) ? 1 : r.In(1.5f, 7);
+  const bool breaks = (technique == kInkFlat || technique == kCleanLine || technique == kComic) && r.Chance(0.15f);  // a pen that lifts
+  if (breaks) { st.gate = r.In(0.1f, 0.32f); st.gate_f = r.In(0.02f, 0.07f); }
   st.swell = r.Chance(0.3f) ? r.In(0.2f, 0.9f) : 0;
   look.technique = technique;
   look.width = r.Chance(0.6f) ? r.In(0.6f, 1.8f) : r.In(0.5f, 3.6f);
