@@ -1,14 +1,14 @@
 // Shapes with outline and fill, painted back to front, and the colour of one picture point.
-// A shape is a union of capsules, ellipses and small polygons, all as signed distances, so that
-// outlines of any width, brush gaps, light and anti-aliasing come from one number.
+// A shape is a union of capsules, limbs with profiles, ellipses and small polygons, all as signed distances, so
+// that outlines of any width, brush gaps, light and anti-aliasing come from one number.
 #pragma once
 #include "math.h"
 
 namespace drawer {
 
-constexpr int kMaxShapes = 420, kMaxPrims = 1100, kPolygon = 16;
+constexpr int kMaxShapes = 460, kMaxPrims = 1200, kPolygon = 24, kKnots = 6;
 
-enum PrimKind { kCapsule, kEllipse, kPolygonPrim };
+enum PrimKind { kCapsule, kEllipse, kPolygonPrim, kLimbPrim };
 enum PrimOp { kAdd, kCut, kKeep };
 struct Prim {
   int kind, op, n;
@@ -25,6 +25,7 @@ struct Shape {
   float width, opacity;          // outline width; 0: none
   int texture, light;
   float tx, ty, t0, ts;
+  float wob, wob_f, wob_p;       // its own small wander: amplitude and frequency, units; phase
   float hide_x, hide_y, hide_r;  // no outline inside this circle: limbs grow out of the trunk
   float x0, y0, x1, y1;
   bool figure;
@@ -42,8 +43,19 @@ struct Style {
   float hatch_f, hatch_x, hatch_y;
   Colour shade;                         // colour that shade is mixed toward
   float shade_strength;
-  float grain;                          // paint mottling
+  float grain, streak;                  // paint mottling; how much longer than wide its marks are
   int light;
+  float wob;                            // each shape's own wander, share of a figure of 200 units
+  float uneven;                         // how much the widths of limbs wander
+  bool angular;                         // limbs and trunks with corners instead of curves
+  float weight, lost;                   // line heavier on the shadow's side; none toward the light beyond `lost` (0: everywhere)
+  float tint;                           // outlines in a darker shade of the fill instead of ink
+  float some;                           // share of colours whose shapes have no outline
+  bool gaps;                            // outlines in the paper's colour
+  float terminator;                     // how much the edge of shade wanders
+  float shift_x, shift_y;               // the colours lie this far off their lines
+  int steps;                            // soft shade in so many flat tones; 0: smooth
+  int hand;                             // seed of what the hand does by chance
 };
 
 struct Background {
@@ -95,6 +107,49 @@ AL_BOTH float PolygonDistance(float px, float py, const float* v, int n, V2& q) 
   q = {q.x * fade * (sign < 0 ? 1.0f : -1.0f), q.y * fade * (sign < 0 ? 1.0f : -1.0f)};
   return sign * d;
 }
+// A limb between two points: half widths at kKnots places along it on either side, a round start and a round or cut end.
+// a: x0 y0 x1 y1, left widths, right widths, 1: cut end, how far the hem swells beyond it, 1: straight between knots, 1: cut start
+AL_BOTH float LimbDistance(float px, float py, const float* a, V2& q) {
+  const float bx = a[2] - a[0], by = a[3] - a[1], wx = px - a[0], wy = py - a[1];
+  const float inv = 1.0f / sqrtf(bx * bx + by * by + 1e-6f), l = 1.0f / inv, ux = bx * inv, uy = by * inv;
+  const float al = wx * ux + wy * uy, s = wy * ux - wx * uy, as = fabsf(s);
+  const float* w = a + 4 + (s >= 0 ? 0 : kKnots);
+  const float sx = s >= 0 ? -uy : uy, sy = s >= 0 ? ux : -ux;
+  if (al < 0) {
+    if (a[19] > 0.5f) { q = {sx, sy}; return Max(as - w[0], -al); }
+    const float d = sqrtf(wx * wx + wy * wy);
+    q = {wx / (w[0] + 1e-3f), wy / (w[0] + 1e-3f)};
+    return d - w[0];
+  }
+  const float last = w[kKnots - 1];
+  if (al > l) {
+    const float k = as / (last + 1e-3f);
+    if (a[16] > 0.5f) {
+      q = {sx * k, sy * k};
+      return Max(as - last, al - l - a[17] * (1 - k * k));
+    }
+    const float ex = px - a[2], ey = py - a[3];
+    q = {ex / (last + 1e-3f), ey / (last + 1e-3f)};
+    return sqrtf(ex * ex + ey * ey) - last;
+  }
+  const float t = al * inv * (kKnots - 1);
+  int i = static_cast<int>(t);
+  if (i > kKnots - 2) i = kKnots - 2;
+  const float f = t - i, w1 = w[i], w2 = w[i + 1], rise = (w2 - w1) * (kKnots - 1) * inv;
+  float wide;
+  if (a[18] > 0.5f) {
+    wide = w1 + (w2 - w1) * f;
+  } else {
+    const float w0 = w[i > 0 ? i - 1 : 0], w3 = w[i < kKnots - 2 ? i + 2 : kKnots - 1];
+    wide = w1 + 0.5f * f * (w2 - w0 + f * (2 * w0 - 5 * w1 + 4 * w2 - w3 + f * (3 * (w1 - w2) + w3 - w0)));
+  }
+  const float k = as / (wide + 1e-3f);
+  q = {sx * k, sy * k};
+  float d = (as - wide) / sqrtf(1 + rise * rise);
+  if (a[16] > 0.5f) d = Max(d, al - l - a[17] * (1 - k * k));
+  if (a[19] > 0.5f) d = Max(d, -al);
+  return d;
+}
 AL_BOTH float RoundMin(float a, float b, float k) {
   const float h = Max(k - fabsf(a - b), 0) / k;
   return Min(a, b) - h * h * k * 0.25f;
@@ -105,9 +160,15 @@ AL_BOTH V2 Wander(const Style& s, float x, float y) {
           s.bend[2] * sinf(s.bend_f[2] * x + s.bend_p[2]) + s.bend[3] * sinf(s.bend_f[3] * (x - y) + s.bend_p[3])};
 }
 
+// A wave of period 1 between -1 and 1, without a call into a library.
+AL_BOTH float Wave(float t) {
+  t = (t - floorf(t)) * 2 - 1;
+  return 4 * t * (1 - fabsf(t));
+}
+
 AL_BOTH Colour BackColour(const Background& b, float x, float y) {
   if (b.kind == 1) return Mix(b.a, b.b, Clamp(0.5f + (x - 128) * b.x + (y - 128) * b.y, 0, 1));
-  if (b.kind == 2) return Mix(b.a, b.b, Noise(x * b.x + 7, y * b.x + b.y));
+  if (b.kind == 2) return Mix(b.a, b.b, Noise((x + 0.6f * y) * b.x + 7, (y - 0.5f * x) * b.x + b.y));
   if (b.kind == 3) return y + 14 * (Noise(x * b.x, b.z) - 0.5f) > b.y ? b.b : Mix(b.a, {1, 1, 1}, Clamp(0.4f * y / 256, 0, 1));
   if (b.kind == 4) return sinf(x * b.x + y * b.y) > b.z ? b.a : b.b;
   return b.a;
@@ -115,12 +176,18 @@ AL_BOTH Colour BackColour(const Background& b, float x, float y) {
 
 AL_BOTH float ShapeDistance(const Scene& s, const Shape& f, float x, float y, V2& q) {
   float d = 1e9f;
+  if (f.wob > 0) {
+    const float u = y * f.wob_f + f.wob_p, v = x * f.wob_f + f.wob_p * 1.7f;
+    x += f.wob * (Wave(u) + 0.45f * Wave(u * 2.7f + v));
+    y += f.wob * (Wave(v) + 0.45f * Wave(v * 2.3f + u));
+  }
   for (int i = 0; i < f.count; ++i) {
     const Prim& p = s.prim[f.first + i];
-    if (p.op == kAdd && f.blend <= 0 && d < 1e8f && (x < p.x0 || x > p.x1 || y < p.y0 || y > p.y1)) continue;
+    if (p.op == kAdd && (x < p.x0 || x > p.x1 || y < p.y0 || y > p.y1)) continue;
     V2 o;
     const float e = p.kind == kCapsule ? CapsuleDistance(x, y, p.a, o)
                     : p.kind == kEllipse ? EllipseDistance(x, y, p.a, o)
+                    : p.kind == kLimbPrim ? LimbDistance(x, y, p.a, o)
                                          : PolygonDistance(x, y, p.a, p.n, o);
     if (p.op == kAdd) {
       if (e < d) q = o;
@@ -132,12 +199,17 @@ AL_BOTH float ShapeDistance(const Scene& s, const Shape& f, float x, float y, V2
   return d;
 }
 
+// Noise drawn out along the strokes of brush or chalk.
+AL_BOTH float Stroked(const Style& st, float x, float y, float f) {
+  return Noise((x * st.hatch_x + y * st.hatch_y) * f, (y * st.hatch_x - x * st.hatch_y) * f / st.streak);
+}
+
 AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, float d, V2 q, float px) {
   Colour c = f.fill;
   if (f.texture == kGradient) c = Mix(f.fill, f.fill2, Clamp(0.5f + (x * f.tx + y * f.ty - f.t0) * f.ts, 0, 1));
   else if (f.texture == kStripes) c = Mix(f.fill, f.fill2, Clamp(0.5f + 3 * sinf(x * f.tx + y * f.ty + f.t0), 0, 1));
   else if (f.texture == kChecks) c = Mix(f.fill, f.fill2, Clamp(0.5f + 4 * (sinf(x * f.tx + y * f.ty) * sinf(x * f.ty - y * f.tx) - 0.3f), 0, 1));
-  else if (f.texture == kMottle) c = Mix(f.fill, f.fill2, Noise(x * f.tx, y * f.tx + f.t0));
+  else if (f.texture == kMottle) c = Mix(f.fill, f.fill2, Noise((x + 0.7f * y) * f.tx, (y - 0.6f * x) * f.tx + f.t0));
   else if (f.texture == kRim) c = Mix(f.fill, f.fill2, Clamp((d + f.t0) / (f.t0 + 1e-3f), 0, 1));
   else if (f.texture == kDots) {
     const float u = x * f.tx * 0.3f, v = y * f.tx * 0.3f + f.t0, du = u - floorf(u) - 0.5f, dv = v - floorf(v) - 0.5f;
@@ -145,18 +217,19 @@ AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, floa
   }
   const Style& st = s.style;
   if (f.light != kUnlit) {
-    const float l = q.x * st.light_x + q.y * st.light_y + (st.grain > 0 ? (Noise(x * 0.21f, y * 0.21f) - 0.5f) * 0.35f : 0.0f);
-    const float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
+    const float l = q.x * st.light_x + q.y * st.light_y + (st.terminator > 0 ? (Noise(x * 0.06f + 5, y * 0.06f) - 0.5f) * st.terminator : 0.0f) + (st.grain > 0 ? (Stroked(st, x, y, 0.21f) - 0.5f) * 0.35f : 0.0f);
+    float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
+    if (f.light == kSoft && st.steps > 0) dark = floorf(dark * st.steps + 0.5f) / st.steps;
     if (f.light == kHatched) {
       const float h = Clamp(0.5f + (sinf((x * st.hatch_x + y * st.hatch_y) * st.hatch_f) - 0.35f) * 2.0f / Max(px, 0.5f), 0, 1);
       c = Mix(c, f.line, dark * h);
     } else {
       c = Mix(c, {c.r * st.shade.r, c.g * st.shade.g, c.b * st.shade.b}, dark * st.shade_strength);
-      if (f.light == kSoft && l > 0.5f) c = Mix(c, {1, 1, 1}, (l - 0.5f) * 0.35f);
+      if (f.light == kSoft && l > 0.5f && st.steps == 0) c = Mix(c, {1, 1, 1}, (l - 0.5f) * 0.35f);
     }
   }
   if (st.grain > 0 && f.figure) {
-    const float n = (Noise(x * 0.35f + 3, y * 0.35f) - 0.5f) * st.grain;
+    const float n = (Stroked(st, x + 9, y, 0.35f) - 0.5f) * st.grain;
     c = {c.r + n, c.g + n, c.b + n};
   }
   return c;
@@ -180,12 +253,19 @@ AL_BOTH Colour PointColour(const Scene& s, const uint16_t* list, int n, float X,
     if (x < f.x0 || x > f.x1 || y < f.y0 || y > f.y1) continue;
     V2 q{0, 0};
     const float d = ShapeDistance(s, f, x, y, q);
-    const float cover = Clamp(0.5f - d * sharp, 0, 1) * f.opacity;
-    if (cover > 0) c = Mix(c, FillColour(s, f, x, y, d, q, px), cover);
+    float inside = d;
+    if (st.shift_x != 0 && f.figure) inside = ShapeDistance(s, f, x + st.shift_x, y + st.shift_y, q);
+    const float cover = Clamp(0.5f - inside * sharp, 0, 1) * f.opacity;
+    if (cover > 0) c = Mix(c, FillColour(s, f, x, y, inside, q, px), cover);
     if (f.width > 0) {
       float ink = gate;
       if (f.hide_r > 0) ink *= Clamp(Length(V2{x - f.hide_x, y - f.hide_y}) - f.hide_r + 0.5f, 0, 1);
-      const float wide = f.width * swell;
+      float wide = f.width * swell;
+      if (st.weight > 0 || st.lost > 0) {
+        const float toward = (q.x * st.light_x + q.y * st.light_y) / (Length(q) + 0.05f);
+        wide *= Max(1 - st.weight * toward, 0.2f);
+        if (st.lost > 0 && toward > st.lost) ink *= Max(0, 1 - (toward - st.lost) * 6);
+      }
       float a = Clamp((wide * 0.5f - fabsf(d - stray)) * sharp + 0.5f, 0, 1) * Min(1, wide * sharp + 0.2f);
       if (st.second > 0) a = Max(a, st.second * Clamp((wide * 0.4f - fabsf(d - stray2)) * sharp + 0.5f, 0, 1));
       if (ink * a > 0) c = Mix(c, f.line, ink * a);
@@ -214,13 +294,13 @@ struct Easel {
   }
   AL_BOTH Shape& Now() { return scene->shape[current]; }
 
-  AL_BOTH void Begin(float depth, Colour fill, Colour line, float width, float blend = 0) {
+  AL_BOTH void Begin(float depth, Colour fill, Colour line, float width, float blend = 0) {  // blend below 0: a stroke, which does not wander
     if (scene->shapes >= kMaxShapes) { current = kMaxShapes - 1; return; }  // overfull: the last shape grows
     current = scene->shapes++;
     Shape& s = Now();
     s = Shape{};
     s.first = scene->prims;
-    s.blend = blend;
+    s.blend = Max(blend, 0);
     s.depth = depth;
     s.fill = s.fill2 = fill;
     s.line = line;
@@ -230,18 +310,32 @@ struct Easel {
     s.x0 = s.y0 = 1e9f;
     s.x1 = s.y1 = -1e9f;
     s.figure = figure;
+    const Style& st = scene->style;
+    if (width > 0 && figure) {
+      if (st.gaps) s.line = scene->back.a;
+      else if (st.tint > 0) s.line = Mix(line, Dim(fill, 0.45f), st.tint);
+      if (st.some > 0 && Hash(static_cast<int>(fill.r * 97 + fill.g * 61), st.hand) < st.some) s.width = 0;
+    }
+    if (st.wob > 0 && blend >= 0) {
+      s.wob = st.wob * (figure ? Clamp(scale / 200, 0.15f, 1.3f) : 0.7f) * (0.5f + Chance(3));
+      s.wob_f = (0.010f + 0.018f * Chance(4)) * (figure ? Clamp(200 / scale, 0.7f, 3) : 1);
+      s.wob_p = Chance(5) * 8;
+    }
   }
+  // A number in 0..1 that belongs to the present shape.
+  AL_BOTH float Chance(int i) const { return Hash(scene->shapes * 31 + i * 7 + scene->prims, scene->style.hand + i); }
   AL_BOTH Prim* Add(float x0, float y0, float x1, float y1, int op) {
     Shape& s = Now();
     if (scene->prims >= kMaxPrims || s.first + s.count != scene->prims) return nullptr;
     Prim& p = scene->prim[scene->prims++];
     ++s.count;
     p.op = op;
-    const float m = s.width * 1.5f + 2 + scene->style.stray * 2 + (s.blend > 0 ? s.blend * 0.3f : 0);
-    p.x0 = x0 - m; p.y0 = y0 - m; p.x1 = x1 + m; p.y1 = y1 + m;
+    const float m = s.width * (1.5f + scene->style.weight) + 2 + scene->style.stray * 2 + fabsf(scene->style.shift_x) + fabsf(scene->style.shift_y) + s.wob * 1.5f + (s.blend > 0 ? s.blend * 0.3f : 0);
     if (op == kAdd) {
-      s.x0 = Min(s.x0, p.x0); s.y0 = Min(s.y0, p.y0); s.x1 = Max(s.x1, p.x1); s.y1 = Max(s.y1, p.y1);
+      s.x0 = Min(s.x0, x0 - m); s.y0 = Min(s.y0, y0 - m); s.x1 = Max(s.x1, x1 + m); s.y1 = Max(s.y1, y1 + m);
     }
+    const float b = m + s.blend;  // beyond this it neither shows nor rounds a corner
+    p.x0 = x0 - b; p.y0 = y0 - b; p.x1 = x1 + b; p.y1 = y1 + b;
     return &p;
   }
   AL_BOTH void Capsule(V2 a, float ra, V2 b, float rb, int op = kAdd) {
@@ -290,6 +384,69 @@ struct Easel {
     p->kind = kPolygonPrim;
     p->n = n;
     for (int i = 0; i < n; ++i) { p->a[2 * i] = v[i].x; p->a[2 * i + 1] = v[i].y; }
+  }
+  // Limb from a to b: half widths `r` at kKnots places, swelling by `g1` toward `d1` and `g2` toward `d2` (and a little less
+  // on the other side). `hem`: below -1 a round end, else cut, swelling by this share of its width (3D tubes show ellipses).
+  AL_BOTH void Limb(V3 a, V3 b, const float* r, const float* g1, V3 d1, const float* g2, V3 d2, float hem = -9, bool flat = false) {
+    const V2 p = Project(a), q = Project(b);
+    const float ka = ScaleAt(a), kb = ScaleAt(b), l = Length(q - p);
+    float most = 0;
+    for (int i = 0; i < kKnots; ++i) most = Max(most, r[i]);
+    if (l < (flat ? 0.2f : 0.8f) * most * ka) {  // seen end on
+      Capsule(p, r[1] * ka, q, r[kKnots - 1] * kb);
+      return;
+    }
+    const V2 n{-(q.y - p.y) / l, (q.x - p.x) / l};  // left of the limb, picture frame
+    const V3 v1 = View(d1), v2 = View(d2);
+    const float c1 = v1.x * n.x - v1.y * n.y, c2 = v2.x * n.x - v2.y * n.y;
+    const float m = most * Max(ka, kb) * 1.35f;
+    Prim* o = Add(Min(p.x, q.x) - m, Min(p.y, q.y) - m, Max(p.x, q.x) + m, Max(p.y, q.y) + m, kAdd);
+    if (!o) return;
+    o->kind = kLimbPrim;
+    o->a[0] = p.x; o->a[1] = p.y; o->a[2] = q.x; o->a[3] = q.y;
+    const float wild = scene->style.uneven;
+    for (int i = 0; i < kKnots; ++i) {
+      const float k = Mix(ka, kb, i / (kKnots - 1.0f));
+      const bool end = i == 0 || (i == kKnots - 1 && hem < -1);
+      const float b1 = end ? 0 : g1[i] * c1, b2 = end ? 0 : g2[i] * c2, g = b1 + b2;
+      const float j1 = end ? 0 : (Hash(scene->prims * 13 + i, scene->style.hand) - 0.5f) * wild;
+      const float j2 = end ? 0 : (Hash(scene->prims * 17 + i, scene->style.hand + 5) - 0.5f) * wild;
+      o->a[4 + i] = Max(r[i] * 0.5f, r[i] * (1 + j1) + (g > 0 ? g : g * 0.5f)) * k;
+      o->a[4 + kKnots + i] = Max(r[i] * 0.5f, r[i] * (1 + j2) + (g < 0 ? -g : -g * 0.5f)) * k;
+    }
+    o->a[16] = hem >= -1 ? 1.0f : 0.0f;
+    const V3 axis = Unit(View(b - a));
+    o->a[17] = hem >= -1 ? (hem + Clamp(axis.z * 0.8f, -0.6f, 0.6f)) * o->a[4 + kKnots - 1] : 0;
+    o->a[18] = scene->style.angular ? 1.0f : 0.0f;
+    o->a[19] = flat ? 1.0f : 0.0f;
+  }
+  // A smooth curve through `n` points as `m` points; ends are met.
+  AL_BOTH void Curve(const V2* c, int n, V2* out, int m) const {
+    for (int j = 0; j < m; ++j) {
+      const float t = j * (n - 1.0f) / (m - 1);
+      int i = static_cast<int>(t);
+      if (i > n - 2) i = n - 2;
+      const float f = t - i;
+      const V2 p0 = c[i > 0 ? i - 1 : 0], p1 = c[i], p2 = c[i + 1], p3 = c[i < n - 2 ? i + 2 : n - 1];
+      if (scene->style.angular) { out[j] = Mix(p1, p2, f); continue; }
+      out[j] = p1 + ((p2 - p0) + ((p0 * 2.0f - p1 * 5.0f + p2 * 4.0f - p3) + ((p1 - p2) * 3.0f + p3 - p0) * f) * f) * (0.5f * f);
+    }
+  }
+  // Closed smooth contour through at most 12 points.
+  AL_BOTH void Blob(const V2* c, int n, int op = kAdd) {
+    V2 o[kPolygon];
+    float x0 = c[0].x, x1 = x0, y0 = c[0].y, y1 = y0;
+    for (int i = 1; i < n; ++i) { x0 = Min(x0, c[i].x); x1 = Max(x1, c[i].x); y0 = Min(y0, c[i].y); y1 = Max(y1, c[i].y); }
+    const int corners = static_cast<int>(Clamp((x1 - x0 + y1 - y0) * 0.35f, static_cast<float>(n), static_cast<float>(kPolygon)));  // small ones need few
+    if (scene->style.angular || corners <= n) { Polygon(c, n, op); return; }
+    for (int j = 0; j < corners; ++j) {
+      const float t = j * static_cast<float>(n) / corners;
+      const int i = static_cast<int>(t);
+      const float f = t - i;
+      const V2 p0 = c[(i + n - 1) % n], p1 = c[i % n], p2 = c[(i + 1) % n], p3 = c[(i + 2) % n];
+      o[j] = p1 + ((p2 - p0) + ((p0 * 2.0f - p1 * 5.0f + p2 * 4.0f - p3) + ((p1 - p2) * 3.0f + p3 - p0) * f) * f) * (0.5f * f);
+    }
+    Polygon(o, corners, op);
   }
   // Tube of cloth with a cut end at b: round at a, straight hem at b.
   AL_BOTH void Tube(V3 a, float ra, V3 b, float rb) {

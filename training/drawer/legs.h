@@ -9,25 +9,66 @@ struct LegPainter : Painting {
 
   AL_BOTH explicit LegPainter(const Painting& p) : Painting(p) {}
 
-  // thigh, knee, calf to ankle with the calf's bulge behind
+  // knee to ankle with the calf's bulge behind, the shin nearly straight
   AL_BOTH void ShinVolume(int i, float grow) {
     const Proportions& p = k.p;
+    if (p.noodle) { Even(k.knee[i], p.r_knee * grow, k.ankle[i], p.r_ankle * grow); return; }
+    const float c = p.r_calf * grow, a = p.r_ankle * grow, m = o.muscle;
     const V3 s = Unit(k.ankle[i] - k.knee[i]), back = Across(k.foot_dir[i] * -1.0f, s);
-    const V3 calf = Mix(k.knee[i], k.ankle[i], 0.32f) + back * (p.noodle ? 0 : p.r_calf * 0.3f);
-    e.Capsule(k.knee[i], p.r_knee * grow, calf, p.r_calf * grow);
-    e.Capsule(calf, p.r_calf * grow, k.ankle[i], p.r_ankle * grow);
+    const float d[kKnots] = {p.r_knee * grow, c * 0.99f, c, Mix(c, a, 0.5f), a * 1.12f, a};
+    const float g[kKnots] = {0, c * 0.28f * m, c * 0.3f * m, c * 0.1f * m, 0, 0}, h[kKnots] = {0, c * 0.08f, c * 0.14f * m, c * 0.06f, 0, 0};
+    e.Limb(k.knee[i], k.ankle[i], d, g, back, h, Outer(i, s));
   }
   AL_BOTH void ThighVolume(int i, float grow) {
     const Proportions& p = k.p;
-    const V3 mid = Mix(k.hip[i], k.knee[i], 0.4f);
-    e.Capsule(k.hip[i], p.r_thigh * 1.05f * grow, mid, Mix(p.r_thigh, p.r_knee, p.noodle ? 0.4f : 0.25f) * grow);
-    e.Capsule(mid, Mix(p.r_thigh, p.r_knee, p.noodle ? 0.4f : 0.25f) * grow, k.knee[i], p.r_knee * grow);
+    if (p.noodle) { Even(k.hip[i], p.r_thigh * grow, k.knee[i], p.r_knee * grow); return; }
+    const float t = p.r_thigh * grow, n = p.r_knee * grow, m = o.muscle;
+    const V3 s = Unit(k.knee[i] - k.hip[i]);
+    const float d[kKnots] = {t * 1.05f, t * 1.03f, Mix(t, n, 0.28f), Mix(t, n, 0.6f), Mix(t, n, 0.92f), n};
+    const float g[kKnots] = {0, t * 0.06f * m, t * 0.13f * m, t * 0.12f * m, n * 0.08f, 0}, h[kKnots] = {0, t * 0.12f, t * 0.1f * m, t * 0.03f, 0, 0};
+    e.Limb(k.hip[i], k.knee[i], d, g, KneeFront(i), h, Outer(i, s));
+  }
+  // A bony corner at the front of a bent knee.
+  AL_BOTH void KneeCap(int i, float grow) {
+    const float b = k.p.r_knee * grow;
+    if (k.p.noodle || !o.bony) return;
+    const V3 at = k.knee[i] + KneeFront(i) * (b * 0.25f);
+    e.Capsule(at, b * 0.88f, at + Unit(k.ankle[i] - k.knee[i]) * (b * 0.5f), b * 0.7f);
+  }
+  AL_BOTH V3 Sole(int i) const { return Across(k.heel[i] - k.ankle[i], k.foot_dir[i]); }
+  // Side view of a foot or shoe; thickness across comes from capsules. `f`: its half height, `long_by`: beyond the toes.
+  AL_BOTH void FootProfile(int i, float f, float ankle, float lift) {
+    const V3 u = k.foot_dir[i], s = Sole(i), back = k.heel[i] - u * (f * 0.55f), front = k.toe[i];
+    const V3 v[10] = {k.ankle[i] - u * (ankle * 1.0f), back - s * (f * 0.5f), back + s * (f * 0.75f), k.heel[i] + u * f + s * (f * 0.8f),
+                      Mix(k.heel[i], front, 0.55f) + s * (f * 0.62f), front - u * (f * 0.5f) + s * (f * 0.8f), front - s * (f * 0.1f),
+                      Mix(k.heel[i], front, 0.82f) - s * (f * (0.75f + lift)), Mix(k.ankle[i], front, 0.35f) - s * (ankle * 0.25f), k.ankle[i] + u * (ankle * 1.0f)};
+    V2 q[10];
+    for (int j = 0; j < 10; ++j) q[j] = e.Project(v[j]);
+    e.Blob(q, 10);
   }
   AL_BOTH void BareFoot(int i) {
-    const float ra = k.p.r_ankle;
-    const V3 ball = Mix(k.heel[i], k.toe[i], 0.75f);
-    e.Capsule(k.ankle[i], ra, ball, ra * 0.75f);
-    e.Capsule(k.heel[i], ra * 0.75f, k.toe[i] - k.foot_dir[i] * (ra * 0.45f), ra * 0.45f);
+    const float ra = k.p.r_ankle, f = Max(ra * 0.75f, k.p.foot_height * 0.4f);
+    e.Capsule(k.heel[i], f * 0.9f, k.toe[i] - k.foot_dir[i] * (f * 0.8f), f * 0.8f);
+    e.Capsule(k.ankle[i], ra, Mix(k.heel[i], k.toe[i], 0.6f), f * 0.9f);
+    FootProfile(i, f, ra, 0);
+  }
+  // Inner lines of a bare leg: knee, shin, calf, ankle.
+  AL_BOTH void LegLines(int i, float depth) {
+    const Proportions& p = k.p;
+    if (!Lined() || look.simple || p.noodle || !r.Chance(o.form_lines)) return;
+    const V3 f = KneeFront(i), s = Unit(k.ankle[i] - k.knee[i]), out = Outer(i, s);
+    if (e.View(f).z < -0.2f) {  // from behind: the hollow of the knee
+      const V2 a = e.Project(k.knee[i] + out * (p.r_knee * 0.6f)), b = e.Project(k.knee[i] - out * (p.r_knee * 0.6f));
+      BeginMarks(depth, look.ink);
+      Mark(a, b, r.Bell(0.15f), look.width * 0.6f);
+    } else {
+      BeginMarks(depth, look.ink);
+      const V3 at = k.knee[i] + f * (p.r_knee * 0.5f);
+      Mark(e.Project(at + out * (p.r_knee * 0.5f) + s * (p.r_knee * 0.2f)), e.Project(at - out * (p.r_knee * 0.4f) + s * (p.r_knee * 0.5f)), r.In(-0.5f, -0.1f), look.width * 0.6f);
+      if (r.Chance(0.5f)) Mark(e.Project(at + out * (p.r_knee * 0.6f) - s * (p.r_knee * 0.7f)), e.Project(at + out * (p.r_knee * 0.55f) + s * (p.r_knee * 0.2f)), r.Bell(0.2f), look.width * 0.5f);
+    }
+    if (r.Chance(0.5f)) Mark(e.Project(Mix(k.knee[i], k.ankle[i], 0.25f) - f * (p.r_calf * 0.3f)), e.Project(Mix(k.knee[i], k.ankle[i], 0.6f) - f * (p.r_ankle * 0.2f)), r.Bell(0.06f), look.width * 0.5f);
+    if (r.Chance(0.4f)) { const V2 a = e.Project(k.ankle[i] + out * (p.r_ankle * 0.4f)); Mark(a, a + V2{r.In(1, 3), r.Bell(1)}, 0.4f, look.width * 0.6f); }
   }
 
   AL_BOTH void Leg(int i) {
@@ -38,73 +79,128 @@ struct LegPainter : Painting {
     leg_depth[i] = d1;
     shin_depth[i] = d2;
     const bool split = fabsf(d2 - d1) > 0.01f;
-    const Colour skin = Own(look.skin, LegDepth(i), LegDepth(1 - i));
-    e.Begin(d1, skin, look.ink, look.width, 1.5f);
+    const Colour skin = Own(o.tights ? look.accent : look.skin, LegDepth(i), LegDepth(1 - i));
+    e.Begin(d1, skin, look.ink, look.width, o.knit);
     ThighVolume(i, 1);
-    if (!split) { ShinVolume(i, 1); if (o.barefoot) BareFoot(i); }
-    Patterned(e.Now(), r, look.pattern * (look.bare ? 0.3f : 1));
+    if (!split) { ShinVolume(i, 1); KneeCap(i, 1); if (o.barefoot) BareFoot(i); }
+    Patterned(e.Now(), r, look.pattern * look.wild * (look.bare ? 0.3f : 1));
     e.HideLine(k.hip[i], p.r_thigh * 1.3f);
     if (split) {
-      e.Begin(d2, skin, look.ink, look.width, 1.5f);
+      e.Begin(d2, skin, look.ink, look.width, o.knit);
       ShinVolume(i, 1);
+      KneeCap(i, 1);
       if (o.barefoot) BareFoot(i);
       if (d2 > d1) e.HideLine(k.knee[i], p.r_knee * 1.1f);
-      Patterned(e.Now(), r, look.pattern * (look.bare ? 0.3f : 1));
+      Patterned(e.Now(), r, look.pattern * look.wild * (look.bare ? 0.3f : 1));
     }
-    if (!look.simple && look.width > 0 && r.Chance(0.35f)) Folds(Mix(k.hip[i], k.knee[i], 0.8f), k.ankle[i], Max(d1, d2) + 1e-3f, 2, 1);
-    if (!o.barefoot) Shoe(i, d2);
+    if (o.legs < 2) LegLines(i, Max(d1, d2) + 1e-3f);
+    if (o.barefoot && Lined() && r.Chance(0.5f)) Toes(i, d2 + 1e-3f);
+    const bool over = o.boots && r.Chance(0.7f);  // the boot's shaft over the trouser
+    if (!o.barefoot && !over) Shoe(i, d2);
     if (o.legs) Trouser(i, d1, d2, split);
+    if (!o.barefoot && over) Shoe(i, Max(d1, d2) + 6.5e-3f);
+  }
+  AL_BOTH void Toes(int i, float depth) {
+    const V3 side = Unit(Cross(Sole(i), k.foot_dir[i])), f = k.foot_dir[i];
+    const float w = k.p.r_ankle * 0.7f;
+    BeginMarks(depth, look.ink);
+    for (int j = 0; j < 4; ++j) {
+      const V3 at = k.toe[i] + side * (w * (j - 1.5f) * 0.45f) - f * (w * 0.2f);
+      Mark(e.Project(at), e.Project(at - f * (w * 0.7f)), 0.1f, look.width * 0.5f);
+    }
   }
   AL_BOTH void Shoe(int i, float depth) {
     const Proportions& p = k.p;
-    const float f = Max(p.r_ankle * r.In(0.85f, 1.3f), 0.012f) * (p.foot > 0.14f ? 1.25f : 1.0f);
-    const V3 down = Unit(k.heel[i] - k.ankle[i]);
-    e.Begin(depth + 3e-3f, Own(look.shoe, LegDepth(i), LegDepth(1 - i)), look.ink, look.width, 1.5f);
-    e.Capsule(k.ankle[i], p.r_ankle * 1.15f, Mix(k.ankle[i], k.toe[i], 0.72f), f * 0.9f);
-    e.Capsule(k.heel[i], f, k.toe[i] - k.foot_dir[i] * (f * 0.7f), f * r.In(0.65f, 1.1f));
-    if (o.boots) e.Capsule(k.ankle[i], p.r_ankle * 1.2f, Mix(k.ankle[i], k.knee[i], o.boot_length), Max(p.r_calf, p.r_ankle) * r.In(1.05f, 1.4f));
-    if (o.heels) e.Capsule(k.heel[i], f * 0.7f, k.heel[i] + down * 0.03f, 0.004f);
-    Patterned(e.Now(), r, look.pattern);
-    if (!look.simple && r.Chance(0.4f)) {  // sole
-      e.Begin(depth + 3.2e-3f, r.Chance(0.5f) ? look.accent : Dim(look.shoe, 0.6f), look.ink, look.width * 0.7f);
-      e.Capsule(k.heel[i] + down * (f * 0.6f), f * 0.4f, k.toe[i] - k.foot_dir[i] * f + down * (f * 0.5f), f * 0.35f);
+    const float f = Max(Max(p.r_ankle * o.shoe_thick, p.foot * 0.13f), 0.012f) * (p.foot > 0.14f ? 1.2f : 1.0f);
+    const V3 down = Sole(i), u = k.foot_dir[i];
+    const Colour c = Own(look.shoe, LegDepth(i), LegDepth(1 - i));
+    if (o.socks && !o.boots && !look.simple) {
+      e.Begin(depth + 2e-3f, look.accent, look.ink, look.width);
+      Cloth(k.ankle[i], p.r_ankle * 1.15f, Mix(k.ankle[i], k.knee[i], o.sock_length), p.r_ankle * 1.3f, 0, 0.1f);
+    }
+    if (o.heels && !look.simple) {
+      e.Begin(depth + 2.8e-3f, c, look.ink, look.width);
+      e.Capsule(k.heel[i] + down * (f * 0.3f), f * 0.55f, k.heel[i] + down * (f + 0.02f), 0.004f);
+    }
+    e.Begin(depth + 3e-3f, c, look.ink, look.width, 1.5f);
+    if (o.open_shoe) {  // pumps and slippers leave the instep bare
+      e.Capsule(k.heel[i], f * 0.8f, Mix(k.heel[i], k.toe[i], 0.8f), f * 0.55f);
+      e.Capsule(Mix(k.heel[i], k.toe[i], 0.7f), f * 0.6f, k.toe[i] - u * (f * 0.4f), f * (o.pointed ? 0.25f : 0.6f));
+    } else {
+      e.Capsule(k.heel[i] - down * (f * 0.1f), f * 0.85f, k.toe[i] - u * (f * 0.8f), f * (o.pointed ? 0.45f : 0.85f));
+      e.Capsule(k.ankle[i], p.r_ankle * 1.12f, Mix(k.heel[i], k.toe[i], 0.55f) - down * (f * 0.1f), f * 0.95f);
+      FootProfile(i, f, p.r_ankle * 1.15f, o.round_toe);
+    }
+    const V3 shaft = Mix(k.ankle[i], k.knee[i], o.boot_length);
+    const float r_shaft = Mix(p.r_ankle, p.r_calf, Min(1, o.boot_length * 1.6f)) * o.boot_wide;
+    if (o.boots) Cloth(k.ankle[i], p.r_ankle * 1.3f, shaft, r_shaft, 0.05f, 0.15f);
+    Patterned(e.Now(), r, look.pattern * look.wild);
+    if (look.simple) return;
+    if (o.boots && o.cuff) {  // turned-down top
+      e.Begin(depth + 3.1e-3f, Mix(c, look.accent, 0.5f), look.ink, look.width);
+      Even(Mix(k.ankle[i], shaft, 0.85f), r_shaft * 1.12f, shaft, r_shaft * 1.2f, 0.1f);
+    }
+    if (o.boots) { JointFolds(k.toe[i], k.ankle[i], k.knee[i], p.r_ankle * 1.3f, c, depth + 3.3e-3f); }
+    if (o.sole) {
+      e.Begin(depth + 3.2e-3f, o.sole_pale ? Colour{0.93f, 0.92f, 0.9f} : Dim(c, 0.5f), look.ink, look.width * 0.7f);
+      const V3 a = k.heel[i] + down * (f * 0.75f) - u * (f * 0.2f), b = k.toe[i] - u * (f * 0.9f) + down * (f * 0.65f);
+      e.Capsule(a, f * 0.28f, b, f * 0.22f);
+      if (o.block_heel) e.Capsule(a + u * (f * 0.2f), f * 0.4f, a + u * (f * 0.6f) + down * (f * 0.35f), f * 0.35f);
+    }
+    if (o.laces && Lined()) {
+      const V3 side = Unit(Cross(down, u));
+      BeginMarks(depth + 3.4e-3f, Grey(c) < 0.3f ? Mix(c, {1, 1, 1}, 0.7f) : look.ink);
+      for (int j = 0; j < 3; ++j) {
+        const V3 at = Mix(k.ankle[i] - down * 0.0f, k.toe[i], 0.25f + 0.13f * j) - down * (f * 0.55f);
+        Mark(e.Project(at + side * (f * 0.5f)), e.Project(at - side * (f * 0.5f)), 0.2f, Max(look.width * 0.6f, 0.5f));
+      }
     }
     if (o.wheels) for (int j = 0; j < 4; ++j) {
-      const V3 c = Mix(k.heel[i], k.toe[i], j / 3.0f) + down * 0.03f;
+      const V3 at = Mix(k.heel[i], k.toe[i], j / 3.0f) + down * 0.03f;
       e.Begin(depth + 3.4e-3f, look.accent, look.ink, look.width);
-      e.Capsule(c, 0.013f, c, 0.0129f);
-    }
-    if (r.Chance(0.25f) && !look.simple) {  // sock
-      e.Begin(depth + 2e-3f, look.accent, look.ink, look.width);
-      e.Tube(k.ankle[i], p.r_ankle * 1.15f, Mix(k.ankle[i], k.knee[i], r.In(0.08f, 0.45f)), p.r_ankle * 1.3f);
+      e.Capsule(at, 0.013f, at, 0.0129f);
     }
   }
   AL_BOTH void Trouser(int i, float d1, float d2, bool split) {
     const Proportions& p = k.p;
     const float w = o.leg_loose, t = Min(1, o.leg_length), u = o.leg_length - 1;
     const Colour bottom = Own(look.bottom, LegDepth(i), LegDepth(1 - i));
-    const V3 end = Mix(k.hip[i], k.knee[i], t);
+    const V3 end = Mix(k.hip[i], k.knee[i], t), hem = Mix(k.knee[i], k.ankle[i], Max(0, u));
     const float r_end = Mix(p.r_thigh, p.r_knee, t) * w * (o.legs == 1 ? o.leg_flare : 1);
-    const V3 hem = Mix(k.knee[i], k.ankle[i], Max(0, u));
-    const float r_hem = Max(p.r_ankle * 1.15f, Mix(p.r_calf, p.r_ankle, u) * w * o.leg_flare);
-    e.Begin(d1 + 4e-3f, bottom, look.ink, look.width, 1.5f);
-    if (u > 0) e.Capsule(k.hip[i], p.r_thigh * 1.1f * w, end, r_end);
-    else e.Tube(k.hip[i], p.r_thigh * 1.1f * w, end, r_end);
-    if (u > 0 && !split) e.Tube(k.knee[i], r_end, hem, r_hem);
-    Patterned(e.Now(), r, look.pattern);
+    const float r_hem = Max(p.r_ankle * 1.15f, Mix(p.r_calf, p.r_ankle, Max(u, 0)) * w * o.leg_flare), curl = r.In(-0.1f, 0.25f);
+    e.Begin(d1 + 4e-3f, bottom, look.ink, look.width, Max(o.knit, 1.5f));
+    Cloth(k.hip[i], p.r_thigh * 1.1f * w, end, r_end, u > 0 ? o.leg_puff * 0.5f : 0, u > 0 ? -9.0f : curl);
+    if (u > 0 && !split) Cloth(k.knee[i], r_end, hem, r_hem, o.leg_puff, curl);
+    Wear(false);
     e.HideLine(k.hip[i], p.r_thigh * 1.35f);
     if (u > 0 && split) {
-      e.Begin(d2 + 5e-3f, bottom, look.ink, look.width, 1.5f);
-      e.Tube(k.knee[i], r_end, hem, r_hem);
+      e.Begin(d2 + 5e-3f, bottom, look.ink, look.width, Max(o.knit, 1.5f));
+      Cloth(k.knee[i], r_end, hem, r_hem, o.leg_puff, curl);
       if (d2 > d1) e.HideLine(k.knee[i], p.r_knee * 1.2f);
-      Patterned(e.Now(), r, look.pattern);
+      Wear(false);
     }
-    Folds(k.hip[i], k.knee[i], Max(d1, d2) + 6e-3f, 2, 0.4f);
-    Folds(k.knee[i], hem, Max(d1, d2) + 6e-3f, 2, 0.3f);
-    if (!look.simple && r.Chance(0.12f)) {  // stripe or cuff
-      e.Begin(d2 + 6e-3f, look.accent, look.ink, look.width * 0.6f);
-      if (u > 0) e.Capsule(Mix(k.knee[i], hem, 0.88f), r_hem * 1.05f, hem, r_hem * 1.05f);
-      else e.Capsule(Mix(k.hip[i], end, 0.9f), r_end, end, r_end * 1.03f);
+    if (look.simple) return;
+    const float top = Max(d1, d2) + 6e-3f;
+    if (u > 0) {
+      JointFolds(k.hip[i], k.knee[i], hem, r_end, bottom, top);
+      HemFolds(k.knee[i], hem, r_hem, bottom, top);
+    } else {
+      HemFolds(k.hip[i], end, r_end, bottom, top);
+    }
+    JointFolds(k.waist, k.hip[i], end, p.r_thigh * 1.1f * w, bottom, Max(top, trunk + 3e-3f));
+    LongFolds(e.Project(Mix(k.hip[i], k.knee[i], 0.2f)), e.Project(end), p.r_thigh * w * e.ScaleAt(k.hip[i]), bottom, top, 1 + r.Below(2));
+    if (o.crease && u > 0) {  // an ironed crease or a seam down the side
+      BeginMarks(top, FoldColour(bottom));
+      const V3 f = o.crease == 1 ? KneeFront(i) : Outer(i, Unit(k.knee[i] - k.hip[i]));
+      if (e.View(f).z > -0.1f) {
+        Mark(e.Project(Mix(k.hip[i], k.knee[i], 0.2f) + f * (p.r_thigh * 0.6f)), e.Project(k.knee[i] + f * (r_end * 0.7f)), 0, FoldWidth() * 0.7f);
+        Mark(e.Project(k.knee[i] + f * (r_end * 0.7f)), e.Project(hem + f * (r_hem * 0.6f)), 0, FoldWidth() * 0.7f);
+      }
+    }
+    if (o.leg_stripe || o.cuff) {  // turn-up, border
+      e.Begin(Max(d2, u > 0 ? d2 : d1) + 6.2e-3f, o.cuff ? Mix(bottom, {1, 1, 1}, 0.25f) : look.accent, look.ink, look.width * 0.8f);
+      if (u > 0) Even(Mix(k.knee[i], hem, 0.88f), r_hem * 1.06f, hem, r_hem * 1.1f, curl);
+      else Even(Mix(k.hip[i], end, 0.88f), r_end * 1.04f, end, r_end * 1.07f, curl);
     }
   }
 
@@ -130,7 +226,7 @@ struct LegPainter : Painting {
       q[n] = e.Project(k.hip[i]); rad[n++] = p.r_thigh * 1.12f * e.ScaleAt(k.hip[i]);
       front = Max(front, e.Depth(Mix(k.hip[i], low[i], 0.6f)));
     }
-    const float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 3e-3f;
+    const float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 1.5e-3f;
     if (o.gown) {  // how the cloth swells between hip and hem
       const float at = r.In(0.2f, 0.6f), swell = r.In(0.2f, 0.95f) * flare;
       for (int i = 0; i < 2; ++i) {
@@ -146,16 +242,26 @@ struct LegPainter : Painting {
         const V3 in = k.waist + k.middle.x * (side * p.waist * 0.15f) + k.middle.z * (p.chest_depth * 0.9f);
         const V2 v[4] = {e.Project(k.waist + k.middle.x * (side * p.waist * 1.05f)), e.Project(in),
                          e.Project(Mix(k.hip[i], low[i], 0.97f) + k.pelvis.x * (side * r.In(0.0f, 0.05f)) + k.pelvis.z * 0.03f), e.Project(low[i] + k.pelvis.x * (side * (flare + 0.03f)))};
-        e.Begin(trunk - 2e-3f, c, look.ink, look.width);
+        e.Begin(trunk - 1.5e-3f, c, look.ink, look.width);
         e.Polygon(v, 4);
-        Patterned(e.Now(), r, look.pattern);
+        Wear(o.dress || o.coat);
+        LongFolds(v[1], v[2], 3, c, trunk - 1.4e-3f, 1 + r.Below(2));
       }
       return;
     }
     e.Begin(depth, c, look.ink, look.width);
     e.Hull(q, rad, n);
-    Patterned(e.Now(), r, look.pattern);
-    if (r.Chance(0.4f)) {  // straight hem: cut what hangs rounded below it
+    Wear(o.dress || o.coat);
+    const V2 edge = q[4] - q[2], fall = Mix(q[2], q[4], 0.5f) - Mix(q[0], q[1], 0.5f);
+    const float fell = Length(fall) + 1e-3f, across = Length(edge);
+    if (o.wavy_hem && across > 8) {  // folds end in waves
+      const int waves = 2 + r.Below(4);
+      for (int j = 0; j < waves; ++j) {
+        const float t = (j + r.In(0.3f, 0.7f)) / waves, b = across / waves * r.In(0.3f, 0.5f);
+        const V2 at = Mix(q[2], q[4], t) + fall * ((Mix(rad[2], rad[4], t) + b * r.In(0.5f, 0.75f)) / fell);
+        e.Capsule(at - edge * (b * 0.3f / across), b, at + edge * (b * 0.3f / across), b * r.In(0.6f, 1), kCut);
+      }
+    } else if (r.Chance(0.4f)) {  // straight hem: cut what hangs rounded below it
       const V3 down = Unit(Mix(k.ankle[0] + k.ankle[1], k.hip[0] + k.hip[1], 0.0f) * 0.5f - (k.hip[0] + k.hip[1]) * 0.5f);
       const V3 m = (low[0] + low[1]) * 0.5f + down * (0.012f);
       const V2 a = e.Project(m), d2 = e.Project(m + down) - a;
@@ -175,13 +281,15 @@ struct LegPainter : Painting {
         Stroke(e, depth + 1e-4f, look.width > 0 ? look.ink : Dim(c, 0.6f), l, 3, Max(look.width * r.In(0.5f, 1), 0.7f));
       }
     }
-    if (look.width > 0 && r.Chance(0.7f)) {
-      const int folds = 2 + r.Below(o.gown ? 9 : 5);
-      for (int j = 0; j < folds; ++j) {
-        const V2 a = Mix(q[0], q[1], r.F()), b = Mix(q[2], q[4], r.F());
-        const V2 p2[3] = {Mix(a, b, r.In(0.1f, 0.7f)), Mix(a, b, 0.8f) + V2{r.Bell(1.5f), 0}, b};
-        Stroke(e, depth + 1e-4f, look.ink, p2, 3, look.width * r.In(0.5f, 1));
-      }
+    if (look.simple || !r.Chance(0.75f)) return;
+    const int folds = o.pleats ? 5 + r.Below(6) : 2 + r.Below(o.gown ? 7 : 4);
+    BeginMarks(depth + 1e-4f, FoldColour(c));
+    for (int j = 0; j < folds; ++j) {
+      const float t = o.pleats ? (j + 0.5f) / folds : r.F();
+      const V2 a = Mix(q[0], q[1], t), b = Mix(q[2], q[4], t) + fall * (Mix(rad[2], rad[4], t) * 0.6f / fell);
+      if (o.pleats) Mark(Mix(a, b, 0.15f), b, r.Bell(0.02f), FoldWidth());
+      else if (r.Chance(0.5f)) Mark(b, Mix(a, b, r.In(0.2f, 0.7f)), r.Bell(0.07f), FoldWidth() * 1.2f);  // rising from the hem
+      else Mark(Mix(a, b, 0.05f), Mix(a, b, r.In(0.3f, 0.7f)), r.Bell(0.07f), FoldWidth());               // falling from the waist
     }
   }
 };

@@ -15,6 +15,18 @@ struct Outfit {
   bool boots, heels, barefoot, gloves, wheels;
   float boot_length, cloth;
   float skirt_length, skirt_flare;
+  // how cloth and body are drawn
+  float folds, fold_width, fold_shade, slack, leg_puff, sleeve_puff;
+  bool soft_folds, zigzag, pleats, wavy_hem, cuff, leg_stripe;
+  int crease;            // 1 down the front of the trouser, 2 down its side
+  float muscle, knit, form_lines;
+  bool bony, tights;
+  bool socks, open_shoe, pointed, sole, sole_pale, block_heel, laces;
+  float sock_length, shoe_thick, round_toe, boot_wide;
+  int hand;              // how hands are drawn
+  uint32_t top_seed, bottom_seed;
+  bool patchwork;        // every part has a pattern of its own
+  float jacket_wide;     // how far a top stands off at its hem
   float far_shade;       // far limbs painted darker, as many draw them; 1: not
 };
 
@@ -22,8 +34,41 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   Outfit o{};
   o.cloth = look.bare ? 1.0f : r.In(1.02f, 1.35f);
   const bool white = look.InLine() || look.simple;
-  o.far_shade = !white && r.Chance(0.18f) ? r.In(0.55f, 0.9f) : 1.0f;
+  o.far_shade = !white && r.Chance(0.35f) ? r.In(0.55f, 0.9f) : 1.0f;
+  o.muscle = k.p.cartoon > 0.2f ? r.In(0, 0.7f) : r.In(0.3f, 1.5f);
+  o.top_seed = r.Next();
+  o.bottom_seed = r.Next();
+  o.patchwork = r.Chance(0.15f);
+  o.knit = r.In(0.5f, 3);
+  o.form_lines = r.In(0, 0.9f);
+  o.bony = r.Chance(0.6f);
+  o.hand = r.Below(6);
+  o.fold_width = r.Chance(0.18f) ? r.In(1.2f, 3) : r.In(0.4f, 0.95f);  // some draw folds as black wedges
+  o.fold_shade = r.In(0.55f, 0.85f);
+  o.soft_folds = !white && r.Chance(0.3f);
   if (look.bare) { o.barefoot = true; return o; }
+  o.folds = look.simple || r.Chance(0.2f) ? 0.0f : r.In(0.3f, 1);
+  o.slack = r.In(0.2f, 2);
+  o.zigzag = r.Chance(0.3f);
+  o.pleats = r.Chance(0.25f);
+  o.wavy_hem = r.Chance(0.4f);
+  o.cuff = r.Chance(0.12f);
+  o.leg_stripe = r.Chance(0.06f);
+  o.crease = r.Chance(0.15f) ? 1 : r.Chance(0.1f) ? 2 : 0;
+  o.leg_puff = r.Chance(0.15f) ? r.In(0.1f, 0.45f) : 0;
+  o.sleeve_puff = r.Chance(0.15f) ? r.In(0.1f, 0.5f) : 0;
+  o.jacket_wide = r.Chance(0.35f) ? r.In(1.05f, 1.35f) : 1;
+  o.socks = r.Chance(0.3f);
+  o.sock_length = r.In(0.08f, 0.5f);
+  o.shoe_thick = r.In(0.8f, 1.25f);
+  o.open_shoe = r.Chance(0.2f);
+  o.pointed = r.Chance(0.35f);
+  o.round_toe = r.Chance(0.3f) ? r.In(0.1f, 0.5f) : 0;
+  o.sole = r.Chance(0.45f);
+  o.sole_pale = r.Chance(0.4f);
+  o.block_heel = r.Chance(0.5f);
+  o.laces = r.Chance(0.3f);
+  o.boot_wide = r.In(1.1f, 1.6f);
   const float u = r.F();
   o.dress = u < 0.15f;
   o.skirt = u < 0.27f;
@@ -33,7 +78,7 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   o.vest = r.Chance(0.2f);
   o.open_front = r.Chance(0.4f);
   o.legs = o.skirt ? 0 : r.Chance(0.62f) ? 2 : r.Chance(0.85f) ? 1 : 0;
-  o.leg_length = o.legs == 1 ? r.In(0.3f, 1.05f) : r.In(1.55f, 2.0f);
+  o.leg_length = o.legs == 1 ? r.In(0.3f, 1.05f) : r.In(1.55f, 2.06f);
   o.leg_loose = r.In(1.02f, 1.25f) * (r.Chance(0.25f) ? r.In(1.1f, 1.7f) : 1);
   o.leg_flare = r.Chance(0.3f) ? r.In(1, 2.4f) : 1;
   o.sleeves = r.Chance(0.26f) ? 0 : r.Chance(0.4f) ? 1 : 2;
@@ -44,7 +89,8 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   o.boot_length = r.In(0.2f, 0.9f);
   o.heels = k.tiptoe && r.Chance(0.6f);
   o.barefoot = r.Chance(0.12f);
-  o.gloves = r.Chance(0.12f);
+  o.gloves = r.Chance(0.1f);
+  o.tights = !white && r.Chance(0.08f);
   o.wheels = r.Chance(0.03f);
   const float t = r.F();
   o.skirt_length = t < 0.5f ? r.In(0.3f, 1.1f) : t < 0.8f ? r.In(0.8f, 1.6f) : r.In(1.5f, 2.0f);

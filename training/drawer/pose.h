@@ -20,7 +20,7 @@ struct Proportions {
   bool noodle;         // limbs of one thickness
 };
 
-AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
+AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
   Proportions p;
   p.heads = r.Chance(0.28f) ? r.In(2.3f, 5.2f) : r.Chance(0.78f) ? r.In(5.5f, 8.3f) : r.In(5, 9.5f);
   p.cartoon = Clamp((5.2f - p.heads) / 2.5f, 0, 1);
@@ -29,8 +29,8 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
   const float rest = 1 - p.head - p.neck, size = rest / 0.83f;
   const float legs = rest * (r.In(0.55f, 0.68f) - 0.12f * p.cartoon + r.Bell(0.025f));
   p.trunk = rest - legs;
-  p.bulk = pictogram ? r.In(0.7f, 1.6f) : expf(r.Bell(0.26f)) * (1 + 0.35f * p.cartoon);
-  p.shoulder = r.In(0.08f, 0.135f) * (0.55f + 0.45f * size) * (r.Chance(0.18f) ? r.In(0.65f, 1.4f) : 1);
+  p.bulk = pictogram ? r.In(0.7f, 1.6f) : expf(r.Bell(calm ? 0.18f : 0.26f)) * (1 + 0.35f * p.cartoon);
+  p.shoulder = r.In(0.08f, 0.135f) * (0.55f + 0.45f * size) * (r.Chance(calm ? 0.08f : 0.18f) ? r.In(0.65f, 1.4f) : 1);
   p.hip = r.In(0.046f, 0.094f) * (0.6f + 0.4f * size);
   p.upper_arm = 0.168f * size * r.In(0.8f, 1.2f);
   p.forearm = p.upper_arm * r.In(0.76f, 1.04f);
@@ -39,7 +39,7 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
   p.thigh = (legs - p.foot_height) * r.In(0.46f, 0.55f);
   p.shin = legs - p.foot_height - p.thigh;
   p.foot = 0.118f * size * r.In(0.7f, 1.35f);
-  if (r.Chance(0.2f)) {  // cartoon extremities
+  if (r.Chance(calm ? 0.12f : 0.2f)) {  // cartoon extremities
     p.hand *= r.In(1.2f, 1.7f);
     p.foot *= r.In(1.1f, 1.8f);
     p.foot_height *= r.In(1.1f, 1.8f);
@@ -47,15 +47,6 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
   }
   p.head_half_width = p.head * r.In(0.33f, 0.45f) * (1 + 0.15f * p.cartoon);
   p.head_half_depth = p.head * r.In(0.38f, 0.46f) * (1 + 0.1f * p.cartoon);
-  const float b = p.bulk;
-  p.r_thigh = 0.054f * b * r.In(0.8f, 1.25f);
-  p.r_knee = 0.033f * b * r.In(0.8f, 1.25f);
-  p.r_calf = p.r_knee * r.In(0.95f, 1.35f);
-  p.r_ankle = 0.02f * b * r.In(0.75f, 1.4f);
-  p.r_shoulder = 0.03f * b * r.In(0.8f, 1.3f);
-  p.r_elbow = 0.023f * b * r.In(0.8f, 1.25f);
-  p.r_forearm = p.r_elbow * r.In(0.95f, 1.25f);
-  p.r_wrist = 0.016f * b * r.In(0.75f, 1.5f);
   if (p.cartoon > 0.1f && r.Chance(0.3f)) {  // no neck: the head sits on or in the trunk, which is as wide as it; stubs for limbs
     p.neck = -p.head * r.In(0, 0.14f);
     p.trunk -= p.trunk * r.In(0, 0.25f) * 0.5f;
@@ -65,7 +56,16 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
     p.bulk *= r.In(0.9f, 1.5f);
     if (r.Chance(0.5f)) { p.upper_arm *= r.In(0.6f, 1); p.forearm *= r.In(0.6f, 1); }
   }
-  p.noodle = pictogram || r.Chance(0.12f);
+  const float b = p.bulk;
+  p.r_thigh = 0.054f * b * r.In(0.8f, 1.25f);
+  p.r_knee = 0.033f * b * r.In(0.8f, 1.25f);
+  p.r_calf = p.r_knee * r.In(0.95f, 1.35f);
+  p.r_ankle = 0.02f * b * r.In(0.75f, 1.4f);
+  p.r_shoulder = 0.03f * b * r.In(0.8f, 1.3f);
+  p.r_elbow = 0.023f * b * r.In(0.8f, 1.25f);
+  p.r_forearm = p.r_elbow * r.In(0.95f, 1.25f);
+  p.r_wrist = 0.016f * b * r.In(0.75f, 1.5f);
+  p.noodle = pictogram || r.Chance(calm ? 0.04f : 0.12f);
   if (p.noodle) {
     p.r_shoulder = p.r_elbow = p.r_forearm = p.r_wrist = (pictogram ? 0.04f : 0.025f * b) * r.In(0.6f, 1.2f);
     p.r_thigh = p.r_knee = p.r_calf = p.r_ankle = p.r_shoulder * r.In(1, 1.7f);
@@ -74,7 +74,7 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram) {
   p.chest_depth = r.In(0.05f, 0.085f) * b;
   p.pelvis = p.hip * r.In(1, 1.35f) + 0.016f * b;
   p.waist = Min(p.chest, p.hip + 0.022f) * r.In(0.66f, 1.15f) * (0.7f + 0.3f * b);
-  p.belly = r.Chance(0.16f) ? r.In(0.04f, 0.12f) : 0;
+  p.belly = r.Chance(calm ? 0.08f : 0.16f) ? r.In(0.04f, 0.12f) : 0;
   p.bust = r.Chance(0.35f) ? r.In(0.5f, 1.0f) : 0;
   return p;
 }
@@ -106,10 +106,11 @@ AL_BOTH V3 Reach(V3 from, V3 target, float l1, float l2, V3 pole, V3& hand) {
 // Angles of one leg in degrees: thigh forward, thigh out, knee bend, thigh turned out.
 struct LegAngles { float forward, out, bend, turn; };
 
-AL_BOTH void RandomLegs(Random& r, LegAngles leg[2], int& kind, float& body_pitch, float& body_roll, Skeleton& k) {
+AL_BOTH void RandomLegs(Random& r, bool calm, LegAngles leg[2], int& kind, float& body_pitch, float& body_roll, Skeleton& k) {
   for (int i = 0; i < 2; ++i) leg[i] = {r.Bell(7) + 2, r.In(0, 9), r.In(0, 12), r.In(-5, 30)};
   const int a = r.Below(2), c = 1 - a;
-  const float pick = r.F();
+  float pick = r.F();
+  if (calm && pick > 0.82f && r.Chance(0.5f)) pick = r.In(0, 0.5f);  // fewer acrobats
   k.seated = k.lying = false;
   if (pick < 0.22f) {  // standing, one leg at ease, perhaps wide
     kind = 0;
@@ -210,7 +211,7 @@ AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {
   k.holds_both = false;
   int first = 0;
   float lift = 0, swing = 0, bend = 0;
-  const bool counter = leg_kind == 2 && !quiet && r.Chance(0.6f);  // in a stride the arm goes with the other side's leg
+  const bool counter = (leg_kind == 2 || leg_kind == 3) && !quiet && r.Chance(leg_kind == 2 ? 0.75f : 0.5f);  // in a stride or kick the arm goes with the other side's leg
   const V3 stride[2] = {k.knee[0] + k.ankle[0] - k.hip[0] * 2.0f, k.knee[1] + k.ankle[1] - k.hip[1] * 2.0f};
   const float ahead = Dot(stride[0] - stride[1], c.z) > 0 ? 1.0f : -1.0f;
   const float arm_swing = r.In(10, 75), arm_bend = r.Chance(0.5f) ? r.In(0, 45) : r.In(55, 120);
@@ -290,7 +291,7 @@ AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {
 }
 
 // `facing` 0: any; 1: turned little, upright and mostly with quiet arms, as portraits are.
-AL_BOTH Skeleton RandomSkeleton(Random& r, const Proportions& p, int facing) {
+AL_BOTH Skeleton RandomSkeleton(Random& r, const Proportions& p, int facing, bool calm) {
   Skeleton k;
   k.p = p;
   const float pick = r.F();
@@ -299,9 +300,9 @@ AL_BOTH Skeleton RandomSkeleton(Random& r, const Proportions& p, int facing) {
   float pitch = r.Bell(7) * kDeg, roll = r.Bell(5) * kDeg;
   LegAngles leg[2];
   int kind = 0;
-  RandomLegs(r, leg, kind, pitch, roll, k);
+  RandomLegs(r, calm, leg, kind, pitch, roll, k);
   if (kind != 10) {
-    const float rare = r.F();
+    const float rare = r.F() * (calm ? 3.0f : 1.0f);
     if (rare < 0.04f) roll = r.In(-3.14f, 3.14f);
     else if (rare < 0.07f) roll = 3.14f + r.Bell(0.3f);  // on the hands, upside down
     else if (rare < 0.13f) pitch += r.In(-0.5f, 1.3f);
@@ -309,7 +310,7 @@ AL_BOTH Skeleton RandomSkeleton(Random& r, const Proportions& p, int facing) {
   if (facing == 1) { pitch *= 0.5f; roll *= 0.3f; }
   k.pelvis = TurnZ(roll) * TurnY(turn * kDeg) * TurnX(pitch) * TurnZ(r.Bell(6) * kDeg);
   float bow = r.Bell(9) * kDeg + 0.03f, side = r.Bell(9) * kDeg, twist = r.Bell(14) * kDeg;
-  if (r.Chance(0.16f)) bow = r.In(-0.55f, 1.3f);
+  if (r.Chance(calm ? 0.07f : 0.16f)) bow = r.In(-0.55f, 1.3f);
   if (r.Chance(0.1f)) side = r.Bell(25) * kDeg;
   if (r.Chance(0.14f)) twist = r.Bell(35) * kDeg;
   k.side_flex = side;

@@ -1,6 +1,7 @@
 // One whole picture: technique, background, figures, framing and labels.
 #pragma once
 #include "body.h"
+#include "palette.h"
 #include "things.h"
 
 namespace drawer {
@@ -31,11 +32,26 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   st.shade = r.Chance(0.6f) ? Colour{0.45f, 0.4f, 0.5f} : Colour{r.In(0.1f, 0.7f), r.In(0.1f, 0.7f), r.In(0.1f, 0.7f)};
   st.shade_strength = r.In(0.4f, 1);
   st.gate_f = 0.06f;
+  st.streak = r.Chance(0.4f) ? 1 : r.In(1.5f, 7);
+  const bool breaks = (technique == kInkFlat || technique == kCleanLine || technique == kComic) && r.Chance(0.15f);  // a pen that lifts
+  if (breaks) { st.gate = r.In(0.1f, 0.32f); st.gate_f = r.In(0.02f, 0.07f); }
   st.swell = r.Chance(0.3f) ? r.In(0.2f, 0.9f) : 0;
   look.technique = technique;
   look.width = r.Chance(0.6f) ? r.In(0.6f, 1.8f) : r.In(0.5f, 3.6f);
   look.ink = r.Chance(0.75f) ? Colour{r.In(0, 0.12f), r.In(0, 0.12f), r.In(0, 0.12f)} : Dim(RandomColour(r), 0.5f);
-  look.pattern = r.Chance(0.3f) ? 0.4f : 0.05f;
+  look.calm = r.Chance(0.6f);
+  look.rim = r.Chance(0.1f) ? r.In(1, 4) : 0;
+  look.rim_pale = r.Chance(0.3f);
+  look.wild = look.calm ? 0 : 1;
+  look.pattern = look.calm ? (r.Chance(0.2f) ? 0.3f : 0.015f) : r.Chance(0.3f) ? 0.4f : 0.05f;
+  // the hand
+  st.hand = static_cast<int>(r.Next() & 0xffff);
+  st.wob = r.Chance(0.2f) ? 0 : r.Chance(0.75f) ? r.In(0.15f, 0.7f) : r.In(0.6f, 1.1f);
+  st.uneven = r.Chance(0.2f) ? 0 : r.In(0.03f, 0.16f);
+  st.angular = r.Chance(0.12f);
+  st.weight = r.Chance(0.4f) ? r.In(0.15f, 0.75f) : 0;
+  st.lost = r.Chance(0.12f) ? r.In(0.55f, 0.9f) : 0;
+  st.terminator = r.Chance(0.5f) ? r.In(0.2f, 0.8f) : 0;
 
   Background& b = s.back;
   b = Background{};
@@ -48,15 +64,33 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   else if (q < 0.95f) { b.kind = 3; b.a = RandomColour(r); b.b = RandomColour(r); b.x = r.In(0.005f, 0.05f); b.y = r.In(90, 250); b.z = r.In(0, 99); }
   else { b.kind = 4; b.a = RandomColour(r); b.b = r.Chance(0.6f) ? Mix(b.a, {1, 1, 1}, r.In(0.1f, 0.5f)) : RandomColour(r); const float a = r.In(0, kTau), f = r.In(0.08f, 0.5f); b.x = cosf(a) * f; b.y = sinf(a) * f; b.z = r.In(-0.3f, 0.3f); }
 
+  if (look.calm) {
+    b = Background{};
+    b.a = b.b = {1, 1, 1};
+    const float u = r.F();
+    if (u > 0.7f) b.a = b.b = QuietGround(r);
+    if (u > 0.85f) { b.kind = r.Chance(0.5f) ? 1 : 3; b.b = QuietGround(r); const float a = r.In(0, kTau); b.x = b.kind == 1 ? cosf(a) * 0.004f : r.In(0.003f, 0.02f); b.y = b.kind == 1 ? sinf(a) * 0.004f : r.In(150, 235); b.z = r.In(0, 99); }
+  }
+  const bool lined = technique == kInkFlat || technique == kComic || technique == kPainted || technique == kGreyPicture;
+  st.tint = lined && r.Chance(0.3f) ? r.In(0.5f, 1) : 0;
+  st.some = lined && r.Chance(0.12f) ? r.In(0.3f, 0.7f) : 0;
+  if (lined && !look.calm && r.Chance(0.1f)) look.width = r.In(2.5f, 5);
+  if ((technique == kInkFlat || technique == kComic) && r.Chance(0.08f)) { const float a = r.In(0, kTau), l = r.In(1.5f, 6); st.shift_x = cosf(a) * l; st.shift_y = sinf(a) * l; }
+  st.steps = (technique == kPainted || technique == kGreyPicture || technique == kFlat) && r.Chance(0.4f) ? 2 + r.Below(3) : 0;
+
   switch (technique) {
-    case kFlat: case kSilhouette: look.width = 0; st.light = r.Chance(0.35f) && technique == kFlat ? kTwoTone : kUnlit; break;
+    case kFlat: case kSilhouette: 
+      look.width = 0;
+      st.light = r.Chance(0.5f) && technique == kFlat ? (st.steps ? kSoft : kTwoTone) : kUnlit;
+      if (r.Chance(0.2f)) { st.gaps = true; look.width = r.In(0.8f, 2.6f); }  // white between the shapes
+      break;
     case kInkFlat: st.light = r.Chance(0.35f) ? (r.Chance(0.6f) ? kTwoTone : kSoft) : kUnlit; break;
     case kGreyPicture: st.light = r.Chance(0.6f) ? kSoft : kUnlit; if (r.Chance(0.3f)) look.width = 0; break;
     case kPainted:
       st.light = r.Chance(0.8f) ? kSoft : kTwoTone;
       if (r.Chance(0.65f)) look.width = 0;
       st.grain = r.Chance(0.7f) ? r.In(0.03f, 0.28f) : 0;
-      look.pattern = 0.45f;
+      if (!look.calm) look.pattern = 0.45f;
       break;
     case kBrush:
       st.gate = r.In(0.15f, 0.52f); st.gate_f = r.In(0.03f, 0.14f); st.swell = r.In(0.3f, 1); look.width = r.In(1, 3.8f);
@@ -94,7 +128,8 @@ AL_BOTH void ColourFigure(Random& r, Scene& s, Look& look) {
   look.shoe = r.Chance(0.4f) ? Colour{0.08f, 0.07f, 0.07f} : RandomColour(r);
   look.hair = r.Chance(0.6f) ? Dim(Colour{r.In(0.3f, 1), r.In(0.2f, 0.8f), r.In(0.1f, 0.4f)}, r.In(0.15f, 1)) : RandomColour(r);
   look.accent = RandomColour(r);
-  if (look.width <= 0 && t != kSilhouette && t != kPictogram) {  // with neither line nor contrast there is nothing to see
+  if (look.calm) OrdinaryColours(r, look);
+  if ((look.width <= 0 || s.style.gaps) && t != kSilhouette && t != kPictogram) {  // with neither line nor contrast there is nothing to see
     Colour* part[4] = {&look.skin, &look.top, &look.bottom, &look.hair};
     for (int i = 0; i < 4; ++i) {
       const Colour c = *part[i], b = s.back.a;
@@ -149,14 +184,14 @@ enum Framing { kWhole, kHalf, kBust, kFace };
 // Draws one figure so that it (or the framed part of it) fills a box of `size` units about (cx, cy).
 AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
   Scene& s = *e.scene;
-  const Proportions p = RandomProportions(r, look.technique == kPictogram);
-  Skeleton k = RandomSkeleton(r, p, framing >= kBust ? 1 : 0);
+  const Proportions p = RandomProportions(r, look.technique == kPictogram, look.calm);
+  Skeleton k = RandomSkeleton(r, p, framing >= kBust ? 1 : 0, look.calm);
   e.distance = r.Chance(0.2f) ? r.In(1.6f, 3) : r.In(3, 14);
   const float up = (r.Chance(0.85f) ? r.Bell(6) : r.Bell(28)) * kDeg;
   e.cos_up = cosf(up); e.sin_up = sinf(up);
   e.scale = 1; e.cx = e.cy = 0;
   int hair = look.technique == kPictogram ? 0 : r.Below(12);
-  const float volume = hair == 0 ? 0 : (hair == 9 || r.Chance(0.12f) ? r.In(0.1f, 0.34f) : r.In(0.02f, 0.16f)) * p.head;
+  const float volume = hair == 0 ? 0 : (hair == 9 || r.Chance(look.calm ? 0.05f : 0.12f) ? r.In(0.1f, 0.34f) : r.In(0.02f, look.calm ? 0.1f : 0.16f)) * p.head;
   const bool capped = !look.simple || (look.technique == kSilhouette && r.Chance(0.3f));
   const float hat = capped && look.technique != kMannequin && r.Chance(0.17f) ? r.In(0.03f, 0.5f) * p.head : 0;
 
@@ -190,14 +225,31 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   e.cx = cx - (x0 + x1) * 0.5f * e.scale;
   e.cy = cy - (y0 + y1) * 0.5f * e.scale;
 
+  look.width *= Clamp(e.scale / 170, 0.45f, 1);  // small figures are drawn with a finer line
   const int before = s.shapes;
   const float trunk = e.Depth(k.waist), at = e.Depth(k.skull);
   DrawBody({e, r, k, look, RandomOutfit(r, look, k), trunk});
   float head_depth = Max(trunk + 8e-3f, at + 0.01f);
   if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
   DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
+  if (look.rim > 0 && !look.simple && s.shapes * 2 - before < 400) {  // a heavier contour round the whole figure, or a pale rim
+    const int drawn = s.shapes;
+    float back = 1e9f;
+    for (int i = before; i < drawn; ++i) if (s.shape[i].figure) back = Min(back, s.shape[i].depth);
+    for (int i = before; i < drawn; ++i) {
+      const Shape& from = s.shape[i];
+      if (!from.figure || from.width <= 0 || from.opacity < 1) continue;
+      Shape& f = s.shape[s.shapes++];
+      f = from;
+      f.depth = back - 1;
+      f.fill = f.line = look.rim_pale ? Colour{1, 1, 1} : from.line;
+      f.width += Min(look.rim, from.width * 2 + 3);
+      f.texture = kPlain; f.light = kUnlit; f.hide_r = 0;
+      f.x0 -= 2; f.y0 -= 2; f.x1 += 2; f.y1 += 2;
+    }
+  }
   if (look.simple)
-    for (int i = before; i < s.shapes; ++i) if (s.shape[i].figure) { s.shape[i].fill = s.shape[i].line = look.skin; s.shape[i].texture = kPlain; s.shape[i].light = kUnlit; }
+    for (int i = before; i < s.shapes; ++i) if (s.shape[i].figure) { s.shape[i].fill = look.skin; s.shape[i].line = s.style.gaps && s.shape[i].width > 0 ? s.back.a : look.skin; s.shape[i].texture = kPlain; s.shape[i].light = kUnlit; }
   for (int i = before; i < s.shapes; ++i) s.shape[i].depth += depth_shift;
 
   out.x0 = out.y0 = 1e9f; out.x1 = out.y1 = -1e9f;
@@ -234,7 +286,8 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
   Framing framing = kWhole;
   if (kind == kBodyScenes) framing = mode < 0.24f || group ? kWhole : mode < 0.31f ? kHalf : mode < 0.36f ? kBust : mode < 0.42f ? kFace : kWhole;
   else framing = mode < 0.5f ? kFace : mode < 0.72f ? kBust : mode < 0.8f ? kHalf : kWhole;
-  const bool others = kind == kBodyScenes && !none && !group && framing == kWhole && r.Chance(0.18f);
+  const bool others = kind == kBodyScenes && !none && !group && framing == kWhole && !look.calm && r.Chance(0.3f);
+  const float busy = look.calm && !none ? 0.12f : 1.6f;  // how often something lies about
 
   const bool dark = (look.technique == kPainted || look.technique == kGreyPicture || look.technique == kFlat) && !none && r.Chance(framing == kWhole ? 0.06f : 0.4f);
   if (dark) {  // a dark picture from which face and hands shine, the clothes all but lost in it
@@ -255,9 +308,9 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
     for (int i = 0; i < n; ++i) Thing(e, r, {r.In(30, 226), r.In(30, 226)}, n == 1 ? r.In(120, 240) : r.In(40, 200), -90 + i * 0.01f, lw);
     if (r.Chance(0.5f)) Clutter(e, r, -80, r.Below(12), r.Chance(0.3f), lw);
   } else {
-    if (r.Chance(0.12f)) Clutter(e, r, -95, 3 + r.Below(12), false, lw);
-    else if (r.Chance(0.14f)) Clutter(e, r, -95, 1 + r.Below(6), r.Chance(0.5f), lw);
-    if (r.Chance(0.12f)) { const int n = 1 + r.Below(3); for (int i = 0; i < n; ++i) Thing(e, r, {r.In(0, 256), r.In(60, 240)}, r.In(30, 130), -94 + i * 0.01f, lw); }
+    if (r.Chance(0.12f * busy)) Clutter(e, r, -95, 3 + r.Below(12), false, lw);
+    else if (r.Chance(0.14f * busy)) Clutter(e, r, -95, 1 + r.Below(6), r.Chance(0.5f), lw);
+    if (r.Chance(0.12f * busy)) { const int n = 1 + r.Below(3); for (int i = 0; i < n; ++i) Thing(e, r, {r.In(0, 256), r.In(60, 240)}, r.In(30, 130), -94 + i * 0.01f, lw); }
   }
 
   Placed main{};
@@ -300,7 +353,7 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
       e.Disc({(a.x + b.x) * 0.5f + r.Bell(10), y}, r.In(20, 60), r.In(2, 8));
     }
     // things in front
-    if (r.Chance(0.08f)) {
+    if (r.Chance(0.08f * busy)) {
       const V2 c = Mix(main.body[kHip], main.body[kAnkle + r.Below(2)], r.In(0.1f, 1));
       const float w = r.In(12, 60), h = r.In(12, 65);
       e.Begin(89, look.InLine() ? look.accent : RandomColour(r), look.ink, r.Chance(0.7f) ? Max(lw, 0.8f) : 0);
@@ -316,8 +369,8 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
       e.Polygon(v, 4);
       Patterned(e.Now(), r, 0.3f);
     }
-    if (r.Chance(0.1f)) Clutter(e, r, 90, 1 + r.Below(3), r.Chance(0.6f), lw);
-    if (r.Chance(0.05f))  // lines of movement
+    if (r.Chance(0.1f * busy)) Clutter(e, r, 90, 1 + r.Below(3), r.Chance(0.6f), lw);
+    if (r.Chance(0.05f * busy))  // lines of movement
       for (int i = 0; i < 6; ++i) {
         const V2 p = main.body[3 + r.Below(16)] + V2{r.Bell(14), r.Bell(14)};
         const float t = r.In(0, kTau), l = r.In(5, 14);
