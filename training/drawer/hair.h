@@ -173,7 +173,7 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
 AL_BOTH void DrawHat(Easel& e, Random& r, const Skeleton& k, const Look& look, const Face& f, float volume, float height, float depth) {
   const float h = f.h;
   Colour c = look.InLine() || look.technique == kSilhouette ? look.accent : look.calm ? (r.Chance(0.5f) ? look.top : r.Chance(0.5f) ? look.bottom : look.accent) : RandomColour(r);
-  const V3 band = k.skull + f.m.y * (h * r.In(0.16f, 0.3f));
+  const V3 band = k.skull + f.m.y * (h * (k.p.cap_low ? r.In(-0.04f, 0.14f) : r.In(0.16f, 0.3f)));  // low: over the eyes
   const float w = f.w + volume * 0.8f, top = h * 0.3f + height, crown = w * (r.Chance(0.2f) ? r.In(0.05f, 0.3f) : r.In(0.5f, 1.05f));
   const V3 p[4] = {band + f.m.x * (w * 0.6f), band - f.m.x * (w * 0.6f), k.skull + f.m.y * (0.2f * h + top - crown * 0.35f) + f.m.x * (crown * 0.6f),
                    k.skull + f.m.y * (0.2f * h + top - crown * 0.35f) - f.m.x * (crown * 0.6f)};
