@@ -338,7 +338,7 @@ struct StagePainter : Painting {
   AL_BOTH void Bystander() {
     const int kind = r.Below(6);
     const bool front = r.Chance(0.3f);
-    const float x = front ? r.In(-0.25f, 0.25f) : r.Sign() * r.In(0.2f, 0.5f), d = front ? trunk + 0.6f : trunk - 0.4f, h = r.In(0.7f, 1.15f), t = front ? r.In(0.01f, 0.06f) : r.In(0.008f, 0.04f);
+    const float x = front ? r.In(-0.25f, 0.25f) : r.Sign() * r.In(0.2f, 0.5f), d = front ? trunk + 0.6f : trunk - 0.4f, h = r.In(0.7f, 1.15f), t = front ? (r.Chance(0.65f) ? r.In(0.01f, 0.06f) : r.In(0.06f, 0.13f)) : r.In(0.008f, 0.04f);
     const float low = k.ground, y1 = low + h;
     auto on = [&](float dx, float y) { return V3{x + dx, y, front ? 0.2f : -0.15f}; };
     Bar(on(0, low), on(0, y1), t, d, main);
@@ -457,11 +457,12 @@ AL_BOTH void DressForAct(Random& r, const Skeleton& k, const Look& look, Outfit&
     o.coat = o.cape = o.apron = false;
     o.legs = 0;
     o.skirt_length = r.In(1.8f, 2.1f);
-    o.skirt_flare = r.In(0.06f, 0.4f);
+    o.skirt_flare = r.Chance(0.8f) ? r.In(0.05f, 0.22f) : r.In(0.2f, 0.36f);
     o.sleeves = 2;
     o.sleeve_length = r.In(1.6f, 2.0f);
     o.sleeve_flare = r.Chance(0.7f) ? r.In(2.2f, 5.5f) : 1.3f;
   } else if (k.act > kNoAct && k.act != kBystander) {  // no train over wheels, no cape over a load
+    if (k.on_chair) o.gown = false;
     if (o.gown && k.act < kBystander && k.act != kBalloon && k.act != kHanger && k.act != kBook) { o.gown = false; o.skirt_length = r.In(0.4f, 1.1f); o.skirt_flare = r.In(0, 0.06f); }
     if (k.act >= kShoulderStand && k.act <= kSki) { o.gown = o.cape = o.apron = false; o.skirt_length = Min(o.skirt_length, 0.7f); }
     if (k.act == kLoad) o.cape = false;
