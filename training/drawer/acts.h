@@ -27,7 +27,7 @@ struct Actor {
 
   AL_BOTH float Side(int i) const { return i == 0 ? 1.0f : -1.0f; }
   // Trunk and head on a pelvis that leans by `pitch`; `nod` below 0 lifts the face.
-  AL_BOTH void Trunk(float pitch, float bow, float side, float twist, float nod, float roll = 0) {
+  AL_LARGE void Trunk(float pitch, float bow, float side, float twist, float nod, float roll = 0) {
     k.pelvis = TurnZ(roll) * TurnX(pitch);
     k.side_flex = side;
     k.middle = k.pelvis * TurnY(twist * 0.5f) * TurnX(bow * 0.5f) * TurnZ(side * 0.5f);
@@ -41,18 +41,18 @@ struct Actor {
     k.skull = k.neck + up * p.neck + k.head.y * (p.head * 0.5f) + k.head.z * (p.head * 0.06f);
     for (int i = 0; i < 2; ++i) k.hip[i] = k.root + k.pelvis.x * (Side(i) * p.hip);
   }
-  AL_BOTH void Foot(int i, V3 along, V3 down) {
+  AL_LARGE void Foot(int i, V3 along, V3 down) {
     k.foot_dir[i] = Unit(along);
     const V3 sole = Across(down, k.foot_dir[i]);
     k.toe[i] = k.ankle[i] + k.foot_dir[i] * p.foot + sole * (p.foot_height * 0.75f);
     k.heel[i] = k.ankle[i] - k.foot_dir[i] * (p.foot * 0.28f) + sole * (p.foot_height * 0.8f);
   }
   // `toes`: how far they point down.
-  AL_BOTH void LegTo(int i, V3 ankle, V3 pole, float toes = 0, float out = 0.15f) {
+  AL_LARGE void LegTo(int i, V3 ankle, V3 pole, float toes = 0, float out = 0.15f) {
     k.knee[i] = Reach(k.hip[i], ankle, p.thigh, p.shin, Unit(pole), k.ankle[i]);
     Foot(i, {Side(i) * out, -sinf(toes), cosf(toes)}, {0, -cosf(toes), -sinf(toes)});
   }
-  AL_BOTH void LegAlong(int i, V3 thigh, V3 shin) {
+  AL_LARGE void LegAlong(int i, V3 thigh, V3 shin) {
     k.knee[i] = k.hip[i] + Unit(thigh) * p.thigh;
     k.ankle[i] = k.knee[i] + Unit(shin) * p.shin;
     const V3 s = Unit(shin);
@@ -63,7 +63,7 @@ struct Actor {
   AL_BOTH void Shoulder(int i) {
     k.shoulder[i] = k.pit - k.chest.z * 0.02f - k.chest.y * (0.018f * p.trunk / 0.3f) + k.chest.x * (Side(i) * p.shoulder);
   }
-  AL_BOTH void ArmTo(int i, V3 hand, V3 pole, V3 aim, bool fist) {
+  AL_LARGE void ArmTo(int i, V3 hand, V3 pole, V3 aim, bool fist) {
     Shoulder(i);
     k.elbow[i] = Reach(k.shoulder[i], hand, p.upper_arm, p.forearm, Unit(pole), k.wrist[i]);
     k.hand_dir[i] = Unit(Unit(k.wrist[i] - k.elbow[i]) + aim);
@@ -78,7 +78,7 @@ struct Actor {
   AL_BOTH void Stand(float wide) {
     for (int i = 0; i < 2; ++i) LegTo(i, {Side(i) * (p.hip * r.In(0.7f, 1.2f) + wide), -leg * r.In(0.95f, 0.999f), r.Bell(0.03f)}, {Side(i) * r.In(0, 0.3f), 0, 1}, 0, r.In(0, 0.5f));
   }
-  AL_BOTH void Stride(float s) {
+  AL_LARGE void Stride(float s) {
     const int a = r.Below(2);
     LegTo(a, {Side(a) * p.hip * 0.6f, -leg * 0.93f, s * leg}, {0, 0, 1}, -r.In(0, 0.3f));
     LegTo(1 - a, {-Side(a) * p.hip * 0.6f, -leg * r.In(0.84f, 0.93f), -s * leg}, {0, 0, 1}, r.In(0.2f, 0.8f));
@@ -88,7 +88,7 @@ struct Actor {
     for (int i = 0; i < 2; ++i) low = Min(low, Min(k.heel[i].y, k.toe[i].y));
     k.ground = low;
   }
-  AL_BOTH void ArmsClose() {
+  AL_LARGE void ArmsClose() {
     const Axes& c = k.chest;
     const int kind = r.Below(8), a = r.Below(2);
     const float d = p.chest_depth;
@@ -108,7 +108,7 @@ struct Actor {
       else { if (j == 0) ArmTo(i, k.pit + c.x * (-s * p.shoulder * 0.8f) + c.z * (d + 0.02f), c.x * s - c.y, c.x * -s + c.y * 0.3f, false); else if (r.Chance(0.5f)) Hang(i, false); else ArmTo(i, belt, c.x * s, k.pelvis.x * -s, false); }
     }
   }
-  AL_BOTH void Ride(int act) {
+  AL_LARGE void Ride(int act) {
     const float up = r.In(0.25f, 1.0f);
     Trunk(r.In(0.1f, 0.5f), r.In(0.05f, 0.55f), r.Bell(0.05f), 0, 0);
     k.head = k.chest * TurnX(-r.In(0.1f, 0.9f)) * TurnY(r.Bell(20) * kDeg);
@@ -141,7 +141,7 @@ struct Actor {
       else LegTo(1 - a, {-Side(a) * p.hip, k.ankle[a].y - 0.04f, leg * r.In(-0.3f, 0.3f)}, {0, 0, 1}, 0);
     }
   }
-  AL_BOTH void Sit() {
+  AL_LARGE void Sit() {
     const float high = leg * r.In(0.46f, 0.56f);
     k.ground = -high - p.foot_height;
     k.on_chair = true;
@@ -156,10 +156,10 @@ struct Actor {
       for (int i = 0; i < 2; ++i) LegTo(i, {-Side(i) * r.In(0.02f, 0.05f), -high, leg * (i == a ? 0.55f : 0.47f)}, {Side(i) * 0.5f, 1, 0.6f}, r.In(0, 0.5f));
     }
   }
-  AL_BOTH void Perform(int act);
+  AL_LARGE void Perform(int act);
 };
 
-AL_BOTH void Actor::Perform(int act) {
+AL_LARGE void Actor::Perform(int act) {
   const int a = r.Below(2), b = 1 - a;
   const float sa = Side(a);
   float turn = r.Chance(0.3f) ? r.Bell(18) : r.Chance(0.7f) ? r.Sign() * r.In(18, 110) : 180 + r.Bell(50);
@@ -523,7 +523,7 @@ AL_BOTH void Actor::Perform(int act) {
   for (int i = 0; i < 11; ++i) for (int j = 0; j < 2; ++j) pair[i][j] = m * pair[i][j];
 }
 
-AL_BOTH Skeleton ActSkeleton(Random& r, const Proportions& p, int act) {
+AL_LARGE Skeleton ActSkeleton(Random& r, const Proportions& p, int act) {
   Skeleton k{};
   k.p = p;
   Actor{k, r}.Perform(act);

@@ -4,7 +4,7 @@
 
 namespace drawer {
 
-AL_BOTH void DrawCaricature(Easel& e, Random& r, const Skeleton& k, const Look& look, const Face& f, float depth, float fine) {
+AL_LARGE void DrawCaricature(Easel& e, Random& r, const Skeleton& k, const Look& look, const Face& f, float depth, float fine, HeadLabels& out) {
   const float h = f.h, front = e.View(f.m.z).z, side = e.View(f.m.x).z;
   if (front < -0.1f) return;
   const Colour hair = r.Chance(0.7f) ? look.hair : look.InLine() ? look.accent : Colour{0.92f, 0.92f, 0.9f};
@@ -20,9 +20,12 @@ AL_BOTH void DrawCaricature(Easel& e, Random& r, const Skeleton& k, const Look& 
       e.Begin(depth + 1e-4f, hair, look.ink, look.width * 0.8f);
       e.Blob(q, 10);
       if (look.width > 0) for (int j = 0; j < 3; ++j) { const float t = r.In(-0.6f, 0.6f); const V2 s[2] = {Mix(q[0], q[5], r.In(0.3f, 0.6f)) + (q[2] - q[8]) * (t * 0.35f), Mix(q[5], q[t > 0 ? 4 : 6], fabsf(t))}; Stroke(e, depth + 1.5e-4f, look.ink, s, 2, fine * 0.6f); }
-      if (r.Chance(0.4f)) { const V2 m[3] = {e.Project(f.At(0.2f, f.mouth, 0.05f)), e.Project(f.At(0, f.mouth - 0.02f, 0.05f)), e.Project(f.At(-0.2f, f.mouth, 0.05f))}; Stroke(e, depth + 2e-4f, look.ink, m, 3, fine); }
+      const bool mouth = r.Chance(0.4f);
+      if (!mouth) out.seen[kHpMouth] = out.seen[kHpMouth + 1] = out.seen[kHpMouthCentre] = 0;
+      if (mouth) { const V2 m[3] = {e.Project(f.At(0.2f, f.mouth, 0.05f)), e.Project(f.At(0, f.mouth - 0.02f, 0.05f)), e.Project(f.At(-0.2f, f.mouth, 0.05f))}; Stroke(e, depth + 2e-4f, look.ink, m, 3, fine); }
     }
     if (moustache) {
+      out.seen[kHpMouthCentre] = 0;
       const float w = r.In(0.35f, 1.1f), drop = r.In(-0.08f, 0.2f), fat = h * r.In(0.025f, 0.06f);
       e.Begin(depth + 3e-4f, hair, look.ink, look.width * 0.8f, 1);
       for (int j = -1; j <= 1; j += 2) {
@@ -33,6 +36,7 @@ AL_BOTH void DrawCaricature(Easel& e, Random& r, const Skeleton& k, const Look& 
     }
   }
   if (k.p.big_nose > 0) {
+    out.seen[kHpNose] = 0;  // its base lies under it
     const float b = h * k.p.big_nose, long_by = r.Chance(0.4f) ? r.In(0.8f, 2.2f) : r.In(0, 0.4f);
     const Colour c = look.InLine() || r.Chance(0.6f) ? look.skin : Mix(look.skin, {1, 0.35f, 0.3f}, r.In(0.15f, 0.6f));
     const V3 root = f.At(0, f.nose + b / h * 0.9f, 0), tip = f.At(0, f.nose + b / h * r.In(0.2f, 0.6f), (0.5f + long_by) * b / h);

@@ -99,7 +99,7 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   if (!look.simple && front > -0.75f && !r.Chance(0.1f)) {
     DrawEyes(e, r, k, look, f, depth + 4e-3f, fine, out);
     DrawNoseAndMouth(e, r, look, f, depth + 4.3e-3f, fine, nose_out, out);
-    if (p.whiskers || p.big_nose > 0) DrawCaricature(e, r, k, look, f, depth + 4.8e-3f, fine);
+    if (p.whiskers || p.big_nose > 0) DrawCaricature(e, r, k, look, f, depth + 4.8e-3f, fine, out);
     else if (front > 0.1f && r.Chance(0.08f)) {  // beard
       e.Begin(depth + 4.1e-3f, look.hair, look.ink, look.width);
       V2 c[5];
@@ -121,6 +121,10 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   const V3 cap{w + over, h * 0.38f + over, d + over};
   out.Set(kHpCrown, e.OutlineToward(cranium_at, m, hair == 0 && hat <= 0 ? cranium : cap, up));
   if (hat > 0) { out.seen[kHpTop] = 0.0f; out.seen[kHpHairline] = 0; }
+  if (hat > 0 && p.cap_low > 0) {  // what it covers
+    const V2 band = e.Project(f.At(0, p.cap_low));
+    for (int i = kHpEyeL; i < kHpNose; ++i) { const V2 v = out.at[i] - band; if (v.x * up.x + v.y * up.y > -0.02f * h * e.ScaleAt(k.skull)) out.seen[i] = 0; }
+  }
   if (ball && hair == 0 && hat <= 0) out.at[kHpCrown] = out.at[kHpTop];
 }
 

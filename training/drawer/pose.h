@@ -19,7 +19,8 @@ struct Proportions {
   float chest, waist, pelvis, chest_depth, belly, bust;
   bool noodle;         // limbs of one thickness
   float jaw, big_nose;  // a caricature's: share by which the jaw grows, radius in head heights
-  bool whiskers, cap_low;
+  float cap_low;        // a hat's band so far above the middle of the face, 0: where it usually is
+  bool whiskers;
 };
 
 AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
@@ -83,7 +84,7 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
   if (r.Chance(droll)) p.jaw = r.In(0.2f, 1);
   if (r.Chance(droll)) p.big_nose = r.In(0.06f, 0.19f);
   p.whiskers = r.Chance(droll * 0.6f);
-  p.cap_low = r.Chance(droll);
+  p.cap_low = r.Chance(droll) ? r.In(0.01f, 0.15f) : 0;
   const float b = p.bulk;
   p.r_thigh = 0.054f * b * r.In(0.8f, 1.25f);
   p.r_knee = 0.033f * b * r.In(0.8f, 1.25f);

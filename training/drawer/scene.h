@@ -183,7 +183,7 @@ struct Placed {
 enum Framing { kWhole, kHalf, kBust, kFace };
 
 // Draws one figure so that it (or the framed part of it) fills a box of `size` units about (cx, cy).
-AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
+AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
   Scene& s = *e.scene;
   const Proportions p = RandomProportions(r, look.technique == kPictogram, look.calm);
   const int act = framing < kBust ? ChooseAct(r) : kNoAct;
@@ -196,7 +196,7 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   int hair = look.technique == kPictogram ? 0 : r.Below(12);
   const float volume = hair == 0 ? 0 : (hair == 9 || r.Chance(look.calm ? 0.05f : 0.12f) ? r.In(0.1f, 0.34f) : r.In(0.02f, look.calm ? 0.1f : 0.16f)) * p.head;
   const bool capped = !look.simple || (look.technique == kSilhouette && r.Chance(0.3f));
-  const float hat = capped && look.technique != kMannequin && (p.cap_low || r.Chance(0.17f)) ? r.In(0.03f, 0.5f) * p.head : 0;
+  const float hat = capped && look.technique != kMannequin && (p.cap_low > 0 || r.Chance(0.17f)) ? r.In(0.03f, 0.5f) * p.head : 0;
 
   const V3 crown = k.skull + k.head.y * (0.5f * p.head + Max(volume * 0.9f, hat * 0.8f));
   const V3 chin = k.skull - k.head.y * (0.5f * p.head) + k.head.z * (p.head_half_depth * 0.62f);

@@ -28,18 +28,18 @@ struct StagePainter : Painting {
   // Things in the middle of the body go between its legs, the others where they are.
   AL_BOTH float Between(V3 at) const { const float d = e.Depth(at); return fabsf(d - trunk) < 0.09f ? trunk - 0.03f : d; }
   AL_BOTH void Begin(float depth, Colour c, float blend = 0) { e.Begin(depth, c, look.ink, line, blend); }
-  AL_BOTH void Bar(V3 a, V3 b, float radius, float depth, Colour c) {
+  AL_LARGE void Bar(V3 a, V3 b, float radius, float depth, Colour c) {
     if (wire) { e.Begin(depth, look.ink, look.ink, 0); radius = Max(look.width, 0.8f) * 0.6f / e.scale; }
     else Begin(depth, c);
     e.Capsule(a, radius, b, radius);
   }
   AL_BOTH void Bar(V3 a, V3 b, float radius) { Bar(a, b, radius, Between(Mix(a, b, 0.5f)), main); }
-  AL_BOTH void Slab(V3 middle, V3 x, V3 y, float depth, Colour c) {
+  AL_LARGE void Slab(V3 middle, V3 x, V3 y, float depth, Colour c) {
     const V2 v[4] = {e.Project(middle - x - y), e.Project(middle + x - y), e.Project(middle + x + y), e.Project(middle - x + y)};
     Begin(depth, c);
     e.Polygon(v, 4);
   }
-  AL_BOTH void Box(V3 middle, Axes m, V3 h, float depth, Colour c, float pattern) {
+  AL_LARGE void Box(V3 middle, Axes m, V3 h, float depth, Colour c, float pattern) {
     const V3 n[3] = {m.x, m.y, m.z}, half[3] = {m.x * h.x, m.y * h.y, m.z * h.z};
     for (int j = 0; j < 3; ++j) {
       const float s = e.View(n[j]).z > 0 ? 1.0f : -1.0f;
@@ -47,7 +47,7 @@ struct StagePainter : Painting {
       if (!look.simple) Patterned(e.Now(), r, pattern);
     }
   }
-  AL_BOTH void Wheel(V3 hub, float radius, float thick, float depth, bool spokes) {
+  AL_LARGE void Wheel(V3 hub, float radius, float thick, float depth, bool spokes) {
     const Axes& m = k.stage;
     Begin(depth, look.InLine() ? second : look.simple ? look.skin : Dim(second, 0.35f));
     e.Ellipsoid(hub, Axes{m.z, m.y, m.x}, {radius, radius, thick * 0.5f});
@@ -58,7 +58,7 @@ struct StagePainter : Painting {
     Begin(depth + 1e-3f, main);
     e.Capsule(hub, thick * 0.8f, hub, thick * 0.79f);
   }
-  AL_BOTH void Cycle() {
+  AL_LARGE void Cycle() {
     const float l = k.p.thigh + k.p.shin, bar = r.In(0.006f, 0.014f), ground = k.ground, radius = l * r.In(0.32f, 0.42f), thick = r.In(0.012f, 0.03f);
     const V3 crank = k.at[2], grip = k.at[0];
     const V3 rear{0, ground + radius, crank.z - radius - l * r.In(0.08f, 0.2f)}, front{0, ground + radius, Max(grip.z + l * r.In(0.02f, 0.2f), crank.z + radius + 0.25f * l)};
@@ -115,7 +115,7 @@ struct StagePainter : Painting {
     }
   }
   // A board on legs, or a block.
-  AL_BOTH void Chair() {
+  AL_LARGE void Chair() {
     const Proportions& p = k.p;
     const bool astride = r.Chance(0.1f);
     const float w = Max(p.pelvis * r.In(1.1f, 1.5f), 0.08f), y = -p.r_thigh * 1.15f, z0 = astride ? 0.3f : -p.chest_depth - r.In(0.02f, 0.06f), z1 = astride ? -0.1f : (p.thigh * r.In(0.5f, 0.9f));
@@ -171,7 +171,7 @@ struct StagePainter : Painting {
     if (kind == 3) for (int i = -1; i <= 1; ++i) Bar(At(shift + i * half * 0.9f, at.y, at.z), At(shift + i * half * 0.9f, low, at.z), bar, d - 1e-3f, main);
     Bar(At(shift - half, at.y, at.z), At(shift + half, at.y, at.z), bar * 1.4f, d, main);
   }
-  AL_BOTH void Table() {
+  AL_LARGE void Table() {
     const V3 at = k.at[0];
     const float w = at.x, deep = r.In(0.12f, 0.24f), bar = r.In(0.008f, 0.02f), shift = r.Bell(0.08f);
     float legs = -9, arms = 9;
@@ -223,7 +223,7 @@ struct StagePainter : Painting {
       for (int j = 0; j < n; ++j) { const V3 o2 = at + c.y * (b * r.Bell(0.4f)) + c.z * (b * r.Bell(0.4f)); const V3 u = c.x * r.In(0.16f, 0.34f) + c.y * r.Bell(0.05f); Bar(o2 - u, o2 + u, r.In(0.01f, 0.03f), d + j * 1e-4f, j % 2 ? main : second); }
     }
   }
-  AL_BOTH void Pole(V3 at, V3 dir) {
+  AL_LARGE void Pole(V3 at, V3 dir) {
     const V3 u = At(dir);
     const float down = r.In(0.35f, 0.8f), up = r.In(0.02f, 0.5f), bar = r.In(0.004f, 0.013f), d = Max(e.Depth(at) + 0.03f, e.Depth(at) > trunk - 0.02f ? trunk + 0.022f : -9.0f);
     const float drop = dir.y < -0.2f ? Min((at.y - k.ground) / -u.y, 1.2f) : down;  // to the floor
@@ -274,7 +274,7 @@ struct StagePainter : Painting {
     Stroke(e, d + 1e-4f, look.simple ? look.skin : look.ink, hook, 3, Max(line, 1));
     if (o.folds > 0) { BeginMarks(d + 3e-4f, FoldColour(main)); for (int j = 0; j < 4; ++j) { const float s = r.In(-0.7f, 0.7f); Mark(on(s * 0.7f, l * 0.4f), on(s * flare, l * 0.95f), r.Bell(0.05f), FoldWidth()); } }
   }
-  AL_BOTH void Instrument() {
+  AL_LARGE void Instrument() {
     const int kind = static_cast<int>(k.at[2].x);
     const V3 at = At(k.at[0]), u = At(k.at[1]);
     const Axes& c = k.chest;
@@ -335,7 +335,7 @@ struct StagePainter : Painting {
     }
   }
   // Something as tall as the figure beside or before it.
-  AL_BOTH void Bystander() {
+  AL_LARGE void Bystander() {
     const int kind = r.Below(6);
     const bool front = r.Chance(0.3f);
     const float x = front ? r.In(-0.25f, 0.25f) : r.Sign() * r.In(0.2f, 0.5f), d = front ? trunk + 0.6f : trunk - 0.4f, h = r.In(0.7f, 1.15f), t = front ? (r.Chance(0.65f) ? r.In(0.01f, 0.06f) : r.In(0.06f, 0.13f)) : r.In(0.008f, 0.04f);
@@ -381,7 +381,7 @@ struct StagePainter : Painting {
   }
   // The sole of a foot that is turned to the viewer.
   AL_BOTH void Soles() {
-    if (o.barefoot && !r.Chance(0.7f)) return;
+    if (o.gown || (o.barefoot && !r.Chance(0.7f))) return;
     for (int i = 0; i < 2; ++i) {
       const V3 u = k.foot_dir[i], down = Across(k.heel[i] - k.ankle[i], u), x = Unit(Cross(down, u));
       if (e.View(down).z < 0.55f) continue;
@@ -403,7 +403,7 @@ struct StagePainter : Painting {
       Mark(e.Project(edge + x * (w * 0.6f)), e.Project(edge - x * (w * 0.6f)), 0.1f, Max(look.width, 0.8f));
     }
   }
-  AL_BOTH void Draw() {
+  AL_LARGE void Draw() {
     const bool was = e.figure;
     e.figure = false;
     switch (k.act) {
