@@ -125,6 +125,42 @@ TEST(Drawer, BoxesHoldTheirPointsAndScenesFit) {
   EXPECT_GT(several, 30);
 }
 
+TEST(Drawer, StagedPosesKeepTheirLimbsAndReachTheirThings) {
+  int chosen[kActs] = {};
+  for (uint32_t seed = 1; seed < 4000; ++seed) {
+    Random r{seed * 2654435761u};
+    ++chosen[ChooseAct(r)];
+  }
+  EXPECT_GT(chosen[kNoAct], 2400);  // most stand, walk and sit as chance has it
+  for (int act = 1; act < kActs; ++act) {
+    EXPECT_GT(chosen[act], 8) << act;
+    EXPECT_LT(chosen[act], 130) << act;
+    for (uint32_t seed = 1; seed < 60; ++seed) {
+      Random r{seed * 2654435761u + static_cast<uint32_t>(act)};
+      const Proportions p = RandomProportions(r, false, seed % 2 == 0);
+      const Skeleton k = ActSkeleton(r, p, act);
+      for (int i = 0; i < 2; ++i) {
+        EXPECT_NEAR(Length(k.knee[i] - k.hip[i]), p.thigh, 2e-3f) << act;
+        EXPECT_NEAR(Length(k.ankle[i] - k.knee[i]), p.shin, 2e-3f) << act;
+        EXPECT_NEAR(Length(k.elbow[i] - k.shoulder[i]), p.upper_arm, 2e-3f) << act;
+        EXPECT_NEAR(Length(k.wrist[i] - k.elbow[i]), p.forearm, 2e-3f) << act;
+        EXPECT_GT(Length(k.tip[i] - k.wrist[i]), 0.5f * p.hand) << act;
+      }
+      EXPECT_GT(Dot(k.hip[0] - k.hip[1], k.pelvis.x), 0) << act;  // the left one is on the left
+      EXPECT_GT(Dot(k.shoulder[0] - k.shoulder[1], k.chest.x), 0) << act;
+      EXPECT_GT(Dot(Cross(k.chest.x, k.chest.y), k.chest.z), 0.99f) << act;  // turned, never mirrored
+      if (act == kCycle)
+        for (int i = 0; i < 2; ++i) {
+          const V3 pedal = k.stage * k.at[3 + i];
+          EXPECT_LT(Length(Mix(k.heel[i], k.toe[i], 0.5f) - pedal), p.foot + 0.1f) << seed;
+          EXPECT_GT(pedal.y, k.ground);
+        }
+      if (act == kShoulderStand) { EXPECT_LT(k.skull.y, k.root.y - 0.5f * p.trunk) << seed; }
+      if (act == kFootNear) { EXPECT_LT(Max(k.toe[0].z, k.toe[1].z), k.camera) << seed; }
+    }
+  }
+}
+
 TEST(Drawer, FacesHaveTheirSides) {
   // A face turned to the viewer shows its own left at the right of the picture.
   int right = 0, all = 0;

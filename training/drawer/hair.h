@@ -173,10 +173,11 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
 AL_BOTH void DrawHat(Easel& e, Random& r, const Skeleton& k, const Look& look, const Face& f, float volume, float height, float depth) {
   const float h = f.h;
   Colour c = look.InLine() || look.technique == kSilhouette ? look.accent : look.calm ? (r.Chance(0.5f) ? look.top : r.Chance(0.5f) ? look.bottom : look.accent) : RandomColour(r);
-  const V3 band = k.skull + f.m.y * (h * r.In(0.16f, 0.3f));
-  const float w = f.w + volume * 0.8f, top = h * 0.3f + height, crown = w * (r.Chance(0.2f) ? r.In(0.05f, 0.3f) : r.In(0.5f, 1.05f));
-  const V3 p[4] = {band + f.m.x * (w * 0.6f), band - f.m.x * (w * 0.6f), k.skull + f.m.y * (0.2f * h + top - crown * 0.35f) + f.m.x * (crown * 0.6f),
-                   k.skull + f.m.y * (0.2f * h + top - crown * 0.35f) - f.m.x * (crown * 0.6f)};
+  const V3 band = k.skull + f.m.y * (h * (k.p.cap_low > 0 ? k.p.cap_low : r.In(0.16f, 0.3f)));
+  const float w = f.w + volume * 0.8f, over = h * 0.3f + height, crown = w * (r.Chance(0.2f) ? r.In(0.05f, 0.3f) : r.In(0.5f, 1.05f));
+  const float top = over + (k.p.cap_low > 0 ? h * (0.22f - k.p.cap_low) : 0);  // from the band; the crown stays where it was
+  const V3 p[4] = {band + f.m.x * (w * 0.6f), band - f.m.x * (w * 0.6f), k.skull + f.m.y * (0.2f * h + over - crown * 0.35f) + f.m.x * (crown * 0.6f),
+                   k.skull + f.m.y * (0.2f * h + over - crown * 0.35f) - f.m.x * (crown * 0.6f)};
   V2 q[4];
   float rad[4];
   for (int j = 0; j < 4; ++j) { q[j] = e.Project(p[j]); rad[j] = (j < 2 ? w * 0.42f : crown * 0.4f) * e.ScaleAt(p[j]); }

@@ -1,5 +1,6 @@
 // The head: skull, jaw and profile, with its labelled points.
 #pragma once
+#include "caricature.h"
 #include "hair.h"
 
 namespace drawer {
@@ -19,9 +20,9 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   e.Begin(depth, look.skin, look.ink, look.width, 3);
   const V3 cranium{w, h * 0.38f, d};
   const V3 cranium_at = k.skull + m.y * (h * 0.12f);
-  const float jaw_w = w * r.In(0.5f, 0.95f), jaw_y = -r.In(0.24f, 0.36f) * h, chin_r = h * r.In(0.04f, 0.13f);
+  const float jaw_w = w * (r.In(0.5f, 0.95f) + 0.4f * p.jaw), jaw_y = -r.In(0.24f, 0.36f) * h, chin_r = h * (r.In(0.04f, 0.13f) + 0.1f * p.jaw);
   const V3 chin_at = k.skull - m.y * (0.5f * h - chin_r) + m.z * (d * r.In(0.5f, 0.72f) - chin_r * 0.3f);
-  const int shape = r.Below(10);
+  const int shape = p.jaw > 0 ? 1 + r.Below(6) : r.Below(10);
   V2 chin;
   const bool ball = look.technique == kPictogram || shape == 0;
   if (ball) {
@@ -30,7 +31,7 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
     e.Ellipsoid(cranium_at, m, cranium);
     V2 c[5];
     float rad[5];
-    const float corner = h * r.In(0.05f, 0.12f);
+    const float corner = h * (r.In(0.05f, 0.12f) + 0.08f * p.jaw);
     const V3 q[5] = {k.skull + m.x * (w * 0.72f) + m.z * (d * 0.2f), k.skull - m.x * (w * 0.72f) + m.z * (d * 0.2f),
                      k.skull + m.x * (jaw_w - corner) + m.y * jaw_y + m.z * (d * 0.12f), k.skull - m.x * (jaw_w - corner) + m.y * jaw_y + m.z * (d * 0.12f), chin_at};
     for (int j = 0; j < 5; ++j) { c[j] = e.Project(q[j]); rad[j] = (j < 2 ? w * 0.26f : j < 4 ? corner : chin_r) * e.ScaleAt(q[j]); }
@@ -98,7 +99,8 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   if (!look.simple && front > -0.75f && !r.Chance(0.1f)) {
     DrawEyes(e, r, k, look, f, depth + 4e-3f, fine, out);
     DrawNoseAndMouth(e, r, look, f, depth + 4.3e-3f, fine, nose_out, out);
-    if (front > 0.1f && r.Chance(0.08f)) {  // beard
+    if (p.whiskers || p.big_nose > 0) DrawCaricature(e, r, k, look, f, depth + 4.8e-3f, fine, out);
+    else if (front > 0.1f && r.Chance(0.08f)) {  // beard
       e.Begin(depth + 4.1e-3f, look.hair, look.ink, look.width);
       V2 c[5];
       float rad[5];
@@ -119,6 +121,10 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
   const V3 cap{w + over, h * 0.38f + over, d + over};
   out.Set(kHpCrown, e.OutlineToward(cranium_at, m, hair == 0 && hat <= 0 ? cranium : cap, up));
   if (hat > 0) { out.seen[kHpTop] = 0.0f; out.seen[kHpHairline] = 0; }
+  if (hat > 0 && p.cap_low > 0) {  // what it covers
+    const V2 band = e.Project(f.At(0, p.cap_low));
+    for (int i = kHpEyeL; i < kHpNose; ++i) { const V2 v = out.at[i] - band; if (v.x * up.x + v.y * up.y > -0.02f * h * e.ScaleAt(k.skull)) out.seen[i] = 0; }
+  }
   if (ball && hair == 0 && hat <= 0) out.at[kHpCrown] = out.at[kHpTop];
 }
 

@@ -226,7 +226,9 @@ struct LegPainter : Painting {
       q[n] = e.Project(k.hip[i]); rad[n++] = p.r_thigh * 1.12f * e.ScaleAt(k.hip[i]);
       front = Max(front, e.Depth(Mix(k.hip[i], low[i], 0.6f)));
     }
-    const float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 1.5e-3f;
+    float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 1.5e-3f;
+    const float legs = Max(Max(leg_depth[0], leg_depth[1]), Max(shin_depth[0], shin_depth[1]));
+    if (o.gown && legs > trunk + 0.05f) depth = Max(depth, legs + 8e-3f);  // a gown hides legs that stride ahead in it
     if (o.gown) {  // how the cloth swells between hip and hem
       const float at = r.In(0.2f, 0.6f), swell = r.In(0.2f, 0.95f) * flare;
       for (int i = 0; i < 2; ++i) {

@@ -10,8 +10,10 @@
 
 #ifdef __CUDACC__
 #define AL_BOTH __host__ __device__ inline
+#define AL_LARGE __host__ __device__ __noinline__  // what is called from many places: one copy, or compiling takes very long
 #else
 #define AL_BOTH inline
+#define AL_LARGE inline
 #endif
 
 namespace drawer {

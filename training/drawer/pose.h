@@ -18,10 +18,13 @@ struct Proportions {
   float r_thigh, r_knee, r_calf, r_ankle, r_shoulder, r_elbow, r_forearm, r_wrist;
   float chest, waist, pelvis, chest_depth, belly, bust;
   bool noodle;         // limbs of one thickness
+  float jaw, big_nose;  // a caricature's: share by which the jaw grows, radius in head heights
+  float cap_low;        // a hat's band so far above the middle of the face, 0: where it usually is
+  bool whiskers;
 };
 
 AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
-  Proportions p;
+  Proportions p{};
   p.heads = r.Chance(0.28f) ? r.In(2.3f, 5.2f) : r.Chance(0.78f) ? r.In(5.5f, 8.3f) : r.In(5, 9.5f);
   p.cartoon = Clamp((5.2f - p.heads) / 2.5f, 0, 1);
   p.head = 1 / p.heads;
@@ -56,6 +59,32 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
     p.bulk *= r.In(0.9f, 1.5f);
     if (r.Chance(0.5f)) { p.upper_arm *= r.In(0.6f, 1); p.forearm *= r.In(0.6f, 1); }
   }
+  const bool squat = !pictogram && r.Chance(0.035f);
+  if (squat) {  // nearly all head and trunk, on stumps
+    const float head = r.In(0.33f, 0.5f), legs2 = r.In(0.1f, 0.26f), grow = head / p.head;
+    p.heads = 1 / head;
+    p.cartoon = 1;
+    p.head = head;
+    p.neck = r.Chance(0.6f) ? -head * r.In(0, 0.1f) : r.In(0, 0.02f);
+    p.trunk = Max(1 - head - p.neck - legs2, 0.16f);
+    p.foot_height = r.In(0.02f, 0.05f);
+    p.thigh = (legs2 - p.foot_height) * r.In(0.4f, 0.55f);
+    p.shin = Max(legs2 - p.foot_height - p.thigh, 0.03f);
+    p.upper_arm = p.trunk * r.In(0.28f, 0.5f);
+    p.forearm = p.upper_arm * r.In(0.7f, 1);
+    p.hand = r.In(0.04f, 0.09f);
+    p.foot = r.In(0.07f, 0.16f);
+    p.head_half_width = Min(p.head_half_width * grow, head * 0.55f);
+    p.head_half_depth = head * r.In(0.38f, 0.5f);
+    p.shoulder = p.head_half_width * r.In(0.4f, 0.8f);
+    p.hip = p.shoulder * r.In(0.45f, 0.8f);
+    p.bulk = r.In(0.6f, 1.25f);
+  }
+  const float droll = squat || p.cartoon > 0.2f ? 0.3f : calm ? 0.03f : 0.06f;
+  if (r.Chance(droll)) p.jaw = r.In(0.2f, 1);
+  if (r.Chance(droll)) p.big_nose = r.In(0.06f, 0.19f);
+  p.whiskers = r.Chance(droll * 0.6f);
+  p.cap_low = r.Chance(droll) ? r.In(0.01f, 0.15f) : 0;
   const float b = p.bulk;
   p.r_thigh = 0.054f * b * r.In(0.8f, 1.25f);
   p.r_knee = 0.033f * b * r.In(0.8f, 1.25f);
@@ -88,6 +117,13 @@ struct Skeleton {
   float side_flex, hair_top;
   bool seated, tiptoe, fist[2], lying;
   bool holds_both;  // both hands at one place
+  // of a staged pose (acts.h); in the stage's own frame, which is turned as a whole
+  int act;
+  Axes stage;
+  V3 at[5];               // where its things are
+  float ground;
+  bool on_chair;
+  float camera, view_up;  // viewer's distance and elevation; 0: any
 };
 
 // Two-bone reach: the elbow for a hand as near `target` as the arm allows; `pole` says where the elbow points.
@@ -292,7 +328,7 @@ AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {
 
 // `facing` 0: any; 1: turned little, upright and mostly with quiet arms, as portraits are.
 AL_BOTH Skeleton RandomSkeleton(Random& r, const Proportions& p, int facing, bool calm) {
-  Skeleton k;
+  Skeleton k{};
   k.p = p;
   const float pick = r.F();
   float turn = pick < 0.30f ? r.Bell(18) : pick < 0.62f ? r.Sign() * r.In(18, 65) : pick < 0.79f ? r.Sign() * r.In(60, 115) : 180 + r.Bell(50);

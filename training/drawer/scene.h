@@ -2,6 +2,7 @@
 #pragma once
 #include "body.h"
 #include "palette.h"
+#include "stage.h"
 #include "things.h"
 
 namespace drawer {
@@ -182,18 +183,20 @@ struct Placed {
 enum Framing { kWhole, kHalf, kBust, kFace };
 
 // Draws one figure so that it (or the framed part of it) fills a box of `size` units about (cx, cy).
-AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
+AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
   Scene& s = *e.scene;
   const Proportions p = RandomProportions(r, look.technique == kPictogram, look.calm);
-  Skeleton k = RandomSkeleton(r, p, framing >= kBust ? 1 : 0, look.calm);
-  e.distance = r.Chance(0.2f) ? r.In(1.6f, 3) : r.In(3, 14);
-  const float up = (r.Chance(0.85f) ? r.Bell(6) : r.Bell(28)) * kDeg;
+  const int act = framing < kBust ? ChooseAct(r) : kNoAct;
+  Skeleton k = act ? ActSkeleton(r, p, act) : RandomSkeleton(r, p, framing >= kBust ? 1 : 0, look.calm);
+  if (act == kRobe && look.technique != kMannequin && look.technique != kPictogram) look.bare = false;
+  e.distance = k.camera > 0 ? k.camera : r.Chance(0.2f) ? r.In(1.6f, 3) : r.In(3, 14);
+  const float up = k.view_up != 0 ? k.view_up : (r.Chance(0.85f) ? r.Bell(6) : r.Bell(28)) * kDeg;
   e.cos_up = cosf(up); e.sin_up = sinf(up);
   e.scale = 1; e.cx = e.cy = 0;
   int hair = look.technique == kPictogram ? 0 : r.Below(12);
   const float volume = hair == 0 ? 0 : (hair == 9 || r.Chance(look.calm ? 0.05f : 0.12f) ? r.In(0.1f, 0.34f) : r.In(0.02f, look.calm ? 0.1f : 0.16f)) * p.head;
   const bool capped = !look.simple || (look.technique == kSilhouette && r.Chance(0.3f));
-  const float hat = capped && look.technique != kMannequin && r.Chance(0.17f) ? r.In(0.03f, 0.5f) * p.head : 0;
+  const float hat = capped && look.technique != kMannequin && (p.cap_low > 0 || r.Chance(0.17f)) ? r.In(0.03f, 0.5f) * p.head : 0;
 
   const V3 crown = k.skull + k.head.y * (0.5f * p.head + Max(volume * 0.9f, hat * 0.8f));
   const V3 chin = k.skull - k.head.y * (0.5f * p.head) + k.head.z * (p.head_half_depth * 0.62f);
@@ -214,6 +217,11 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   if (framing == kWhole) {
     for (int i = 0; i < kBodyPoints; ++i) grow(e.Project(joint[i]), 0.015f);
     for (int i = 0; i < 2; ++i) grow(e.Project(k.heel[i]), 0.015f);
+    if (act && r.Chance(0.75f)) {  // its things, mostly
+      V3 v[2];
+      const int n = ThingsReach(k, v);
+      for (int i = 0; i < n; ++i) grow(e.Project(v[i]), 0);
+    }
   } else if (framing == kHalf) {
     for (int i = 0; i < kKnee; ++i) if (r.Chance(0.9f)) grow(e.Project(joint[i]), 0.015f);
   } else if (framing == kBust) {
@@ -228,7 +236,11 @@ AL_BOTH void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float 
   look.width *= Clamp(e.scale / 170, 0.45f, 1);  // small figures are drawn with a finer line
   const int before = s.shapes;
   const float trunk = e.Depth(k.waist), at = e.Depth(k.skull);
-  DrawBody({e, r, k, look, RandomOutfit(r, look, k), trunk});
+  Outfit outfit = RandomOutfit(r, look, k);
+  DressForAct(r, k, look, outfit);
+  const Painting painting{e, r, k, look, outfit, trunk};
+  if (act) StagePainter(painting).Draw();
+  DrawBody(painting);
   float head_depth = Max(trunk + 8e-3f, at + 0.01f);
   if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
   DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
