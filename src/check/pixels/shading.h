@@ -38,8 +38,13 @@ inline constexpr double kOneMaterial = 0.09;
 // patch, or less than 60 % of the variance between them. Defaults
 [[nodiscard]] std::optional<LevelSplit> LightAndShadow(const SmallField& field, const Segment& segment);
 
-// Few clear shapes of light and shadow on each material, or many specks. `segments`: the larger patches.
-void CheckShadowShapes(const PictureContext& context, const std::vector<Segment>& segments, std::vector<Finding>& out);
+// A patch that has both.
+struct LitPatch {
+  const Segment* patch = nullptr;
+  LevelSplit split;
+};
+// Few clear shapes of light and shadow on each material, or many specks. `lit`: of the larger patches.
+void CheckShadowShapes(const PictureContext& context, const std::vector<LitPatch>& lit, std::vector<Finding>& out);
 // One light or several: which sides of each drawn form lie in shadow. `patches`: all of them, small ones too,
 // because a striped sleeve is made of many.
 void CheckLight(const PictureContext& context, const std::vector<Segment>& patches, Findings& out);

@@ -239,21 +239,19 @@ struct Tone {
   [[nodiscard]] double Hue() const { return std::atan2(b, a); }
 };
 
-void CheckShadowColour(const PictureContext& c, const std::vector<Segment>& segments, Findings& out) {
+void CheckShadowColour(const PictureContext& c, const std::vector<LitPatch>& lit, Findings& out) {
   const SmallField& s = c.small;
   const PictureTolerances& t = c.Tolerances();
   std::vector<double> steps, ratios, weights;
-  for (const Segment& segment : segments) {
-    const auto split = LightAndShadow(s, segment);
-    if (!split) continue;
+  for (const auto& [patch, split] : lit) {
     Tone light, shadow;
-    for (const std::uint32_t i : segment.pixels)
-      (s.l[i] / static_cast<float>(kLPerByte) < static_cast<float>(split->cuts[0]) ? shadow : light).Add(s, i);
+    for (const std::uint32_t i : patch->pixels)
+      (s.l[i] / static_cast<float>(kLPerByte) < static_cast<float>(split.cuts[0]) ? shadow : light).Add(s, i);
     light.Finish();
     shadow.Finish();
     if (light.Chroma() < 0.03 || shadow.l < 0.1) continue;
     ratios.push_back(shadow.Chroma() / shadow.l / (light.Chroma() / light.l));
-    weights.push_back(segment.share);
+    weights.push_back(patch->share);
     if (shadow.Chroma() > 0.03) steps.push_back(std::remainder(shadow.Hue() - light.Hue(), 2 * std::numbers::pi) * kDeg);
   }
   if (ratios.size() < 2) return;
@@ -379,15 +377,22 @@ void CheckShading(const PictureContext& c, Findings& out) {
   const auto large = std::ranges::find_if(patches, [](const Segment& p) { return p.share < 0.0015; });
   const std::vector<Segment> segments(patches.begin(), std::min(large, patches.begin() + 80));
   std::vector<std::optional<Shade>> read(segments.size());
-  ParallelFor(static_cast<int>(segments.size()), c.options->threads,
-              [&](int i) { read[static_cast<std::size_t>(i)] = ReadShade(c, segments[static_cast<std::size_t>(i)]); });
+  std::vector<std::optional<LevelSplit>> splits(segments.size());
+  ParallelFor(static_cast<int>(segments.size()), c.options->threads, [&](int i) {
+    const auto k = static_cast<std::size_t>(i);
+    read[k] = ReadShade(c, segments[k]);
+    splits[k] = LightAndShadow(c.small, segments[k]);
+  });
   std::vector<Shade> shades;
   for (const auto& shade : read)
     if (shade) shades.push_back(*shade);
   CheckPillow(c, shades, out);
   CheckLight(c, patches, out);
-  CheckShadowColour(c, segments, out);
-  CheckShadowShapes(c, segments, out);
+  std::vector<LitPatch> lit;
+  for (std::size_t k = 0; k < segments.size(); ++k)
+    if (splits[k]) lit.push_back({&segments[k], *splits[k]});
+  CheckShadowColour(c, lit, out);
+  CheckShadowShapes(c, lit, out);
 }
 
 }  // namespace armslength

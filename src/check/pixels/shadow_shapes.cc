@@ -33,11 +33,10 @@ struct ShadowShape {
   Vec2 at = Vec2::Zero();
 };
 
-std::optional<ShadowShape> ReadShadowShape(const PictureContext& c, const Segment& segment) {
+std::optional<ShadowShape> ReadShadowShape(const PictureContext& c, const LitPatch& lit) {
   const SmallField& s = c.small;
-  const auto split = LightAndShadow(s, segment);
-  if (!split) return std::nullopt;
-  const float cut = static_cast<float>(split->cuts[0] * kLPerByte);
+  const Segment& segment = *lit.patch;
+  const float cut = static_cast<float>(lit.split.cuts[0] * kLPerByte);
   const auto step = MaterialStep(s, segment, static_cast<double>(cut));
   if (!step || *step > kOneMaterial) return std::nullopt;
   int x0 = s.width, x1 = 0, y0 = s.height, y1 = 0;
@@ -84,7 +83,7 @@ std::optional<ShadowShape> ReadShadowShape(const PictureContext& c, const Segmen
           mask.at<std::uint8_t>(y, x + 1) && mask.at<std::uint8_t>(y + 1, x)) {
         const double g = std::hypot(static_cast<double>(light.at<float>(y, x + 1) - light.at<float>(y, x - 1)),
                                     static_cast<double>(light.at<float>(y + 1, x) - light.at<float>(y - 1, x))) / 2;
-        if (g > 0) edges.push_back((split->means[1] - split->means[0]) * kLPerByte / g);
+        if (g > 0) edges.push_back((lit.split.means[1] - lit.split.means[0]) * kLPerByte / g);
       }
     }
   // Steps between neighbours along rows and columns overstate a slanting line by 4/pi on average.
@@ -104,10 +103,10 @@ std::optional<LevelSplit> LightAndShadow(const SmallField& s, const Segment& seg
   return split;
 }
 
-void CheckShadowShapes(const PictureContext& c, const std::vector<Segment>& segments, std::vector<Finding>& out) {
+void CheckShadowShapes(const PictureContext& c, const std::vector<LitPatch>& lit, std::vector<Finding>& out) {
   std::vector<ShadowShape> shapes;
-  for (const Segment& segment : segments)
-    if (const auto shape = ReadShadowShape(c, segment)) shapes.push_back(*shape);
+  for (const LitPatch& one : lit)
+    if (const auto shape = ReadShadowShape(c, one)) shapes.push_back(*shape);
   double share = 0, broken = 0, border = 0, pieces = 0;
   std::vector<double> edges;
   std::vector<Vec2> where;
