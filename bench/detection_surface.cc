@@ -76,6 +76,7 @@ struct Page {
   std::optional<HandOutlines> hand = {};  // traced on the drawing, its fault and all
   bool declared = false;                  // the artist declared the canon the figures follow
   std::vector<std::string> without = {};  // rings and areas left out of the marks
+  double toes_pulled = 0.0;               // toe marks inside the shoe, parts of the way back to the ankle
 };
 
 struct Tally {
@@ -354,6 +355,14 @@ std::vector<Page> Pages() {
     for (const double shift : {0.04, 0.08, 0.12, 0.16})
       if (without.empty() || shift > 0.10) pages.push_back(fastened(shift, by, true, without));
   }
+  // Toe marks inside the shoe: a fault of marking, none of the drawing.
+  for (const bool bricks : {false, true})
+    for (const double pulled : {0.15, 0.30}) {
+      Page page{bricks ? Faults([](DrawingFaults& f) { f.block_shoes = true; }) : Change{}, 0.5, {}, {}, kShoes};
+      page.rows.push_back({"shoes", std::string(bricks ? "bricks" : "sound") + ", toe -" + (pulled < 0.2 ? "15" : "30"), "foot.shape", bricks, constant});
+      page.toes_pulled = pulled;
+      pages.push_back(page);
+    }
   return pages;
 }
 
@@ -400,6 +409,7 @@ int main(int argc, char** argv) {
       options.sigma = sigma;
       options.size = page.size;
       options.change = page.change;
+      if (page.toes_pulled > 0.0) options.misplace = [&page](FigureMarks& marks) { PullToes(marks, page.toes_pulled); };
       if (page.declared) options.canon = &average;
       WornFigure worn;
       clock.Time(page.size < 1.0 ? "(drawing a small one)" : "(drawing)", [&] { worn = Wear(options); });

@@ -58,11 +58,19 @@ WornFigure Wear(const WearOptions& options) {
         for (Vec2& p : area.outline) p /= size;
   }
   if (!small) worn.picture.image = std::move(drawn.image);
+  if (options.misplace) options.misplace(worn.marks);
   BodyReadingOptions reading;
   reading.scan_hypotheses = false;
   reading.find_helpful_mark = false;
   if (auto read = ReadBody(worn.marks, options.canon, reading)) worn.reading = std::move(*read);
   return worn;
+}
+
+void PullToes(FigureMarks& marks, double part) {
+  for (int side = 0; side < 2; ++side) {
+    const auto ankle = marks.points.find(On(side, PointId::kAnkleL)), toe = marks.points.find(On(side, PointId::kToeL));
+    if (ankle != marks.points.end() && toe != marks.points.end()) toe->second += part * (ankle->second - toe->second);
+  }
 }
 
 }  // namespace armslength

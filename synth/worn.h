@@ -28,7 +28,11 @@ struct WearOptions {
   const Canon* canon = nullptr; // declared; null: fitted with the figure
   // Costume and faults; the random stream is the drawing's own.
   std::function<void(FigureDrawing&, SynthRandom&)> change;
+  std::function<void(FigureMarks&)> misplace;  // marks set badly, before the pose is read from them
 };
+
+// A toe's mark set inside the shoe, by so much of the way back to the ankle's.
+void PullToes(FigureMarks& marks, double part);
 
 // Deterministic. Thread-safe.
 [[nodiscard]] WornFigure Wear(const WearOptions& options);

@@ -32,6 +32,9 @@ constexpr double kInstep = 1.35, kHalfWidth = 0.268, kToes = 0.55;  // ankle hei
 constexpr double kRollSd = 0.15, kRiseSd = 0.10, kWidthSd = 0.14, kInstepSd = 0.12, kLengthSd = 0.05, kToesSd = 0.13, kBlockSlope = 0.03,
                  kMostDepthSd = 0.06;
 
+// A toe's mark well inside the drawn shoe: the end is tried so far past it, parts of ankle to toe.
+constexpr std::array<double, 3> kBeyond{0.15, 0.30, 0.45};
+
 enum Moved : std::size_t { kAnkleX, kAnkleY, kToeX, kToeY, kDepth, kRoll, kRise, kWidth, kHeight, kLength, kSlope, kCount };
 using Values = std::array<double, kCount>;  // in spreads
 // Where the search starts and how it narrows, spreads; so many are followed on.
@@ -105,32 +108,47 @@ class Fit {
     if (pixels_ < kLeastPixels || seen_ < kLeastSeen * unit_px_ * scale_) return std::nullopt;
     FootFit out;
     for (const FootFit::Family family : {FootFit::kWedge, FootFit::kBlock}) {
-      // One wide sweep from everywhere; only the best then are followed.
-      std::vector<Try> tries;
-      for (std::size_t up = 0; up < ups_.size(); ++up)
-        for (const double depth : {-kStartDepth, kStartDepth}) {
-          Try t{up, {}, 0.0};
-          t.values[kDepth] = depth;
-          t.cost = Cost(family, up, t.values);
-          Sweep(family, kWide, t);
-          tries.push_back(t);
-        }
-      std::sort(tries.begin(), tries.end(), [](const Try& x, const Try& y) { return x.cost < y.cost; });
-      tries.resize(std::min(tries.size(), kFollowed));
-      for (Try& t : tries)
-        for (double step = kWide * kFiner; step > kFinest; step *= kFiner) Sweep(family, step, t);
-      const Try& best = *std::min_element(tries.begin(), tries.end(), [](const Try& x, const Try& y) { return x.cost < y.cost; });
+      const Try best = Follow(family);
       if (best.cost >= kNone) return std::nullopt;
       out.cost[family] = best.cost;
       out.apart[family] = Apart(family, best.up, best.values);
       if (family == FootFit::kWedge && Draw(family, best.up, best.values, true)) out.wedge = Outline();
     }
     out.drawn = DrawnPlaces();
+    out.past = Past();
+    out.past_share = out.past * unit_px_ / std::max(1.0, (camera_.Project(toe_.at) - camera_.Project(ankle_.at)).norm());
+    out.free_cost = out.cost;
+    if (out.Nats() > 0.0)
+      for (const double beyond : kBeyond)
+        for (const FootFit::Family family : {FootFit::kWedge, FootFit::kBlock}) {
+          beyond_ = beyond;
+          out.free_cost[family] = std::min(out.free_cost[family], Follow(family).cost);
+        }
     return out;
   }
 
  private:
   static constexpr double kNone = 1e17;
+
+  // One wide sweep from everywhere; only the best then are followed.
+  Try Follow(FootFit::Family family) {
+    const auto cheaper = [](const Try& x, const Try& y) { return x.cost < y.cost; };
+    std::vector<Try> tries;
+    for (std::size_t up = 0; up < ups_.size(); ++up)
+      for (const double depth : {-kStartDepth, kStartDepth}) {
+        Try t{up, {}, 0.0};
+        t.values[kDepth] = depth;
+        t.cost = Cost(family, up, t.values);
+        Sweep(family, kWide, t);
+        tries.push_back(t);
+      }
+    std::sort(tries.begin(), tries.end(), cheaper);
+    tries.resize(std::min(tries.size(), kFollowed));
+    for (Try& t : tries)
+      for (double step = kWide * kFiner; step > kFinest; step *= kFiner) Sweep(family, step, t);
+    return *std::min_element(tries.begin(), tries.end(), cheaper);
+  }
+
   [[nodiscard]] Vec2 OnCanvas(const Vec2& px) const { return (px - origin_px_) * scale_; }
   [[nodiscard]] cv::Point Place(const Vec2& px) const {
     const Vec2 q = OnCanvas(px);
@@ -180,7 +198,7 @@ class Fit {
     const double ankle_sd = std::sqrt(ankle_.cov(0, 0)), toe_sd = std::sqrt(toe_.cov(0, 0));
     const double depth = 0.5 * v[kDepth] * std::min(kMostDepthSd, std::sqrt(std::max(0.0, ankle_.cov(2, 2) + toe_.cov(2, 2))));
     const auto frame = FrameOf(ankle_.at + Vec3(ankle_sd * v[kAnkleX], ankle_sd * v[kAnkleY], -depth),
-                               toe_.at + Vec3(toe_sd * v[kToeX], toe_sd * v[kToeY], depth), ups_[up], kRollSd * v[kRoll], rise);
+                               toe_.at + beyond_ * (toe_.at - ankle_.at) + Vec3(toe_sd * v[kToeX], toe_sd * v[kToeY], depth), ups_[up], kRollSd * v[kRoll], rise);
     if (!frame) return false;
     const double instep = kInstep * rise * std::exp(kInstepSd * v[kHeight]);
     const double half = kHalfWidth * frame->along * std::exp(kWidthSd * v[kWidth]);
@@ -257,6 +275,15 @@ class Fit {
     return out;
   }
 
+  // How far the drawn shoe goes on along the foot past its toe's mark, stature as seen.
+  [[nodiscard]] double Past() const {
+    const Vec2 ankle = camera_.Project(foot_->At(0.0) + 0.5 * rise_ * foot_->up), toe = camera_.Project(foot_->At(1.0) + 0.25 * rise_ * foot_->up);
+    const Vec2 step = (toe - ankle).normalized() / scale_;
+    int n = 0;
+    for (cv::Point at = Place(toe); at.x >= 0 && at.y >= 0 && at.x < kSize && at.y < kSize && drawn_.at<std::uint8_t>(at); at = Place(toe + n * step)) ++n;
+    return n / (scale_ * unit_px_);
+  }
+
   // The upper side of the drawn toe end, from the instep to the toes.
   [[nodiscard]] std::vector<Vec2> DrawnPlaces() const {
     std::vector<Vec2> out;
@@ -280,6 +307,7 @@ class Fit {
   SeenJoint ankle_, toe_;
   std::vector<Vec3> ups_;
   std::optional<Frame> foot_;
+  double beyond_ = 0.0;  // how far the toes are taken to go on past their mark, ankle to toe
   double rise_ = 0.039, unit_px_ = 1.0, scale_ = 1.0, pixels_ = 0.0, seen_ = 0.0;
   Vec2 origin_px_ = Vec2::Zero();
   cv::Mat drawn_ = cv::Mat::zeros(kSize, kSize, CV_8U), asked_ = drawn_.clone();

@@ -22,6 +22,10 @@ constexpr double kBlock = 1.5, kBothBlocks = 0.6, kSure = 2.0;
 constexpr double kFits = 0.0035, kBlockFits = 0.0018;
 // A block must also lie nearer the drawn contour by this: marks and proportions alone, less sure than the contour, make none.
 constexpr double kNearer = 0.0004;
+// A toe's mark well inside the drawn shoe makes a wedge look like a block. It is asked about where the contour goes on past it by so
+// much (stature, and of ankle to toe as seen: twice the marks' own error and more) and, with the toes left free to do so, block and wedge
+// come nearer each other than this, nats.
+constexpr double kPast = 0.022, kPastShare = 0.22, kFreeNats = 3.0;
 constexpr double kMostNats = 4.6;  // said in words no surer than this: a hundred times
 
 struct Foot {
@@ -30,6 +34,9 @@ struct Foot {
   std::optional<FootFit> fit;
   [[nodiscard]] bool LikeBlock(double nats) const { 
     return fit && fit->Nats() > nats && fit->apart[FootFit::kBlock] < std::min(kBlockFits, fit->apart[FootFit::kWedge] - kNearer);
+  }
+  [[nodiscard]] bool MarkInside() const {
+    return fit && fit->past > kPast && fit->past_share > kPastShare && fit->FreeNats() < kFreeNats;
   }
   [[nodiscard]] bool Wedge() const { return fit && fit->Nats() < -kSure && fit->apart[FootFit::kWedge] < kFits; }
 };
@@ -79,6 +86,12 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
     if (!foot.fit) {
       f.why = Say("The contour of the figure runs into something else at the foot (the other leg, a hem), or the view shows too little of it.");
       f.ask = Say("Nothing to add: another view would show it.");
+    } else if (!wedge && (both || foot.LikeBlock(kBlock)) && foot.MarkInside()) {
+      f.why = Say("The drawn shoe goes on past the toe's mark by {:.0f} % of the way from ankle to toe; with the toes that far out a wedge is "
+                  "not ruled out.",
+                  100.0 * foot.fit->past_share);
+      f.ask = Say("Move this mark to the drawn tip of the shoe, unless it is there: {}.", SaidName(foot.toe));
+      f.guides = {body_check::Line(GuideShape::Role::kDrawn, foot.fit->drawn)};
     } else if (!wedge && (both || foot.LikeBlock(kBlock))) {
       f.verdict = Verdict::kOff;
       f.title = left ? Say("Left shoe is a block, not a wedge") : Say("Right shoe is a block, not a wedge");
