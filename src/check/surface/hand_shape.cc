@@ -53,6 +53,7 @@ struct Finger {
 struct Hand {
   bool left = true;
   std::array<std::optional<Finger>, 5> fingers;  // thumb first
+  std::optional<Vec2> thumb;                     // its root; the middle of its outline where it points at the eye
   std::optional<bool> palm_seen;                 // by an area named palm or back
   std::vector<Vec2> palm;                        // that area's outline
   [[nodiscard]] int Count() const {
@@ -99,6 +100,11 @@ std::optional<Hand> HandOf(const BodyFacts& facts, bool left) {
     const std::string name = Lower(area.name);
     for (std::size_t i = 0; i < kNames.size(); ++i)
       if (name.find(kNames[i]) != std::string::npos) hand.fingers[i] = FingerOf(area.outline, wrist);
+    if (name.find(kNames[0]) != std::string::npos && area.outline.size() >= 4) {
+      Vec2 middle = Vec2::Zero();
+      for (const Vec2& p : area.outline) middle += p / static_cast<double>(area.outline.size());
+      hand.thumb = hand.fingers[0] ? hand.fingers[0]->root : middle;
+    }
     const bool palm = name.find("palm") != std::string::npos;
     if (!palm && name.find("back") == std::string::npos) continue;
     hand.palm_seen = palm;
@@ -262,25 +268,27 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
 // Fingers in order, and the thumb on the side that goes with the palm or the back of this hand.
 void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
   Vec2 way = Vec2::Zero(), middle = Vec2::Zero();
+  double longest = 0.0;
   int n = 0;
   for (std::size_t i = 1; i < 5; ++i)
     if (hand.fingers[i]) {
+      longest = std::max(longest, hand.fingers[i]->px());
       way += hand.fingers[i]->Way();
       middle += hand.fingers[i]->root;
       ++n;
     }
   Finding f = Begin(facts, hand, "side", Say("thumb on its side"));
   f.source = Say("construction: a left hand seen from its back, fingers up, has its thumb at the right");
-  if (!hand.fingers[0] || n == 0 || way.norm() < 0.8 * n) {
+  if (!hand.thumb || n == 0 || way.norm() < 0.8 * n) {
     f.why = Say("Which side the thumb lies on needs the outlines of the thumb and of at least one finger that is not curled up.");
     f.ask = Say("Outline thumb and forefinger as areas of kind \"part\" on the hand, named so.");
     return End(facts, hand, std::move(f), out);
   }
   way.normalize();
   middle /= n;
-  const Vec2 to_thumb = hand.fingers[0]->root - middle;
+  const Vec2 to_thumb = *hand.thumb - middle, thumb_tip = hand.fingers[0] ? hand.fingers[0]->tip : *hand.thumb;
   // The thumb's root lies nearer the wrist as well; its side must show.
-  const double aside = Cross2(way, to_thumb), size = hand.fingers[0]->px();
+  const double aside = Cross2(way, to_thumb), size = hand.fingers[0] ? hand.fingers[0]->px() : longest;
   // Order across: thumb, index, middle, ring, little.
   if (hand.fingers[1] && hand.fingers[4]) {
     const double row = Cross2(way, hand.fingers[1]->root - hand.fingers[4]->root);
@@ -288,7 +296,7 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
       f.verdict = Verdict::kOff;
       f.title = Say("{}: the thumb lies on the little finger's side", HandName(hand.left));
       f.why = Say("Across the hand the fingers run from the little one to the forefinger, and the thumb comes after the wrong end.");
-      f.guides = {body_check::Line(GuideShape::Role::kDrawn, {hand.fingers[0]->root, hand.fingers[0]->tip}),
+      f.guides = {body_check::Line(GuideShape::Role::kDrawn, {*hand.thumb, thumb_tip}),
                   body_check::Line(GuideShape::Role::kHelp, {hand.fingers[4]->root, hand.fingers[1]->root})};
       f.remedy = {RemedyWay::kGuide, 15.0, Say("Put the thumb beside the forefinger.")};
       f.gain = 4.0;
@@ -312,9 +320,9 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
     f.verdict = Verdict::kOff;
     f.title = as_left ? Say("Right hand is drawn as a left hand") : Say("Left hand is drawn as a right hand");
     const Vec2 across = to_thumb - way * way.dot(to_thumb);
-    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {hand.fingers[0]->root, hand.fingers[0]->tip}),
+    f.guides = {body_check::Line(GuideShape::Role::kDrawn, {*hand.thumb, thumb_tip}),
                 body_check::Line(GuideShape::Role::kTarget,
-                                 {Vec2(hand.fingers[0]->root - 2.0 * across), Vec2(hand.fingers[0]->tip - 2.0 * across)}),
+                                 {Vec2(*hand.thumb - 2.0 * across), Vec2(thumb_tip - 2.0 * across)}),
                 body_check::Line(GuideShape::Role::kHelp, {middle, middle + way * size})};
     f.remedy = {RemedyWay::kGuide, 20.0, Say("Mirror the hand and draw it anew, or turn palm and back.")};
     f.gain = 5.0;

@@ -49,6 +49,15 @@ TEST(TracedHands, TwiceTheToleranceIsFoundWhereItShows) {
   }
 }
 
+// A thumb that points at the eye has no direction, but its place tells the side all the same.
+TEST(TracedHands, AThumbThatPointsAtTheEyeStillTellsItsSide) {
+  HandOutlines other;
+  other.other_hand = true;
+  int off = 0;
+  for (const unsigned seed : {743004u, 743016u, 743025u}) off += Count(other, "hand.shape.side", seed, 1).off;
+  EXPECT_GE(off, 2);
+}
+
 // Bent fingers and tilted palms included: what they explain is asked for on top.
 TEST(TracedHands, FingersFarTooLongForThePalmAreFound) {
   HandOutlines fingers;
