@@ -158,7 +158,7 @@ struct StagePainter : Painting {
     const V3 at = k.at[0];
     const float half = r.In(0.3f, 1.2f), bar = r.In(0.006f, 0.022f), low = k.ground, d = fabsf(e.Depth(At(at)) - trunk) < 0.02f ? trunk - 0.02f : e.Depth(At(at)) - 0.01f;
     const float shift = r.Bell(0.2f);
-    const int n = 3 + r.Below(8), kind = r.Below(4);
+    const int n = 3 + r.Below(8), kind = look.simple ? 1 + r.Below(3) : r.Below(4);  // a wall of the silhouette's colour would swallow it
     if (kind == 0) {  // a wall
       const V2 v[4] = {e.Project(At(shift - half, at.y, at.z)), e.Project(At(shift + half, at.y, at.z)), e.Project(At(shift + half, low, at.z)), e.Project(At(shift - half, low, at.z))};
       Begin(d - 1e-3f, second);
@@ -185,7 +185,7 @@ struct StagePainter : Painting {
     const V3 m = At(shift, at.y - 0.01f, at.z + deep);
     for (int i = -1; i <= 1; i += 2)
       for (int j = 0; j < 2; ++j) { const V3 a = At(shift + i * w * 0.9f, at.y, at.z + (j ? deep * 1.9f : deep * 0.1f)), b = At(shift + i * w * 0.9f, k.ground, at.z + (j ? deep * 1.9f : deep * 0.1f)); Bar(a, b, bar, top - (j ? 1e-3f : 3e-3f), main); }
-    if (r.Chance(0.25f)) Slab(At(shift, (at.y + k.ground) * 0.5f, at.z + deep * 2), k.stage.x * w, k.stage.y * ((at.y - k.ground) * r.In(0.2f, 0.5f)), top - 5e-4f, second);  // a front, a cloth
+    if (!look.simple && r.Chance(0.25f)) Slab(At(shift, (at.y + k.ground) * 0.5f, at.z + deep * 2), k.stage.x * w, k.stage.y * ((at.y - k.ground) * r.In(0.2f, 0.5f)), top - 5e-4f, second);  // a front, a cloth
     Slab(m, k.stage.x * w, k.stage.z * deep, top, main);
     Begin(top + 1e-4f, main);
     const float edge = e.View(k.stage.z).z > 0 ? at.z + deep * 2 : at.z;
