@@ -1,17 +1,18 @@
 #!/bin/sh
-# One more round from the weights in data/proposal, in one command: grow a trainable network from them, train, write the small files,
-# score old and new side by side on fresh drawings. data/proposal stays as it is; the last lines say how to take the new weights.
-#   training/next_round.sh WORK_FOLDER [--seconds 1100] [--seed 55] [--rate 1.3e-3] [--kind body|head] [--pause SECONDS] [--pictures FOLDER]
+# One more round from the weights in data/proposal, in one command: grow a trainable network from them, train, write the small files, of the
+# new weights and of their mean with the old ones (twice the best of the three), and score all three side by side on fresh drawings.
+# data/proposal stays as it is; the last lines say how to take new weights.
+#   training/next_round.sh WORK_FOLDER [--seconds 1100] [--seed 77] [--rate 1.3e-3] [--kind body|head] [--pause SECONDS] [--pictures FOLDER]
 #   training/next_round.sh WORK_FOLDER --smoke      every step in small, on a CPU, a few minutes
 # All GPUs of the machine work on it; needs nvcc, PyTorch, onnx, OpenCV for Python. Where a command may only run for a while, --pause 500
 # stops before that and the same command goes on; it ends with a line that begins with "paused" until all seconds are used.
 set -e
 here=$(cd "$(dirname "$0")" && pwd)
-usage() { sed -n '2,8s/^# \{0,1\}//p' "$0" >&2; exit 2; }
+usage() { sed -n '2,9s/^# \{0,1\}//p' "$0" >&2; exit 2; }
 [ -n "$1" ] || usage
 case $1 in -*) usage ;; esac
 work=$1; shift
-seconds=1100 seed=55 rate=1.3e-3 kind=body pause=0 pictures='' smoke=''
+seconds=1100 seed=77 rate=1.3e-3 kind=body pause=0 pictures='' smoke=''
 while [ $# -gt 0 ]; do
   case $1 in
     --smoke) smoke=1; shift; continue ;;
@@ -22,7 +23,7 @@ while [ $# -gt 0 ]; do
 done
 case $kind in body|head) ;; *) usage ;; esac
 [ -z "$pictures" ] || pictures=$(cd "$pictures" && pwd)
-mkdir -p "$work/from" "$work/to" "$work/net"
+mkdir -p "$work/from" "$work/to" "$work/net" "$work/mean" "$work/mean_net"
 work=$(cd "$work" && pwd)
 cd "$here"
 python=${PYTHON:-python3}
@@ -45,20 +46,22 @@ else
 fi
 "$python" export.py "$work/to" "$work/net"
 "$python" export.py --check "$work/net"
+"$python" average.py "$work/from/$kind.pt" "$work/to/$kind.pt" "$work/mean/$kind.pt"
+"$python" export.py "$work/mean" "$work/mean_net"
 
 if [ "$kind" = body ]; then  # fresh drawings of our own, other seeds than any training's
   [ -d "$work/fresh" ] || "$python" refine_data.py "$work/fresh" --pictures --scenes "$scenes" --seed 980000000
   for folder in "$work/fresh" $pictures; do
-    for which in from to; do
+    for which in from to mean; do
       echo "== $which, $folder"
       "$python" evaluate.py "$folder" --body "$work/$which/body.pt" | grep '^body'
     done
   done
 elif [ -n "$pictures" ]; then
-  for which in from to; do
+  for which in from to mean; do
     echo "== $which, $pictures"
     "$python" evaluate.py "$pictures" --head "$work/$which/head.pt" | grep '^head'
   done
 fi
-echo "to take them: cp $work/net/$kind.net $here/../data/proposal/, build, bench_proposal on fresh drawings and then once on the pictures;"
+echo "to take them: cp $work/net/$kind.net (or $work/mean_net/$kind.net) $here/../data/proposal/, build, bench_proposal on fresh drawings and then once on the pictures;"
 echo "set the threshold for figures and the three constants of stated errors again (MODEL_CARD.md), and write down what was measured"
