@@ -26,13 +26,14 @@ constexpr double kNearer = 0.0004;
 // much (stature, and of ankle to toe as seen: twice the marks' own error and more) and, with the toes left free to do so, block and wedge
 // come nearer each other than this, nats.
 constexpr double kPast = 0.022, kPastShare = 0.22, kFreeNats = 3.0;
+constexpr double kAlike = 0.7;     // less than twice as likely: said to fit as well
 constexpr double kMostNats = 4.6;  // said in words no surer than this: a hundred times
 
 struct Foot {
   bool left = true;
   P ankle{}, toe{};
   std::optional<FootFit> fit;
-  [[nodiscard]] bool LikeBlock(double nats) const { 
+  [[nodiscard]] bool LikeBlock(double nats) const {
     return fit && fit->Nats() > nats && fit->apart[FootFit::kBlock] < std::min(kBlockFits, fit->apart[FootFit::kWedge] - kNearer);
   }
   [[nodiscard]] bool MarkInside() const {
@@ -104,7 +105,9 @@ void CheckFeetShape(const BodyFacts& facts, const Silhouette& silhouette, std::v
       f.title = left ? Say("Left foot is a wedge") : Say("Right foot is a wedge");
       f.why = Basis(facts, foot) + ".";
     } else {
-      f.why = Basis(facts, foot) + Say(": not enough apart to tell.");
+      f.why = std::abs(foot.fit->Nats()) < kAlike ? Say("Of all shoes that the marks allow here a wedge and a block fit the drawn toe end as well: this view does "
+                                                        "not tell them apart.")
+                                                  : Basis(facts, foot) + Say(": not enough apart to tell.");
       f.ask = Say("A foot seen more from the side tells more.");
     }
     body_check::Finish(facts, rests_on, f);
