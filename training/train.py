@@ -120,6 +120,16 @@ def into(w, xy):
     return torch.stack([(ux * d[..., 0] + uy * d[..., 1]) / k, (-uy * d[..., 0] + ux * d[..., 1]) / k], -1)
 
 
+def cut_boxes(b, pts):
+    """Boxes with the main one again from its points, cut by the picture; those with their middle outside do not count."""
+    if BODYNET:
+        x = pts[..., :2].clamp(0, SIDE)
+        lo, hi = x.amin(1), x.amax(1)
+        b[:, 0, :2], b[:, 0, 2:4] = (lo + hi) / 2, ((hi - lo) / 2).clamp(min=2)
+    b[..., 4] = b[..., 4] * ((b[..., :2] > 0) & (b[..., :2] < SIDE)).all(-1).float()
+    return b
+
+
 def to_targets(l, w):
     """Labels in the window: points [n, P, 3] (weight 1 inside), boxes [n, F, 5]."""
     pts = l["body" if BODYNET else "head"].clone()
@@ -135,14 +145,7 @@ def to_targets(l, w):
     k = 1 / (w[:, 2] ** 2 + w[:, 3] ** 2).sqrt()
     b[..., :2] = into(w, b[..., :2])
     b[..., 2:4] = b[..., 2:4] * k[:, None, None]
-    if BODYNET:  # the main one again from its points, cut by the picture
-        x = pts[..., :2].clamp(0, SIDE)
-        lo, hi = x.amin(1), x.amax(1)
-        b[:, 0, :2] = (lo + hi) / 2
-        b[:, 0, 2:4] = ((hi - lo) / 2).clamp(min=2)
-    inside = ((b[..., :2] > 0) & (b[..., :2] < SIDE)).all(-1).float()
-    b[..., 4] = b[..., 4] * inside
-    return pts, b
+    return pts, cut_boxes(b, pts)
 
 
 def one_batch(l, which, image, w):
@@ -169,17 +172,11 @@ def bend_some(image, pts, box):
     i = weather.few(image, 0.5, pick)
     field = weather.bend_field(len(i), SIDE, pick, dev)
     p, b = pts[i].clone(), box[i].clone()
-    was = p[..., :2].clone()
-    p[..., :2] = weather.bent_points(was, field)
+    p[..., :2] = weather.bent_points(p[..., :2], field)
     inside = ((p[..., :2] > (-1 if BODYNET else 0)) & (p[..., :2] < SIDE + (1 if BODYNET else 0))).all(-1).float()
     p[..., 2] = p[..., 2] * inside
     b[..., :2] = weather.bent_points(b[..., :2], field)
-    if BODYNET:
-        x = p[..., :2].clamp(0, SIDE)
-        lo, hi = x.amin(1), x.amax(1)
-        b[:, 0, :2], b[:, 0, 2:4] = (lo + hi) / 2, ((hi - lo) / 2).clamp(min=2)
-    b[..., 4] = b[..., 4] * ((b[..., :2] > 0) & (b[..., :2] < SIDE)).all(-1).float()
-    return weather.put(image, i, weather.bent(image[i], field)), weather.put(pts, i, p), weather.put(box, i, b)
+    return weather.put(image, i, weather.bent(image[i], field)), weather.put(pts, i, p), weather.put(box, i, cut_boxes(b, p))
 
 
 grid = torch.arange(MAPS, device=dev).float()

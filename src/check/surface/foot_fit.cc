@@ -118,7 +118,7 @@ class Fit {
     out.past = Past();
     out.past_share = out.past * unit_px_ / std::max(1.0, (camera_.Project(toe_.at) - camera_.Project(ankle_.at)).norm());
     out.free_cost = out.cost;
-    if (out.Nats() > 0.0)
+    if (out.Nats() > 0.0 && out.GoesPast())
       for (const double beyond : kBeyond)
         for (const FootFit::Family family : {FootFit::kWedge, FootFit::kBlock}) {
           beyond_ = beyond;

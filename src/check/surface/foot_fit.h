@@ -17,11 +17,12 @@ struct FootFit {
   std::array<double, 2> apart{};  // mean distance left between drawn and fitted contour, stature
   std::vector<Vec2> wedge;        // outline of the best wedge, px
   std::vector<Vec2> drawn;        // places of the toe end's drawn contour, px, along the foot
-  // Where a block does better: the same with the toes left free to go on past their mark.
-  std::array<double, 2> free_cost{};
   // How far the drawn shoe goes on past the toe's mark as seen: stature, and parts of ankle to toe.
   double past = 0.0, past_share = 0.0;
+  // Where that is twice the marks' own error and more, and a block does better: `cost` with the toes left free to go on past their mark.
+  std::array<double, 2> free_cost{};
   [[nodiscard]] double Nats() const { return cost[kWedge] - cost[kBlock]; }  // > 0 speaks for a block
+  [[nodiscard]] bool GoesPast() const { return past > 0.022 && past_share > 0.22; }
   [[nodiscard]] double FreeNats() const { return free_cost[kWedge] - free_cost[kBlock]; }
 };
 

@@ -22,10 +22,9 @@ constexpr double kBlock = 1.5, kBothBlocks = 0.6, kSure = 2.0;
 constexpr double kFits = 0.0035, kBlockFits = 0.0018;
 // A block must also lie nearer the drawn contour by this: marks and proportions alone, less sure than the contour, make none.
 constexpr double kNearer = 0.0004;
-// A toe's mark well inside the drawn shoe makes a wedge look like a block. It is asked about where the contour goes on past it by so
-// much (stature, and of ankle to toe as seen: twice the marks' own error and more) and, with the toes left free to do so, block and wedge
-// come nearer each other than this, nats.
-constexpr double kPast = 0.022, kPastShare = 0.22, kFreeNats = 3.0;
+// A toe's mark well inside the drawn shoe makes a wedge look like a block. It is asked about where the contour goes on past it and, with
+// the toes left free to do so, block and wedge come nearer each other than this, nats.
+constexpr double kFreeNats = 3.0;
 constexpr double kAlike = 0.7;     // less than twice as likely: said to fit as well
 constexpr double kMostNats = 4.6;  // said in words no surer than this: a hundred times
 
@@ -36,9 +35,7 @@ struct Foot {
   [[nodiscard]] bool LikeBlock(double nats) const {
     return fit && fit->Nats() > nats && fit->apart[FootFit::kBlock] < std::min(kBlockFits, fit->apart[FootFit::kWedge] - kNearer);
   }
-  [[nodiscard]] bool MarkInside() const {
-    return fit && fit->past > kPast && fit->past_share > kPastShare && fit->FreeNats() < kFreeNats;
-  }
+  [[nodiscard]] bool MarkInside() const { return fit && fit->GoesPast() && fit->FreeNats() < kFreeNats; }
   [[nodiscard]] bool Wedge() const { return fit && fit->Nats() < -kSure && fit->apart[FootFit::kWedge] < kFits; }
 };
 
