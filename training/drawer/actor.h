@@ -7,12 +7,19 @@ namespace drawer {
 enum Act {
   kNoAct, kCycle, kScooter, kBoard, kChair, kLadder, kRailing, kTable, kLoad, kCarryBox, kBalloon, kPole, kInstrument, kBuckets, kHanger, kBook,
   kBystander, kRobe, kShoulderStand, kBackBend, kHandstand, kCurl, kSki, kFootNear, kFistNear, kSteep, kAnklesCrossed, kFootOnLeg,
-  kOnALine, kKneel, kSideSit, kArmsClose, kActs
+  kOnALine, kKneel, kSideSit, kArmsClose,
+  kFreeze, kHeadstand, kKneeHang, kHang, kSquat, kLunge, kKick, kLeap, kSprint, kSplits, kPerch, kBallet, kBurden, kCurtsey, kCane, kActs
 };
 
-// In how many of a thousand whole figures each is seen; the rest stand, walk and sit as chance has it.
-AL_BOTH int ChooseAct(Random& r) {
-  const int share[kActs] = {0, 18, 7, 9, 22, 9, 11, 12, 14, 11, 6, 13, 13, 11, 6, 7, 14, 24, 7, 5, 8, 10, 8, 12, 10, 14, 9, 12, 8, 8, 9, 19};
+// In how many of a thousand whole figures each is seen; the rest stand, walk and sit as chance has it. A black shape tells least of
+// one who sits: there they are seen more often.
+AL_BOTH int ChooseAct(Random& r, bool silhouette = false) {
+  const int share[kActs] = {0,
+    13, 7, 7, 18, 8, 9, 10, 11, 9, 6, 10, 10, 9, 6, 7,    // kCycle .. kBook
+    10, 14, 7, 5, 8, 10, 8, 10, 9, 11, 8, 11,             // kBystander .. kFootOnLeg
+    8, 8, 8, 15,                                          // kOnALine .. kArmsClose
+    7, 6, 5, 5, 8, 6, 7, 6, 6, 5, 9, 8, 8, 6, 5};       // kFreeze .. kCane
+  if (silhouette && r.Chance(0.16f)) return r.Chance(0.55f) ? kPerch : r.Chance(0.6f) ? kChair : kSideSit;
   int at = r.Below(1000);
   for (int i = 1; i < kActs; ++i) { if (at < share[i]) return i; at -= share[i]; }
   return kNoAct;
@@ -29,7 +36,7 @@ struct Actor {
   Axes whole{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
 
   AL_BOTH float Side(int i) const { return i == 0 ? 1.0f : -1.0f; }
-  // Trunk and head on a pelvis that leans by `pitch`; `nod` below 0 lifts the face.
+  // Trunk, head and hanging arms on a pelvis that leans by `pitch`; `nod` below 0 lifts the face.
   AL_LARGE void Trunk(float pitch, float bow, float side, float twist, float nod, float roll = 0) {
     k.pelvis = TurnZ(roll) * TurnX(pitch);
     k.side_flex = side;
@@ -43,6 +50,7 @@ struct Actor {
     const V3 up = Unit(Mix(k.chest.y, k.head.y, 0.5f) + k.chest.z * r.In(-0.05f, 0.3f));
     k.skull = k.neck + up * p.neck + k.head.y * (p.head * 0.5f) + k.head.z * (p.head * 0.06f);
     for (int i = 0; i < 2; ++i) k.hip[i] = k.root + k.pelvis.x * (Side(i) * p.hip);
+    for (int i = 0; i < 2; ++i) Hang(i, r.Chance(0.4f));  // until told otherwise
   }
   AL_LARGE void Foot(int i, V3 along, V3 down) {
     k.foot_dir[i] = Unit(along);
@@ -59,9 +67,14 @@ struct Actor {
     k.knee[i] = k.hip[i] + Unit(thigh) * p.thigh;
     k.ankle[i] = k.knee[i] + Unit(shin) * p.shin;
     const V3 s = Unit(shin);
-    V3 front = Across(Unit(thigh) - s * Dot(Unit(thigh), s) + k.pelvis.z * 0.2f, s);  // toes go the way the knee does not bend
+    V3 front = Across(Unit(thigh) - s * Dot(Unit(thigh), s) + Cross(s, k.pelvis.x) * 0.2f + k.pelvis.z * 0.02f, s);  // toes go the way the knee does not bend
     const float point = r.In(0, 55) * kDeg;
     Foot(i, front * cosf(point) + s * sinf(point), s * cosf(point) - front * sinf(point));
+  }
+  // By its angles from the vertical, however the pelvis leans forward.
+  AL_LARGE void Leg(int i, LegAngles l, float point = 0) {
+    l.forward += atan2f(k.pelvis.y.z, k.pelvis.y.y) / kDeg;
+    PoseLeg(i, l, point * kDeg, k);
   }
   AL_BOTH void Shoulder(int i) {
     k.shoulder[i] = k.pit - k.chest.z * 0.02f - k.chest.y * (0.018f * p.trunk / 0.3f) + k.chest.x * (Side(i) * p.shoulder);
@@ -76,6 +89,34 @@ struct Actor {
   AL_BOTH void ArmAlong(int i, V3 d, float length, bool fist) {  // nearly straight toward `d`
     Shoulder(i);
     ArmTo(i, k.shoulder[i] + Unit(d) * (arm * length), k.chest.x * Side(i) - k.chest.y * 0.5f, V3{r.Bell(0.2f), r.Bell(0.2f), r.Bell(0.2f)}, fist);
+  }
+  // Swung forward and lifted sideways from the shoulder, the forearm bent up and in; degrees.
+  AL_LARGE void Arm(int i, float swing, float lift, float bend, bool fist) {
+    Shoulder(i);
+    const Axes& c = k.chest;
+    const float f = swing * kDeg, e = bend * kDeg;
+    if (lift > 80) k.shoulder[i] = k.shoulder[i] + c.y * (0.025f * p.trunk / 0.3f);
+    const V3 d = Unit(c * (TurnZ(lift * kDeg * Side(i)) * V3{0, -cosf(f), sinf(f)}));
+    const V3 s = Unit(d * cosf(e) + Across(c.z * 0.7f + c.y * 0.3f - c.x * (Side(i) * 0.3f), d) * sinf(e));
+    k.elbow[i] = k.shoulder[i] + d * p.upper_arm;
+    k.wrist[i] = k.elbow[i] + s * p.forearm;
+    k.hand_dir[i] = Unit(s + V3{r.Bell(0.15f), r.Bell(0.15f), r.Bell(0.15f)});
+    k.fist[i] = fist;
+    k.tip[i] = k.wrist[i] + k.hand_dir[i] * (p.hand * (fist ? 0.62f : 1.0f));
+  }
+  // The head turned anew on its neck; `nod` below 0 lifts the face.
+  AL_LARGE void Face(float aside, float nod) {
+    k.head = k.chest * TurnY(aside) * TurnX(nod) * TurnZ(r.Bell(6) * kDeg);
+    const V3 up = Unit(Mix(k.chest.y, k.head.y, 0.5f) + k.chest.z * r.In(0, 0.25f));
+    k.skull = k.neck + up * p.neck + k.head.y * (p.head * 0.5f) + k.head.z * (p.head * 0.06f);
+  }
+  // Rounded over the head, before the body or out to the side, as dancers hold them.
+  AL_LARGE void Rounded(int i, int where) {
+    const float s = Side(i);
+    const Axes& c = k.chest;
+    if (where == 0) ArmTo(i, k.skull + c.x * (s * r.In(0, 0.07f)) + c.y * (p.head * 0.5f + arm * r.In(0.1f, 0.35f)) + c.z * r.In(0, 0.12f), c.x * s + c.z * 0.2f, c.x * (-s * 0.7f), false);
+    else if (where == 1) ArmTo(i, k.waist + c.x * (s * r.In(0.01f, 0.06f)) + c.y * (p.trunk * r.In(-0.3f, 0.4f)) + c.z * (p.chest_depth + arm * r.In(0.25f, 0.5f)), c.x * s - c.y * 0.3f, c.x * (-s * 0.7f), false);
+    else ArmAlong(i, c.x * s + c.y * r.In(-0.3f, 0.25f) + c.z * r.In(0, 0.4f), r.In(0.9f, 0.98f), false);
   }
   AL_BOTH void Hang(int i, bool fist) { ArmAlong(i, V3{Side(i) * r.In(0.05f, 0.4f), -1, r.In(-0.1f, 0.3f)}, r.In(0.9f, 0.995f), fist); }
   AL_BOTH void Stand(float wide) {

@@ -16,22 +16,21 @@ AL_LARGE void Actor::Perform(int act) {
   k.holds_both = true;
   Trunk(r.Bell(0.08f), r.Bell(0.12f) + 0.04f, r.Bell(0.12f), r.Bell(0.2f), r.Bell(0.2f));
   Stand(r.Chance(0.3f) ? r.In(0, 0.12f) : 0);
-  for (int i = 0; i < 2; ++i) Hang(i, r.Chance(0.4f));
   Ground();
   switch (act) {
-    case kCycle: case kScooter: case kBoard: case kLadder: case kRailing: case kLoad: case kCarryBox: case kBalloon: case kHanger: case kPole: case kInstrument: case kBuckets:
+    case kCycle: case kScooter: case kBoard: case kLadder: case kRailing: case kLoad: case kCarryBox: case kBalloon: case kHanger: case kPole: case kInstrument: case kBuckets: case kBurden: case kCane:
       WithThings(act);
       break;
-    case kChair: case kTable: case kBook: case kCurl: case kKneel: case kSideSit:
+    case kChair: case kTable: case kBook: case kCurl: case kKneel: case kSideSit: case kPerch:
       Seated(act);
       break;
-    case kRobe: case kAnklesCrossed: case kFootOnLeg: case kOnALine: case kArmsClose:
+    case kRobe: case kAnklesCrossed: case kFootOnLeg: case kOnALine: case kArmsClose: case kBallet: case kCurtsey:
       Standing(act);
       break;
-    case kSki:
+    case kSki: case kSquat: case kLunge: case kKick: case kLeap: case kSprint: case kSplits:
       Moving(act);
       break;
-    case kShoulderStand: case kBackBend: case kHandstand:
+    case kShoulderStand: case kBackBend: case kHandstand: case kFreeze: case kHeadstand: case kKneeHang: case kHang:
       UpsideDown(act);
       break;
     case kFootNear: case kFistNear:

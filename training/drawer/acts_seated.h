@@ -91,6 +91,32 @@ AL_LARGE void Actor::Seated(int act) {
       turn = r.Chance(0.5f) ? r.Bell(30) : r.Sign() * r.In(30, 115);
       break;
     }
+    case kPerch: {  // on a block, a wall, a bench: the shins hang or the feet just reach
+      const bool hunched = r.Chance(0.35f);
+      Trunk(hunched ? r.In(0.1f, 0.5f) : r.In(-0.25f, 0.25f), hunched ? r.In(0.3f, 0.9f) : r.In(-0.05f, 0.35f), r.Bell(0.1f), r.Bell(0.2f), hunched ? r.In(-0.5f, 0.4f) : r.Bell(0.25f));
+      const float f = r.In(68, 95), swing = r.In(60, 105);
+      for (int i = 0; i < 2; ++i) Leg(i, {f + r.Bell(4), r.In(-3, 16), swing + r.Bell(16), r.In(-5, 15)}, r.In(-10, 45));
+      const int legs = r.Below(6);
+      if (legs == 0) Leg(a, {r.In(90, 112), -r.In(10, 24), r.In(75, 120), 0}, r.In(0, 40));  // knee over knee
+      else if (legs == 1) LegTo(a, {sa * p.hip, -p.r_thigh, p.thigh * r.In(0.45f, 0.85f)}, {sa * 0.2f, 1, 0.4f}, 0, 0.1f);  // one foot up on the seat
+      else if (legs == 2) for (int i = 0; i < 2; ++i) LegTo(i, {-Side(i) * r.In(0.02f, 0.05f), -leg * 0.45f, p.thigh + leg * (i == a ? 0.08f : 0.0f)}, {Side(i) * 0.4f, 1, 0.6f}, r.In(0, 0.6f));
+      else if (legs == 3) Leg(b, {r.In(70, 95), r.In(0, 20), r.In(0, 50), 0}, r.In(0, 45));
+      Ground();
+      k.ground -= r.Chance(0.5f) ? 0.005f : r.In(0, 0.25f);
+      k.on_chair = true;
+      const int kind = r.Below(6);
+      for (int i = 0; i < 2; ++i) {
+        const float s = Side(i);
+        if (kind == 0) ArmTo(i, {s * (p.hip + r.In(0.03f, 0.12f)), -p.r_thigh + 0.02f, r.In(-0.1f, 0.1f)}, {s * 0.7f, 0, -0.8f}, {s * 0.2f, -0.5f, 0.4f}, false);
+        else if (kind == 1) ArmTo(i, Mix(k.hip[i], k.knee[i], r.In(0.5f, 1)) + V3{0, p.r_thigh + 0.015f, 0}, {s, -0.3f, -0.6f}, {-s * 0.2f, -0.1f, 0.5f}, false);
+        else if (kind == 2) { if (i == a) ArmTo(i, k.skull - k.head.y * (p.head * 0.5f) + k.head.z * (p.head_half_depth * 0.9f), V3{s * 0.2f, -1, 0.7f}, {0, 0.7f, 0}, r.Chance(0.6f)); else ArmTo(i, Mix(k.hip[a], k.knee[a], r.In(0.5f, 0.9f)) + V3{0, p.r_thigh + 0.015f, 0}, {s, -0.4f, -0.3f}, {-s, 0, 0.2f}, false); }
+        else if (kind == 3) ArmTo(i, Mix(k.knee[0], k.knee[1], 0.5f) + V3{s * 0.015f, p.r_knee * r.In(-0.5f, 1.2f), r.In(0, 0.07f)}, {s, -0.4f, -0.4f}, {-s * 0.5f, -0.1f, 0.3f}, r.Chance(0.3f));
+        else if (kind == 4) { if (i == a) ArmTo(i, {s * (p.hip + 0.06f), -p.r_thigh + 0.02f, -r.In(0, 0.15f)}, {s * 0.5f, 0, -1}, {s * 0.2f, -0.5f, -0.3f}, false); else Arm(i, r.In(0, 100), r.In(0, 50), r.In(0, 100), r.Chance(0.3f)); }
+      }
+      if (kind == 5) ArmsClose();
+      turn = r.Chance(0.8f) ? r.Sign() * r.In(30, 115) : r.Chance(0.6f) ? r.Bell(25) : 180 + r.Bell(50);
+      break;
+    }
     default: break;
   }
 }

@@ -64,6 +64,50 @@ AL_LARGE void Actor::Standing(int act) {
       if (r.Chance(0.3f)) Stride(r.In(0.1f, 0.35f));
       Ground();
       break;
+    case kBallet: {
+      const int kind = r.Below(6);
+      const float out = r.In(0.3f, 1.1f);
+      const bool pointe = r.Chance(0.7f);
+      const float rise = pointe ? r.In(0.9f, 1.4f) : 0;
+      k.tiptoe = pointe;
+      if (kind == 0) {  // leg behind, the trunk forward against it
+        Trunk(r.In(0.1f, 1.0f), -r.In(0, 0.7f), r.Bell(0.1f), r.Bell(0.2f), -r.In(0, 0.5f));
+        Leg(a, {-r.In(50, 105), r.In(-5, 15), r.Chance(0.6f) ? r.In(0, 12) : r.In(30, 100), r.In(0, 60)}, r.In(30, 75));
+      } else {
+        Trunk(r.Bell(0.06f), r.In(-0.25f, 0.08f), r.Bell(0.15f), r.Bell(0.2f), r.Bell(0.15f));
+      }
+      LegTo(b, {-sa * r.In(0, p.hip), -leg * (kind == 5 ? r.In(0.7f, 0.9f) : 0.985f), 0}, {-sa * out, 0, 1}, rise, out);
+      if (kind == 1) {  // the foot at the other knee
+        LegTo(a, Mix(k.knee[b], k.ankle[b], r.In(-0.1f, 0.5f)) + V3{sa * p.r_knee, 0, r.In(0, 0.05f)}, {sa, 0.1f, r.In(0.1f, 0.8f)}, 0);
+        Foot(a, {-sa * r.In(0, 0.5f), -1, 0.1f}, {-sa, 0.2f, -0.2f});
+      } else if (kind == 2) { Leg(a, {r.In(0, 20), r.In(45, 115), r.In(0, 12), r.In(40, 80)}, r.In(30, 75));
+      } else if (kind == 3) { Leg(a, {r.In(30, 110), r.In(0, 30), r.Chance(0.5f) ? r.In(0, 10) : r.In(30, 100), r.In(20, 70)}, r.In(30, 75));
+      } else if (kind == 4) {  // one before the other, both up on the toes
+        LegTo(a, {k.ankle[b].x + sa * r.In(-0.05f, 0.03f), -leg * 0.98f, r.In(0.03f, 0.07f)}, {sa * out, 0, 1}, rise, out);
+      } else if (kind == 5) {  // bent knees turned out, or a foot set forward
+        if (r.Chance(0.5f)) LegTo(a, {sa * r.In(0, p.hip * 2), k.ankle[b].y, 0.01f}, {sa * out, 0, 0.7f}, rise, out);
+        else LegTo(a, {sa * r.In(-0.05f, 0.1f), k.ankle[b].y, leg * r.In(0.2f, 0.5f)}, {sa * out, 0.2f, 1}, 1.2f, out * 0.4f);
+      }
+      const int arms = r.Below(5);
+      for (int i = 0; i < 2; ++i) Rounded(i, arms < 2 ? 0 : arms == 2 ? (i == a ? 0 : 2) : arms == 3 ? (i == a ? 1 : 2) : 2);
+      Ground();
+      turn = r.Chance(0.3f) ? r.In(-180, 180) : r.Sign() * r.In(0, 110);
+      break;
+    }
+    case kCurtsey: {  // one shin across the other: bobbing, stepping, dancing
+      const float low = r.Chance(0.5f) ? r.In(0.62f, 0.9f) : r.In(0.9f, 0.985f), cross = r.In(0.02f, 0.16f), depth = r.In(0.04f, 0.22f);
+      const bool back = r.Chance(0.5f);  // who crosses, goes behind
+      Trunk(r.In(-0.05f, 0.45f), r.In(-0.05f, 0.4f), r.Bell(0.15f), r.Bell(0.25f), r.In(-0.2f, 0.4f));
+      LegTo(b, {-sa * p.hip * r.In(-0.3f, 0.9f), -leg * low, r.Bell(0.02f)}, {-sa * r.In(0, 0.7f), 0, 1}, r.Chance(0.2f) ? r.In(0.3f, 1) : 0, r.In(0, 0.4f));
+      LegTo(a, {k.ankle[b].x - sa * cross, -leg * Min(low + r.In(-0.06f, 0.03f), 0.985f), back ? -depth : depth}, {sa * r.In(0.1f, 0.7f), 0, 1}, back || r.Chance(0.4f) ? r.In(0.3f, 1.2f) : 0, r.In(-0.3f, 0.3f));
+      const int kind = r.Below(4);
+      if (kind == 0) for (int i = 0; i < 2; ++i) ArmAlong(i, {Side(i), -r.In(0.6f, 1.3f), 0.15f}, r.In(0.8f, 0.97f), true);
+      else if (kind == 1) ArmsClose();
+      else for (int i = 0; i < 2; ++i) Rounded(i, kind == 2 ? 2 : r.Below(3));
+      Ground();
+      turn = r.Chance(0.35f) ? 180 + r.Bell(50) : r.Bell(50);
+      break;
+    }
     default: break;
   }
 }

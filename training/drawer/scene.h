@@ -2,7 +2,7 @@
 #pragma once
 #include "body.h"
 #include "palette.h"
-#include "stage.h"
+#include "stage_loads.h"
 #include "things.h"
 
 namespace drawer {
@@ -186,7 +186,7 @@ enum Framing { kWhole, kHalf, kBust, kFace };
 AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
   Scene& s = *e.scene;
   const Proportions p = RandomProportions(r, look.technique == kPictogram, look.calm);
-  const int act = framing < kBust ? ChooseAct(r) : kNoAct;
+  const int act = framing < kBust ? ChooseAct(r, look.simple) : kNoAct;
   Skeleton k = act ? ActSkeleton(r, p, act) : RandomSkeleton(r, p, framing >= kBust ? 1 : 0, look.calm);
   if (act == kRobe && look.technique != kMannequin && look.technique != kPictogram) look.bare = false;
   e.distance = k.camera > 0 ? k.camera : r.Chance(0.2f) ? r.In(1.6f, 3) : r.In(3, 14);
@@ -358,7 +358,7 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
       if (box[2] < 8 || box[3] < 12) box[4] = 0;
     }
     e.figure = false;
-    if (r.Chance(0.16f) && framing == kWhole) {  // shadow on the ground
+    if (r.Chance(0.16f) && framing == kWhole && main.body[kAnkle].y > main.body[kHip].y) {  // shadow on the ground, under feet that stand on it
       const V2 a = main.body[kAnkle], b = main.body[kAnkle + 1];
       const float y = Max(main.body[kToe].y, main.body[kToe + 1].y);
       e.Begin(-50, {0.7f, 0.7f, 0.7f}, look.ink, r.Chance(0.2f) ? lw : 0.0f);
