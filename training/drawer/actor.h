@@ -88,7 +88,8 @@ struct Actor {
   }
   AL_BOTH void ArmAlong(int i, V3 d, float length, bool fist) {  // nearly straight toward `d`
     Shoulder(i);
-    ArmTo(i, k.shoulder[i] + Unit(d) * (arm * length), k.chest.x * Side(i) - k.chest.y * 0.5f, V3{r.Bell(0.2f), r.Bell(0.2f), r.Bell(0.2f)}, fist);
+    const float up = Dot(Unit(d), k.chest.y);  // the elbow of a hanging arm points back, of a raised one forward
+    ArmTo(i, k.shoulder[i] + Unit(d) * (arm * length), k.chest.x * (Side(i) * (0.3f + 0.7f * fabsf(up))) - k.chest.y * 0.5f + k.chest.z * (up * 0.5f - 0.4f * (1 - fabsf(up))), V3{r.Bell(0.2f), r.Bell(0.2f), r.Bell(0.2f)}, fist);
   }
   // Swung forward and lifted sideways from the shoulder, the forearm bent up and in; degrees.
   AL_LARGE void Arm(int i, float swing, float lift, float bend, bool fist) {

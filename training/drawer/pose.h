@@ -44,7 +44,7 @@ AL_LARGE void UnusualBuild(Random& r, Proportions& p) {
     arms = r.In(0.26f, 0.36f);
     p.shoulder = r.In(0.1f, 0.16f);
     p.hip = r.In(0.06f, 0.1f);
-    p.bulk = r.In(1.2f, 1.9f);
+    p.bulk = r.In(1.1f, 1.6f);
     p.hand = r.In(0.09f, 0.15f);
     p.foot = r.In(0.13f, 0.22f);
     p.foot_height = r.In(0.035f, 0.07f);
