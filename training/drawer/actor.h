@@ -119,7 +119,7 @@ struct Actor {
     else if (where == 1) ArmTo(i, k.waist + c.x * (s * r.In(0.01f, 0.06f)) + c.y * (p.trunk * r.In(-0.3f, 0.4f)) + c.z * (p.chest_depth + arm * r.In(0.25f, 0.5f)), c.x * s - c.y * 0.3f, c.x * (-s * 0.7f), false);
     else ArmAlong(i, c.x * s + c.y * r.In(-0.3f, 0.25f) + c.z * r.In(0, 0.4f), r.In(0.9f, 0.98f), false);
   }
-  AL_BOTH void Hang(int i, bool fist) { ArmAlong(i, V3{Side(i) * r.In(0.05f, 0.4f), -1, r.In(-0.1f, 0.3f)}, r.In(0.9f, 0.995f), fist); }
+  AL_BOTH void Hang(int i, bool fist) { ArmAlong(i, V3{0, -1, 0} + k.pelvis.x * (Side(i) * r.In(0.05f, 0.4f)) + k.pelvis.z * r.In(-0.1f, 0.3f), r.In(0.9f, 0.995f), fist); }
   AL_BOTH void Stand(float wide) {
     for (int i = 0; i < 2; ++i) LegTo(i, {Side(i) * (p.hip * r.In(0.7f, 1.2f) + wide), -leg * r.In(0.95f, 0.999f), r.Bell(0.03f)}, {Side(i) * r.In(0, 0.3f), 0, 1}, 0, r.In(0, 0.5f));
   }
@@ -145,7 +145,7 @@ struct Actor {
       const V3 nape = k.skull - k.head.z * (p.head_half_depth * 0.7f) + k.head.x * (s * p.head_half_width * 0.6f) - k.head.y * (p.head * r.In(-0.1f, 0.3f));
       if (kind == 0) ArmTo(i, at(-s * p.shoulder * r.In(0.2f, 0.6f), r.In(0.2f, 0.42f), d + 0.03f + 0.025f * j), c.x * s - c.y * 0.8f, c.x * (-s * 1.2f) + c.y * r.Bell(0.4f), false);
       else if (kind == 1) ArmTo(i, back, c.x * s - c.z * 0.5f, c.x * -s, false);
-      else if (kind == 2) { if (j == 0) ArmTo(i, back, c.x * (s * 0.5f) - c.z, c.x * -s, false); else if (r.Chance(0.5f)) Hang(i, false); else ArmAlong(i, V3{s, r.Bell(0.8f), 0.4f}, 0.9f, false); }
+      else if (kind == 2) { if (j == 0) ArmTo(i, back, c.x * (s * 0.5f) - c.z, c.x * -s, false); else if (r.Chance(0.5f)) Hang(i, false); else ArmAlong(i, c.x * s + c.y * r.Bell(0.8f) + c.z * 0.4f, 0.9f, false); }
       else if (kind == 3) { if (j == 0) ArmTo(i, nape, c.x * s + c.y * 0.5f, c.x * -s, false); else ArmTo(i, belt, c.x * s - c.z * 0.4f, k.pelvis.x * (-s * 0.6f) - k.pelvis.y * 0.5f, r.Chance(0.4f)); }
       else if (kind == 4) ArmTo(i, nape, c.x * s + c.y * 0.4f - c.z * 0.2f, c.x * -s, false);
       else if (kind == 5) { if (j == 0) ArmTo(i, k.skull - k.head.y * (p.head * 0.5f) + k.head.z * p.head_half_depth, c.x * (s * 0.3f) - c.y + c.z * 0.3f, c.y * 0.8f, r.Chance(0.5f)); else ArmTo(i, at(-s * p.shoulder * 0.4f, 0.15f, d + 0.05f), c.x * s - c.y, c.x * -s, false); }

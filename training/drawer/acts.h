@@ -62,4 +62,14 @@ AL_LARGE Skeleton ActSkeleton(Random& r, const Proportions& p, int act) {
   return k;
 }
 
+// As chance has it, now and then with arms that chance alone would not fold, cross or hide.
+AL_LARGE Skeleton PlainSkeleton(Random& r, const Proportions& p, int facing, bool calm) {
+  Skeleton k = RandomSkeleton(r, p, facing, calm);
+  if (!k.lying && r.Chance(0.08f)) {
+    k.holds_both = true;
+    Actor{k, r}.ArmsClose();
+  }
+  return k;
+}
+
 }  // namespace drawer
