@@ -126,7 +126,7 @@ TEST(Drawer, BoxesHoldTheirPointsAndScenesFit) {
 }
 
 TEST(Drawer, StagedPosesKeepTheirLimbsAndReachTheirThings) {
-  int chosen[kActs] = {};
+  int chosen[kActs] = {}, bent = 0, backward = 0;
   for (uint32_t seed = 1; seed < 4000; ++seed) {
     Random r{seed * 2654435761u};
     ++chosen[ChooseAct(r)];
@@ -156,9 +156,21 @@ TEST(Drawer, StagedPosesKeepTheirLimbsAndReachTheirThings) {
           EXPECT_GT(pedal.y, k.ground);
         }
       if (act == kShoulderStand) { EXPECT_LT(k.skull.y, k.root.y - 0.5f * p.trunk) << seed; }
+      for (int i = 0; i < 2; ++i) {  // a knee bends so that the shin goes back, the way the toes do not point
+        const V3 thigh = Unit(k.knee[i] - k.hip[i]), shin = Unit(k.ankle[i] - k.knee[i]), out = thigh - shin * Dot(thigh, shin), toes = k.foot_dir[i] - shin * Dot(k.foot_dir[i], shin);
+        if (Length(out) > 0.4f && Length(toes) > 0.3f) backward += Dot(Unit(out), Unit(toes)) < -0.2f, ++bent;
+      }
+      const float down = Min(Min(k.heel[0].y, k.heel[1].y), Min(k.toe[0].y, k.toe[1].y));
+      if (act == kHeadstand || act == kKneeHang) { EXPECT_LT(k.skull.y, k.root.y - 0.4f * p.trunk) << seed; }
+      if (act == kHeadstand) { EXPECT_LT(k.skull.y, down) << seed; }
+      if (act == kHang) { EXPECT_GT(Max(k.wrist[0].y, k.wrist[1].y), k.pit.y) << seed; }
+      if (act == kSquat) { EXPECT_LT(k.root.y - Min(k.ankle[0].y, k.ankle[1].y), 0.75f * (p.thigh + p.shin)) << seed; }
+      if (act == kPerch) { EXPECT_LE(k.ground, down + 1e-3f) << seed; }
       if (act == kFootNear) { EXPECT_LT(Max(k.toe[0].z, k.toe[1].z), k.camera) << seed; }
     }
   }
+  EXPECT_GT(bent, 2000);
+  EXPECT_LT(backward, 0.005f * bent);
 }
 
 TEST(Drawer, FacesHaveTheirSides) {

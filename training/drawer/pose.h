@@ -18,13 +18,96 @@ struct Proportions {
   float r_thigh, r_knee, r_calf, r_ankle, r_shoulder, r_elbow, r_forearm, r_wrist;
   float chest, waist, pelvis, chest_depth, belly, bust;
   bool noodle;         // limbs of one thickness
+  float belly_wide;    // waist against what chest and hips make it; below 1: a V
+  float thin_ends;     // thickness at wrists and ankles against the usual
   float jaw, big_nose;  // a caricature's: share by which the jaw grows, radius in head heights
   float cap_low;        // a hat's band so far above the middle of the face, 0: where it usually is
   bool whiskers;
 };
 
+// Builds that independent chances seldom put together. Heights in the figure's; trunk and legs always sum to the rest.
+AL_LARGE void UnusualBuild(Random& r, Proportions& p) {
+  const int kind = r.Below(6);
+  float legs = 0.5f, arms = 0.33f;
+  auto heads = [&](float n) {
+    const float grow = p.heads / n;
+    p.heads = n;
+    p.head = 1 / n;
+    p.cartoon = Clamp((5.2f - n) / 2.5f, 0, 1);
+    p.head_half_width *= grow;
+    p.head_half_depth *= grow;
+  };
+  if (kind == 0) {  // squat and wide: a barrel on short thick legs in huge shoes
+    heads(r.In(2.6f, 4.6f));
+    p.neck = r.Chance(0.5f) ? -p.head * r.In(0, 0.12f) : r.In(0, 0.02f);
+    legs = r.In(0.3f, 0.45f);
+    arms = r.In(0.26f, 0.36f);
+    p.shoulder = r.In(0.1f, 0.16f);
+    p.hip = r.In(0.06f, 0.1f);
+    p.bulk = r.In(1.1f, 1.6f);
+    p.hand = r.In(0.09f, 0.15f);
+    p.foot = r.In(0.13f, 0.22f);
+    p.foot_height = r.In(0.035f, 0.07f);
+  } else if (kind == 1) {  // a very big head on thin limbs
+    heads(r.In(2.1f, 3.6f));
+    p.neck = r.In(0, 0.05f);
+    legs = r.In(0.42f, 0.6f);
+    arms = r.In(0.24f, 0.36f);
+    p.shoulder = r.In(0.05f, 0.085f);
+    p.hip = r.In(0.03f, 0.05f);
+    p.bulk = r.In(0.35f, 0.75f);
+    p.hand = r.In(0.05f, 0.1f);
+    p.foot = r.In(0.06f, 0.13f);
+  } else if (kind == 2) {  // limbs like noodles, long
+    heads(r.In(4.5f, 9));
+    legs = r.In(0.6f, 0.74f);
+    arms = r.In(0.36f, 0.5f);
+    p.shoulder *= r.In(0.6f, 1);
+    p.bulk = r.In(0.5f, 1);
+    p.hand *= r.In(0.7f, 1.4f);
+    p.foot *= r.In(0.7f, 1.5f);
+  } else if (kind == 3) {  // a hero's: small head, trunk like a V
+    heads(r.In(7.3f, 10));
+    p.neck = r.In(0.02f, 0.05f);
+    legs = r.In(0.56f, 0.66f);
+    arms = r.In(0.32f, 0.4f);
+    p.shoulder = r.In(0.125f, 0.175f);
+    p.hip = r.In(0.045f, 0.07f);
+    p.bulk = r.In(1, 1.5f);
+  } else if (kind == 4) {  // large limbs that end in tiny hands and feet
+    heads(r.In(4, 9));
+    legs = r.In(0.5f, 0.66f);
+    p.bulk = r.In(1, 1.7f);
+    p.hand *= r.In(0.4f, 0.7f);
+    p.foot *= r.In(0.4f, 0.7f);
+    p.foot_height *= r.In(0.5f, 0.8f);
+  } else {  // a child
+    heads(r.In(3.6f, 5.8f));
+    p.neck = r.In(0.01f, 0.03f);
+    legs = r.In(0.45f, 0.57f);
+    arms = r.In(0.27f, 0.33f);
+    p.shoulder = r.In(0.065f, 0.09f);
+    p.hip = r.In(0.04f, 0.06f);
+    p.bulk = r.In(0.85f, 1.25f);
+    p.hand = r.In(0.055f, 0.085f);
+    p.foot = r.In(0.08f, 0.12f);
+  }
+  const float rest = 1 - p.head - p.neck;
+  legs *= rest;
+  p.trunk = rest - legs;
+  p.foot_height = Min(p.foot_height, legs * 0.2f);
+  p.thigh = (legs - p.foot_height) * r.In(0.46f, 0.55f);
+  p.shin = legs - p.foot_height - p.thigh;
+  p.upper_arm = arms * (0.4f + 0.6f * rest) * r.In(0.49f, 0.56f);
+  p.forearm = p.upper_arm * r.In(0.76f, 1.0f);
+  p.belly_wide = kind == 0 ? r.In(0.9f, 1.4f) : kind == 3 ? r.In(0.5f, 0.75f) : 1;
+  p.thin_ends = kind == 4 ? r.In(0.4f, 0.7f) : 1;
+  p.noodle = kind == 2;
+}
+
 AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
   Proportions p{};
+  p.belly_wide = p.thin_ends = 1;
   p.heads = r.Chance(0.28f) ? r.In(2.3f, 5.2f) : r.Chance(0.78f) ? r.In(5.5f, 8.3f) : r.In(5, 9.5f);
   p.cartoon = Clamp((5.2f - p.heads) / 2.5f, 0, 1);
   p.head = 1 / p.heads;
@@ -79,7 +162,7 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
     p.shoulder = p.head_half_width * r.In(0.4f, 0.8f);
     p.hip = p.shoulder * r.In(0.45f, 0.8f);
     p.bulk = r.In(0.6f, 1.25f);
-  }
+  } else if (!pictogram && r.Chance(calm ? 0.14f : 0.26f)) UnusualBuild(r, p);
   const float droll = squat || p.cartoon > 0.2f ? 0.3f : calm ? 0.03f : 0.06f;
   if (r.Chance(droll)) p.jaw = r.In(0.2f, 1);
   if (r.Chance(droll)) p.big_nose = r.In(0.06f, 0.19f);
@@ -89,12 +172,12 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
   p.r_thigh = 0.054f * b * r.In(0.8f, 1.25f);
   p.r_knee = 0.033f * b * r.In(0.8f, 1.25f);
   p.r_calf = p.r_knee * r.In(0.95f, 1.35f);
-  p.r_ankle = 0.02f * b * r.In(0.75f, 1.4f);
+  p.r_ankle = 0.02f * b * p.thin_ends * r.In(0.75f, 1.4f);
   p.r_shoulder = 0.03f * b * r.In(0.8f, 1.3f);
   p.r_elbow = 0.023f * b * r.In(0.8f, 1.25f);
   p.r_forearm = p.r_elbow * r.In(0.95f, 1.25f);
-  p.r_wrist = 0.016f * b * r.In(0.75f, 1.5f);
-  p.noodle = pictogram || r.Chance(calm ? 0.04f : 0.12f);
+  p.r_wrist = 0.016f * b * p.thin_ends * r.In(0.75f, 1.5f);
+  p.noodle = p.noodle || pictogram || r.Chance(calm ? 0.04f : 0.12f);
   if (p.noodle) {
     p.r_shoulder = p.r_elbow = p.r_forearm = p.r_wrist = (pictogram ? 0.04f : 0.025f * b) * r.In(0.6f, 1.2f);
     p.r_thigh = p.r_knee = p.r_calf = p.r_ankle = p.r_shoulder * r.In(1, 1.7f);
@@ -102,8 +185,8 @@ AL_BOTH Proportions RandomProportions(Random& r, bool pictogram, bool calm) {
   p.chest = p.shoulder * r.In(0.76f, 1);
   p.chest_depth = r.In(0.05f, 0.085f) * b;
   p.pelvis = p.hip * r.In(1, 1.35f) + 0.016f * b;
-  p.waist = Min(p.chest, p.hip + 0.022f) * r.In(0.66f, 1.15f) * (0.7f + 0.3f * b);
-  p.belly = r.Chance(calm ? 0.08f : 0.16f) ? r.In(0.04f, 0.12f) : 0;
+  p.waist = Min(p.chest, p.hip + 0.022f) * r.In(0.66f, 1.15f) * (0.7f + 0.3f * b) * p.belly_wide;
+  p.belly = p.belly_wide > 1 || r.Chance(calm ? 0.08f : 0.16f) ? r.In(0.04f, 0.12f) : 0;
   p.bust = r.Chance(0.35f) ? r.In(0.5f, 1.0f) : 0;
   return p;
 }
@@ -214,29 +297,31 @@ AL_BOTH void RandomLegs(Random& r, bool calm, LegAngles leg[2], int& kind, float
   }
 }
 
-AL_BOTH void PoseLegs(Random& r, const LegAngles leg[2], Skeleton& k) {
+// A leg by its angles, from the pelvis as it is turned; `point`: how far the toes point down, radians.
+AL_LARGE void PoseLeg(int i, LegAngles leg, float point, Skeleton& k) {
   const Proportions& p = k.p;
+  const float side = i == 0 ? 1.0f : -1.0f;
+  k.hip[i] = k.root + k.pelvis.x * (side * p.hip);
+  const float f = leg.forward * kDeg;
+  const Axes out = TurnZ(leg.out * kDeg * side);
+  const V3 d = Unit(k.pelvis * (out * V3{0, -cosf(f), sinf(f)}));
+  V3 hinge = Across(k.pelvis * (out * V3{1, 0, 0}) + k.pelvis.y * (0.05f * side), d);
+  hinge = Across(TurnAbout(hinge, d, -leg.turn * kDeg * side), d);
+  const V3 back = Cross(d, hinge) * -1.0f;
+  const float b = leg.bend * kDeg;
+  const V3 s = d * cosf(b) + back * sinf(b);
+  k.knee[i] = k.hip[i] + d * p.thigh;
+  k.ankle[i] = k.knee[i] + s * p.shin;
+  const V3 front = Cross(s, hinge);
+  k.foot_dir[i] = Unit(front * cosf(point) + s * sinf(point));
+  const V3 sole = Unit(s * cosf(point) - front * sinf(point));
+  k.toe[i] = k.ankle[i] + k.foot_dir[i] * p.foot + sole * (p.foot_height * 0.75f);
+  k.heel[i] = k.ankle[i] - k.foot_dir[i] * (p.foot * 0.28f) + sole * (p.foot_height * 0.8f);
+}
+
+AL_BOTH void PoseLegs(Random& r, const LegAngles leg[2], Skeleton& k) {
   k.tiptoe = r.Chance(0.2f);
-  for (int i = 0; i < 2; ++i) {
-    const float side = i == 0 ? 1.0f : -1.0f;
-    k.hip[i] = k.root + k.pelvis.x * (side * p.hip);
-    const float f = leg[i].forward * kDeg;
-    const Axes out = TurnZ(leg[i].out * kDeg * side);
-    const V3 d = Unit(k.pelvis * (out * V3{0, -cosf(f), sinf(f)}));
-    V3 hinge = Across(k.pelvis * (out * V3{1, 0, 0}) + k.pelvis.y * (0.05f * side), d);
-    hinge = Across(TurnAbout(hinge, d, -leg[i].turn * kDeg * side), d);
-    const V3 back = Cross(d, hinge) * -1.0f;
-    const float b = leg[i].bend * kDeg;
-    const V3 s = d * cosf(b) + back * sinf(b);
-    k.knee[i] = k.hip[i] + d * p.thigh;
-    k.ankle[i] = k.knee[i] + s * p.shin;
-    const V3 front = Cross(s, hinge);
-    const float point = (k.tiptoe ? r.In(25, 75) : r.Chance(0.22f) ? r.In(-20, 70) : r.Bell(10) + 3) * kDeg;
-    k.foot_dir[i] = Unit(front * cosf(point) + s * sinf(point));
-    const V3 sole = Unit(s * cosf(point) - front * sinf(point));
-    k.toe[i] = k.ankle[i] + k.foot_dir[i] * p.foot + sole * (p.foot_height * 0.75f);
-    k.heel[i] = k.ankle[i] - k.foot_dir[i] * (p.foot * 0.28f) + sole * (p.foot_height * 0.8f);
-  }
+  for (int i = 0; i < 2; ++i) PoseLeg(i, leg[i], (k.tiptoe ? r.In(25, 75) : r.Chance(0.22f) ? r.In(-20, 70) : r.Bell(10) + 3) * kDeg, k);
 }
 
 AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {

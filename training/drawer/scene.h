@@ -2,7 +2,7 @@
 #pragma once
 #include "body.h"
 #include "palette.h"
-#include "stage.h"
+#include "stage_loads.h"
 #include "things.h"
 
 namespace drawer {
@@ -83,7 +83,7 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
     case kFlat: case kSilhouette: 
       look.width = 0;
       st.light = r.Chance(0.5f) && technique == kFlat ? (st.steps ? kSoft : kTwoTone) : kUnlit;
-      if (r.Chance(0.2f)) { st.gaps = true; look.width = r.In(0.8f, 2.6f); }  // white between the shapes
+      if (r.Chance(technique == kSilhouette ? 0.35f : 0.2f)) { st.gaps = true; look.width = r.In(0.8f, 2.6f); }  // white between the shapes
       break;
     case kInkFlat: st.light = r.Chance(0.35f) ? (r.Chance(0.6f) ? kTwoTone : kSoft) : kUnlit; break;
     case kGreyPicture: st.light = r.Chance(0.6f) ? kSoft : kUnlit; if (r.Chance(0.3f)) look.width = 0; break;
@@ -186,8 +186,8 @@ enum Framing { kWhole, kHalf, kBust, kFace };
 AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float size, float cx, float cy, float depth_shift, Placed& out) {
   Scene& s = *e.scene;
   const Proportions p = RandomProportions(r, look.technique == kPictogram, look.calm);
-  const int act = framing < kBust ? ChooseAct(r) : kNoAct;
-  Skeleton k = act ? ActSkeleton(r, p, act) : RandomSkeleton(r, p, framing >= kBust ? 1 : 0, look.calm);
+  const int act = framing < kBust ? ChooseAct(r, look.simple) : kNoAct;
+  Skeleton k = act ? ActSkeleton(r, p, act) : PlainSkeleton(r, p, framing >= kBust ? 1 : 0, look.calm);
   if (act == kRobe && look.technique != kMannequin && look.technique != kPictogram) look.bare = false;
   e.distance = k.camera > 0 ? k.camera : r.Chance(0.2f) ? r.In(1.6f, 3) : r.In(3, 14);
   const float up = k.view_up != 0 ? k.view_up : (r.Chance(0.85f) ? r.Bell(6) : r.Bell(28)) * kDeg;
@@ -286,7 +286,7 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
   out = Labels{};
   Look look{};
   const float q = r.F();
-  const int technique = q < 0.25f ? kInkFlat : q < 0.35f ? kFlat : q < 0.48f ? kCleanLine : q < 0.54f ? kGreyPicture : q < 0.59f ? kSilhouette
+  const int technique = q < 0.25f ? kInkFlat : q < 0.35f ? kFlat : q < 0.48f ? kCleanLine : q < 0.53f ? kGreyPicture : q < 0.60f ? kSilhouette
                         : q < 0.70f ? kPainted : q < 0.79f ? kBrush : q < 0.83f ? kMannequin : q < 0.86f ? kPictogram : q < 0.93f ? kSketch : kComic;
   ChooseStyle(r, s, look, kind == kHeadScenes && (technique == kSilhouette || technique == kPictogram) ? kInkFlat : technique);
   ColourFigure(r, s, look);
@@ -358,7 +358,7 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
       if (box[2] < 8 || box[3] < 12) box[4] = 0;
     }
     e.figure = false;
-    if (r.Chance(0.16f) && framing == kWhole) {  // shadow on the ground
+    if (r.Chance(0.16f) && framing == kWhole && main.body[kAnkle].y > main.body[kHip].y) {  // shadow on the ground, under feet that stand on it
       const V2 a = main.body[kAnkle], b = main.body[kAnkle + 1];
       const float y = Max(main.body[kToe].y, main.body[kToe + 1].y);
       e.Begin(-50, {0.7f, 0.7f, 0.7f}, look.ink, r.Chance(0.2f) ? lw : 0.0f);

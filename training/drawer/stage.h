@@ -403,6 +403,13 @@ struct StagePainter : Painting {
       Mark(e.Project(edge + x * (w * 0.6f)), e.Project(edge - x * (w * 0.6f)), 0.1f, Max(look.width, 0.8f));
     }
   }
+  // stage_loads.h
+  AL_LARGE void Perch();
+  AL_LARGE void Burden();
+  AL_LARGE void Bars();
+  AL_BOTH void Cane();
+  AL_BOTH void Foil();
+  AL_BOTH void Ball();
   AL_LARGE void Draw() {
     const bool was = e.figure;
     e.figure = false;
@@ -429,6 +436,12 @@ struct StagePainter : Painting {
       case kBook: if (k.on_chair) Chair(); Book(); break;
       case kBystander: Bystander(); if (r.Chance(0.3f)) Bystander(); break;
       case kRobe: Ornaments(); break;
+      case kPerch: Perch(); break;
+      case kBurden: Burden(); break;
+      case kKneeHang: case kHang: Bars(); break;
+      case kCane: Cane(); break;
+      case kLunge: if (k.at[0].x > 0) Foil(); break;
+      case kKick: if (k.at[1].x > 0) Ball(); break;
       case kSki: Skis(); break;
       case kOnALine: if (r.Chance(0.5f)) { const float y = k.ground - 0.01f; Bar({-2, y, 0}, {2, y + r.Bell(0.05f), 0}, r.In(0.003f, 0.01f), trunk - 0.03f, main); } break;
       default: break;
@@ -447,6 +460,7 @@ AL_BOTH int ThingsReach(const Skeleton& k, V3 v[2]) {
   if (k.act == kHanger) { v[0] = k.wrist[static_cast<int>(k.at[0].x)] - V3{0, 0.4f, 0}; return 1; }
   if (k.act == kLoad) { v[0] = Mix(k.waist, k.pit, 0.8f) - k.chest.z * (k.p.chest_depth + 0.25f); return 1; }
   if (k.act == kSki) { v[0] = k.toe[0] + k.stage.z * 0.2f; v[1] = k.heel[1] - k.stage.z * 0.25f; return 2; }
+  if (k.act == kBurden) { v[0] = k.stage * k.at[0] + k.chest.y * 0.12f; v[1] = k.stage * k.at[0] - k.chest.z * 0.12f; return 2; }
   return 0;
 }
 
@@ -462,9 +476,10 @@ AL_BOTH void DressForAct(Random& r, const Skeleton& k, const Look& look, Outfit&
     o.sleeve_length = r.In(1.6f, 2.0f);
     o.sleeve_flare = r.Chance(0.7f) ? r.In(2.2f, 5.5f) : 1.3f;
   } else if (k.act > kNoAct && k.act != kBystander) {  // no train over wheels, no cape over a load
-    if (k.on_chair) o.gown = false;
-    if (o.gown && k.act < kBystander && k.act != kBalloon && k.act != kHanger && k.act != kBook) { o.gown = false; o.skirt_length = r.In(0.4f, 1.1f); o.skirt_flare = r.In(0, 0.06f); }
-    if (k.act >= kShoulderStand && k.act <= kSki) { o.gown = o.cape = o.apron = false; o.skirt_length = Min(o.skirt_length, 0.7f); }
+    const bool no_train = k.on_chair || (k.act < kBystander && k.act != kBalloon && k.act != kHanger && k.act != kBook) || (k.act >= kShoulderStand && k.act <= kSki) || (k.act >= kFreeze && k.act <= kBurden && k.act != kBallet);
+    if (o.gown && no_train) { o.gown = false; o.skirt_length = r.In(0.4f, 1.1f); o.skirt_flare = r.In(0, 0.06f); }
+    if (k.act == kBurden || k.act == kCane) o.cape = false;
+    if ((k.act >= kShoulderStand && k.act <= kSki) || (k.act >= kFreeze && k.act <= kHang)) { o.cape = o.apron = false; o.skirt_length = Min(o.skirt_length, 0.7f); }
     if (k.act == kLoad) o.cape = false;
   }
 }
