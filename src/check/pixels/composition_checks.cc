@@ -145,6 +145,9 @@ void CheckFocus(const PictureContext& c, Findings& out) {
   out.push_back(std::move(x));
 }
 
+// A cut-out ends as far from its figure on every side: its margins are the export's, not the page's.
+constexpr double kTrimMost = 0.06, kTrimUneven = 0.01;  // parts of the longer side
+
 void CheckMargins(const PictureContext& c, Findings& out) {
   if (c.split.by == SplitBy::kNone) return;
   // A portrait has margins of its own kind: the rule is for whole figures.
@@ -169,6 +172,14 @@ void CheckMargins(const PictureContext& c, Findings& out) {
   x.why = Say("The figure takes {:.0f} % of the height; above it {:.0f} %, below {:.0f} %, left {:.0f} %, right {:.0f} % stay free.",
               100 * bh / h, 100 * margin[0], 100 * margin[1], 100 * margin[2], 100 * margin[3]);
   const double least = *std::ranges::min_element(margin);
+  const auto [near, far] = std::minmax({by, h - by - bh, bx, w - bx - bw});
+  if (far < kTrimMost * std::max(w, h) && far - near < kTrimUneven * std::max(w, h) + edge) {
+    x.title = Say("Cut out close round the figure");
+    x.verdict = Verdict::kCannotTell;
+    x.ask = Say("For its margins, give the whole page: with as much free on all four sides this looks like a cut-out.");
+    out.push_back(std::move(x));
+    return;
+  }
   if (!cropped && bh / h < 0.5 * c.Tolerances().figure_height_low && bw / w < 0.5 * c.Tolerances().figure_height_low) {
     x.title = Say("The figure is small in the picture");
     x.verdict = Verdict::kOff;

@@ -1,6 +1,7 @@
 #include "check/surface/limb_contour.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "geometry/order.h"
@@ -30,6 +31,23 @@ std::optional<double> NearestCovered(const Silhouette& silhouette, const Vec2& a
     for (const double sign : {1.0, -1.0})
       if (silhouette.Covers(at + sign * by * across)) return sign * by;
   return std::nullopt;
+}
+
+bool Cross(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+  const auto side = [](const Vec2& p, const Vec2& q, const Vec2& r) { return (q - p).x() * (r - p).y() - (q - p).y() * (r - p).x(); };
+  return side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
+}
+
+constexpr std::array kLimbs{BoneId::kUpperArmL, BoneId::kUpperArmR, BoneId::kForearmL, BoneId::kForearmR,
+                            BoneId::kThighL,    BoneId::kThighR,    BoneId::kShinL,    BoneId::kShinR};
+
+// Another limb of the figure runs through the cut: before or behind this one, so that the edge may be its.
+bool RunsThrough(const BodyFacts& facts, BoneId bone, const Vec2& from, const Vec2& to) {
+  return std::ranges::any_of(kLimbs, [&](BoneId other) {
+    if (other == bone || !facts.BoneMarked(other)) return false;
+    const BoneEnds ends = Ends(other);
+    return Cross(from, to, facts.Px(ends.from), facts.Px(ends.to));
+  });
 }
 
 }  // namespace
@@ -70,6 +88,7 @@ std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& 
     cut.left += by;
     // What the contour's edges stand far off the common middle is another part's.
     if (cut.seen && (cut.right < 0.2 * cut.Width() || cut.left < 0.2 * cut.Width())) cut.seen = false;
+    if (cut.seen && RunsThrough(facts, bone, cut.at - cut.left * c->across, cut.at + cut.right * c->across)) return std::nullopt;
   }
   return c;
 }

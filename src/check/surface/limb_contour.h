@@ -47,7 +47,7 @@ struct LimbEdges {
                                                    double t1, int count);
 
 // The same along the limb's own middle line, which lies off the marks by no more than their error: a thin limb whose
-// marks lie beside it is still measured. Nothing when no such line is found. count >= 4.
+// marks lie beside it is still measured. Nothing when no such line is found or another limb runs through a cut. count >= 4.
 inline constexpr double kMarkSure = 2.5;
 [[nodiscard]] std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,
                                                     int count);

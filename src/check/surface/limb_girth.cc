@@ -30,6 +30,7 @@ constexpr double kFewestHeads = 6.0;
 // Bare forearms and shins narrow towards wrist and ankle; widening by more than this is remarked on.
 constexpr double kFlare = 1.12;
 constexpr double kAlike = 0.20;      // log; of two measures of one leg
+constexpr double kStrange = 1.0;     // log; beyond, the thinner "leg" is a gap between lines or another part
 constexpr double kContourSd = 0.05;  // of a mean width, log
 
 struct Girth {
@@ -79,6 +80,11 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
       if (!g || facts.Reading().length[i] <= 0.0) continue;
       const double ratio = std::log(g->width / facts.Reading().length[i] / usual),
                    sd = std::hypot(g->log_sd, facts.Reading().length_log_sd[i]);
+      if (leg.log_ratio && std::abs(ratio - *leg.log_ratio) > kStrange) {
+        leg.log_ratio.reset();
+        leg.cuts.clear();
+        break;
+      }
       leg.cuts.push_back(*g);
       if (leg.log_ratio && std::abs(ratio - *leg.log_ratio) < kAlike) {
         leg.log_ratio = 0.5 * (ratio + *leg.log_ratio);

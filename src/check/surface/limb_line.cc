@@ -24,6 +24,7 @@ constexpr double kFormSd = 0.045, kHiddenSd = 0.40;
 constexpr double kSure = 2.4;
 constexpr double kStep = 0.0155;      // between cuts, parts of the bone
 constexpr double kParallel = 9.0 * body_check::kDegree, kAlike = 0.60;  // of the two pieces of one limb: direction, log of the widths
+constexpr double kSpread = 30.0 * body_check::kDegree;  // between the upper piece's edges: more is a sleeve's slanting mouth
 constexpr int kWindow = 9;            // cuts on either side
 constexpr double kLongestGap = 0.45;  // hidden stretch, parts of the bone
 
@@ -62,13 +63,15 @@ struct Break {
   double edge_sd = 0.0;
   double wider = 0.0;                    // log of width below over above
   double turn_rad = 0.0;                 // of the middle line
+  double spread_rad = 0.0;               // between the upper piece's two edges
   double width_px = 0.0;
   Vec2 above_from = Vec2::Zero(), above_to = Vec2::Zero(), below_from = Vec2::Zero(), below_to = Vec2::Zero();
   // The edges move together. When one stays, another part or a wider hem explains the jump as well.
   [[nodiscard]] bool Together() const {
     const double a = std::min(std::abs(left), std::abs(right)), b = std::max(std::abs(left), std::abs(right));
     // A piece drawn beside the other keeps its direction; a foot or a hand that comes in does not.
-    return left * right > 0.0 && a > 0.25 * b && a > 2.0 * edge_sd && std::abs(turn_rad) < kParallel && std::abs(wider) < kAlike;
+    return left * right > 0.0 && a > 0.25 * b && a > 2.0 * edge_sd && std::abs(turn_rad) < kParallel && std::abs(wider) < kAlike &&
+           spread_rad < kSpread;
   }
 };
 
@@ -108,6 +111,7 @@ std::optional<Break> At(const LimbContour& c, std::size_t above, std::size_t bel
   b.edge_sd = std::hypot(r0.sd, r1.sd) / b.width_px;
   b.sd = std::hypot(std::hypot(m0.sd, m1.sd) / b.width_px, form);
   b.turn_rad = std::atan(m1.slope / c.length_px) - std::atan(m0.slope / c.length_px);
+  b.spread_rad = std::abs(std::atan(r0.slope / c.length_px) - std::atan(l0.slope / c.length_px));
   const auto place = [&](double t, const Run& run) -> Vec2 {
     return c.from + t * (c.to - c.from) + (run.value + run.slope * (t - b.t)) * c.across;
   };

@@ -45,10 +45,7 @@ std::optional<Thickness> Across(const BodyFacts& facts, const Silhouette& silhou
   Thickness out;
   double last = 0.0;
   for (const LimbCut& k : c->cuts) {
-    if (!k.seen) {
-      last = 0.0;
-      continue;
-    }
+    if (!k.seen) continue;
     const double width = k.Width() / facts.PxPerStature(from.z() + k.t * (to.z() - from.z()));
     if (last > 0.0 && std::abs(std::log(width / last)) > kStep) return std::nullopt;
     last = width;
@@ -130,7 +127,7 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
     // A bent thigh in trousers or under a skirt's edge is thicker than a straight one: never off alone.
     const bool alone = pair.left != BoneId::kThighL;
     const double visible = std::log1p(kPairTolerance) + kSure * sd;
-    const bool neighbours = std::abs(off) > kFarthest;
+    const bool neighbours = std::abs(off) > kFarthest || std::abs(log_ratio[other]) > kFarthest;
     f.measured = std::exp(off);
     f.sd = sd;
     f.smallest_visible = std::exp(visible);

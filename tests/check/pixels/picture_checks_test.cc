@@ -195,6 +195,21 @@ TEST(PictureChecks, AFigureThatKissesTheFrameIsFound) {
   EXPECT_EQ(tangents->verdict, Verdict::kOff);
 }
 
+TEST(PictureChecks, MarginsAreThePagesNotACutOuts) {
+  const cv::Mat egg = Egg(0);  // 400 x 640 px in the middle of 700 x 900
+  const auto margins = [&](const cv::Rect& page) {
+    const PictureReport report = Check(egg(page).clone());
+    const Finding* f = Find(report, "composition.margins");
+    EXPECT_NE(f, nullptr);
+    return f ? *f : Finding{};
+  };
+  EXPECT_EQ(margins({0, 0, 700, 900}).verdict, Verdict::kClear);
+  EXPECT_EQ(margins({0, 120, 700, 660}).verdict, Verdict::kOff);  // head and foot near the edge, room beside
+  const Finding trimmed = margins({138, 118, 424, 664});
+  EXPECT_EQ(trimmed.verdict, Verdict::kCannotTell);
+  EXPECT_FALSE(trimmed.ask.empty());
+}
+
 TEST(PictureChecks, WeakGreyReadIsFoundByLightnessNotByHue) {
   // Red, green and blue patches of nearly one L*: loud in colour, mud in grey. CIE L* 53 to 55 by the
   // sRGB primaries' luminances (IEC 61966-2-1).
