@@ -72,7 +72,14 @@ struct ArmPainter : Painting {
       BeginMarks(Max(d1, trunk) + 2e-3f, look.ink);
       Mark(e.Project(pit), e.Project(pit + k.chest.y * (rs * r.In(0.7f, 1.4f)) + k.chest.x * ((i == 0 ? 1.0f : -1.0f) * rs * 0.4f)), r.Bell(0.15f), look.width * 0.7f);
     }
-    Hand(i, d2);
+    const float at_us = Toward(k.elbow[i], k.wrist[i]);
+    Hand(i, at_us > 0.5f ? d2 + 5e-3f : d2);  // a hand held out at the viewer lies before its sleeve
+    const Colour end_colour = o.sleeves == 2 ? top : skin;
+    if (!p.noodle) {
+      const float loose = o.sleeves == 2 ? o.sleeve_loose : 1.0f;
+      if (at_us < 0.5f) NearEnd(k.shoulder[i], rs, k.elbow[i], re * 1.1f * loose, k.wrist[i], end_colour, Max(d1, d2) + 7.2e-3f, true);
+      else NearEnd(k.elbow[i], re * loose, Mix(k.elbow[i], k.wrist[i], 0.85f), rw * 1.25f * loose, k.tip[i], end_colour, d2 + 7.4e-3f, true);
+    }
     if (!o.sleeves) return;
     const float t = Min(1, o.sleeve_length), u = o.sleeve_length - 1, w = o.sleeve_loose;
     const V3 end = Mix(k.shoulder[i], k.elbow[i], t), hem = Mix(k.elbow[i], k.wrist[i], Max(0, u));
@@ -114,7 +121,8 @@ struct ArmPainter : Painting {
   AL_BOTH void Hand(int i, float depth) {
     const Proportions& p = k.p;
     const V3 along = k.hand_dir[i], thumb = Thumb(i), flat = Unit(Cross(along, thumb));
-    const float l = Length(k.tip[i] - k.wrist[i]), palm = Max(p.r_wrist * 1.05f, p.hand * r.In(0.2f, 0.27f));
+    const float l = Length(k.tip[i] - k.wrist[i]), near = Clamp(e.View(along).z - 0.4f, 0, 0.6f);
+    const float palm = Max(p.r_wrist * 1.05f, p.hand * r.In(0.2f, 0.27f)) * (1 + near * r.In(0, 0.9f));  // what comes at us is drawn large
     const Colour c = Own(o.gloves ? look.accent : look.skin, ArmDepth(i), ArmDepth(1 - i));
     const V3 w = k.wrist[i];
     e.Begin(depth + 4e-3f, c, look.ink, look.width, 1);
@@ -153,6 +161,17 @@ struct ArmPainter : Painting {
       lines = r.Chance(0.6f);
     }
     if (!o.gloves) e.HideLine(w, p.r_wrist * 1.1f);
+    if (near > 0.15f && (kind >= 2 || r.Chance(0.5f)) && !look.simple) {  // knuckles or finger tips from the front
+      e.Begin(depth + 4.2e-3f, c, look.ink, look.width * 0.9f);
+      const float x = r.In(0.75f, 0.95f);
+      for (int j = 0; j < 4; ++j) {
+        const float y = 0.75f - 0.5f * j;
+        if (j > 0) { e.Begin(depth + 4.2e-3f + j * 1e-5f, c, look.ink, look.width * 0.9f); }
+        e.Capsule(put(x, y, 0.1f), palm * 0.36f, put(x, y, r.In(0.4f, 0.8f)), palm * 0.32f);
+      }
+      e.Begin(depth + 4.3e-3f, c, look.ink, look.width * 0.9f);
+      e.Capsule(put(x * 0.8f, 1.0f, 0.5f), palm * 0.36f, put(x, 0.2f, 0.95f), palm * 0.28f);
+    }
     if (lines && Lined() && !look.simple && palm * e.scale > 2.5f) {  // between the fingers
       BeginMarks(depth + 4.1e-3f, look.ink);
       const int n = 2 + r.Below(2);

@@ -1,7 +1,7 @@
 // A figure without its head, from what lies behind to what lies before.
 #pragma once
 #include "arms.h"
-#include "legs.h"
+#include "skirts.h"
 #include "trunk.h"
 
 namespace drawer {
@@ -44,8 +44,8 @@ AL_BOTH void DrawBody(const Painting& p) {
   LegPainter legs(p);
   for (int i = 0; i < 2; ++i) legs.Leg(i);
   const Outfit& o = p.o;
-  if (o.skirt) legs.Skirt(o.dress ? p.look.top : p.look.bottom, o.skirt_length, o.skirt_flare, false);
-  if (o.coat) legs.Skirt(p.look.top, o.skirt_length, o.skirt_flare * 0.6f, o.open_front && p.e.View(p.k.chest.z).z > 0.1f);
+  if (o.skirt) SkirtPainter(legs).Skirt(o.dress ? p.look.top : p.look.bottom, o.skirt_length, o.skirt_flare, false);
+  if (o.coat) SkirtPainter(legs).Skirt(p.look.top, o.skirt_length, o.skirt_flare * 0.6f, o.open_front && p.e.View(p.k.chest.z).z > 0.1f);
   TrunkPainter trunk(p);
   trunk.Trunk();
   if (o.cape) trunk.Cape();
