@@ -2,6 +2,7 @@
 #pragma once
 #include "arms.h"
 #include "skirts.h"
+#include "strands.h"
 #include "trunk.h"
 
 namespace drawer {
@@ -41,6 +42,11 @@ struct SeatPainter : Painting {
 
 AL_BOTH void DrawBody(const Painting& p) {
   if (p.k.seated && !p.look.simple && p.r.Chance(0.6f)) SeatPainter(p).Seat();
+  if (p.look.technique != kMannequin && p.r.Chance(p.look.calm ? 0.12f : 0.25f)) {
+    StrandPainter strands(p);
+    const int n = 1 + p.r.Below(p.look.calm ? 1 : 3);
+    for (int i = 0; i < n; ++i) strands.Draw();
+  }
   LegPainter legs(p);
   for (int i = 0; i < 2; ++i) legs.Leg(i);
   const Outfit& o = p.o;
