@@ -180,8 +180,9 @@ struct SkirtPainter : LegPainter {
     }
     if (frill && r.Chance(0.6f)) {  // lace along the hem
       e.Begin(depth + 2e-4f, look.InLine() ? look.accent : Mix(look.accent, {1, 1, 1}, 0.4f), look.ink, look.width * 0.8f, 0.5f);
-      const int m = 7 + r.Below(5);
-      const float b = Length(left[kEdge - 1] - right[kEdge - 1]) / m * 0.6f;
+      const float edge = Length(left[kEdge - 1] - right[kEdge - 1]), fine = r.In(0.01f, 0.022f) * e.scale;
+      const int m = static_cast<int>(Clamp(edge / (1.6f * fine + 0.1f), 5, 22));
+      const float b = Min(edge / m * 0.6f, 0.03f * e.scale);
       for (int i = 0; i < m; ++i) { const V2 a = OnHem(h, (i + 0.5f) / m); e.Capsule(a, b, a + V2{0.1f, b * 0.3f}, b); }
     }
   }

@@ -130,6 +130,8 @@ struct TrunkPainter : Painting {
       const float side = i == 0 ? 1.0f : -1.0f;
       e.Capsule(k.shoulder[i] - c.x * (side * p.r_shoulder * 0.3f), p.r_shoulder * 0.95f * Min(cf, 1.15f), k.neck - c.y * (0.02f * size), p.r_shoulder * 0.9f);
     }
+    if (!look.simple && !look.bare && r.Chance(0.07f))  // no neck: the head sunk between raised shoulders
+      for (int i = 0; i < 2; ++i) e.Capsule(k.shoulder[i], p.r_shoulder * 0.9f * Min(cf, 1.15f), Mix(k.neck, nape, r.In(0.6f, 1)), neck * r.In(1.2f, 2));
     if (look.technique == kPictogram || r.Chance(0.06f)) {  // boxy
       V2 q[4];
       float rad[4];
@@ -165,6 +167,12 @@ struct TrunkPainter : Painting {
           e.Begin(trunk + 2.2e-3f, look.bottom, look.ink, look.width * 0.7f);
           e.Capsule(k.shoulder[i] - c.x * (side * p.shoulder * 0.45f) + c.y * 0.02f, 0.01f, k.waist - m.y * 0.02f + m.x * (side * p.waist * 0.5f) + m.z * p.chest_depth, 0.01f);
         }
+    }
+    if (!look.bare && !look.simple && r.Chance(0.08f)) {  // a collar that stands up before chin and nape
+      const V3 top = Mix(k.neck, nape, r.In(0.5f, 1.1f)), low = k.neck - c.y * 0.03f;
+      e.Begin(trunk + (facing > -0.1f ? r.Chance(0.5f) ? 8.6e-3f : 4e-3f : 4e-2f), r.Chance(0.5f) ? cloth : look.accent, look.ink, look.width, 1);
+      Even(low, neck * r.In(1.3f, 2.2f), top, neck * r.In(1.15f, 2), r.In(-0.3f, 0.2f));
+      Wear(true);
     }
     if (!look.bare) Trimmings(facing, size);
     if (look.bare && !look.simple && look.width > 0) Anatomy(facing);
