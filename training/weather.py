@@ -145,7 +145,7 @@ def engraved(x, pick):
     """Tones as strokes that swell, crossed where it is dark; or as dots; contours kept."""
     u, v = plane(x)
     dark = 1 - grey(blurred(x, float(pick.uniform(0.5, 1.5))))
-    dark = ((dark - 0.08) * each(x, pick, 0.8, 1.4)).clamp(0, 1)
+    dark = ((dark - each(x, pick, 0.06, 0.2)) * each(x, pick, 0.6, 1.2)).clamp(0, 1)
     a, f = each(x, pick, 0, math.pi), each(x, pick, 0.9, 2.2) * 256 / x.shape[-1]
     wob = (cells(x, 40) - 0.5) * each(x, pick, 0, 8)  # strokes that bend
     s, t = u * torch.cos(a) + v * torch.sin(a) + wob, v * torch.cos(a) - u * torch.sin(a) + wob
@@ -181,11 +181,13 @@ def washed(x, pick):
 def dry_brush(x, pick):
     """Ink that breaks up in streaks, or a line that stops and starts again."""
     n, _, side, _ = x.shape
-    k = 2 * int(pick.randint(2, 5)) + 1
+    k = 2 * int(pick.randint(2, 6)) + 1
     paper = F.max_pool2d(F.pad(x, (k // 2,) * 4, mode="replicate"), k, 1)
     if pick.rand() < 0.5:
         h, w = (side // 2, side // 14) if pick.rand() < 0.5 else (side // 14, side // 2)
-        gap = F.interpolate(torch.rand(n, 1, h, w, device=x.device), size=side, mode="bilinear") - each(x, pick, 0.3, 0.6)
+        gap = F.interpolate(torch.rand(n, 1, h, w, device=x.device), size=side, mode="bilinear") - each(x, pick, 0.45, 0.75)
+        bare = (torch.rand(n, 1, 1, 1, device=x.device) < 0.5).float()  # down to the paper, in masses too
+        paper = paper * (1 - bare) + bare * x.amax((2, 3), keepdim=True)
     else:
         gap = cells(x, float(pick.uniform(8, 24))) - each(x, pick, 0.35, 0.65)
     return x + (paper - x) * (gap * 8).clamp(0, 1)
@@ -195,8 +197,8 @@ def searching(x, pick):
     """The contour tried two or three times over."""
     y = x
     for _ in range(int(pick.randint(1, 3))):
-        z = bent(x, (torch.cat([cells(x, 40), cells(x, 40)], 1) - 0.5) * each(x, pick, 2, 9) * x.shape[-1] / 256)
-        y = torch.minimum(y, z + (1 - z) * each(x, pick, 0, 0.5))
+        z = bent(x, (torch.cat([cells(x, 40), cells(x, 40)], 1) - 0.5) * each(x, pick, 5, 16) * x.shape[-1] / 256)
+        y = torch.minimum(y, z + (1 - z) * each(x, pick, 0, 0.6))
     return y
 
 
@@ -213,7 +215,7 @@ def white_on_dark(x, pick):
 def faint(x, pick):
     """Close tones: pencil scarcely darker than the paper, a picture at dusk or in fog."""
     m = each(x, pick, 0.1, 0.95)
-    return m + (x - x.mean((2, 3), keepdim=True)) * each(x, pick, 0.12, 0.4) + 0.02 * (cells(x, 2) - 0.5)
+    return m + (x - x.mean((2, 3), keepdim=True)) * each(x, pick, 0.18, 0.45) + 0.02 * (cells(x, 2) - 0.5)
 
 
 def overgrown(x, pick):
@@ -225,7 +227,7 @@ def overgrown(x, pick):
         spot = ((cells(x, float(pick.uniform(6, 40))) - each(x, pick, 0.45, 0.7)) * each(x, pick, 3, 30)).clamp(0, 1)
         y = y * (1 - spot) + c[:, :, i, None, None] * spot
     paper = x[:, :, 1:2, 1:2]
-    ground = (1 - (x - paper).abs().amax(1, keepdim=True) * 8).clamp(0, 1) * each(x, pick, 0.4, 1)
+    ground = (1 - (x - paper).abs().amax(1, keepdim=True) * 8).clamp(0, 1) * each(x, pick, 0.3, 0.8)
     ground = ground + (1 - ground) * each(x, pick, 0, 0.2)
     return x * (1 - ground) + y * ground
 
