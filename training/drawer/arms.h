@@ -96,6 +96,7 @@ struct ArmPainter : Painting {
       if (d2 > d1) e.HideLine(k.elbow[i], re * 1.25f);
       Wear(true);
     }
+    if (u > 0.3f && o.sleeve_flare > 1.3f && !look.simple ? r.Chance(0.7f) : r.Chance(0.015f)) Hanging(i, Max(d1, d2), top, r_hem);
     if (look.simple) return;
     if (o.cuff || (u > 0.5f && r.Chance(0.15f))) {  // cuff, or a sleeve rolled up
       e.Begin((u > 0 ? d2 : d1) + 6.5e-3f, r.Chance(0.5f) ? Mix(top, {1, 1, 1}, 0.3f) : look.accent, look.ink, look.width * 0.8f);
@@ -117,6 +118,24 @@ struct ArmPainter : Painting {
       const V2 from = e.Project(pit);
       Fan(from, e.Project(Mix(k.shoulder[i], k.elbow[i], 0.3f)) - from, 1.4f, 2 + r.Below(2), rs * 1.3f * e.ScaleAt(pit));
     }
+  }
+  // A wide sleeve hangs down from the forearm, its mouth open at the wrist.
+  AL_LARGE void Hanging(int i, float depth, Colour c, float r_hem) {
+    const V2 a = e.Project(Mix(k.shoulder[i], k.elbow[i], r.In(0.5f, 1))), b = e.Project(Mix(k.elbow[i], k.wrist[i], r.In(0.75f, 1))), along = b - a;
+    const float l = Length(along) + 1e-3f, s = e.ScaleAt(k.wrist[i]), drop = r.In(0.05f, 0.3f) * s, w = r_hem * s;
+    const V2 u = along * (1 / l), end = b + V2{r.Bell(0.03f) * s, drop}, heel = Mix(a, b, r.In(0.4f, 0.9f)) + V2{0, drop * r.In(0.8f, 1.1f)};
+    const V2 v[7] = {a - V2{0, w * 0.7f}, b - V2{-u.y, u.x} * (u.x > 0 ? -w : w) * 0.9f, b + u * (w * 0.2f), Mix(b, end, 0.6f) + u * (w * 0.3f), end, heel, a + V2{0, w * 0.8f}};
+    e.Begin(depth + 4.5e-3f, c, look.ink, look.width);
+    e.Blob(v, 7);
+    Wear(true);
+    if (look.simple) return;
+    if (r.Chance(0.6f)) {  // the inside of the mouth
+      const V2 m = Mix(b, end, 0.5f), in[6] = {b, Mix(b, end, 0.4f) + u * (w * 0.45f), end, Mix(b, end, 0.6f) - u * (w * 0.25f), m - u * (w * 0.3f), Mix(b, end, 0.2f) - u * (w * 0.2f)};
+      e.Begin(depth + 4.6e-3f, r.Chance(0.5f) ? Dim(c, 0.55f) : look.accent, look.ink, look.width * 0.8f);
+      e.Blob(in, 6);
+    }
+    BeginMarks(depth + 6.9e-3f, FoldColour(c));
+    for (int j = 0; j < 2; ++j) Mark(Mix(heel, end, r.F()), Mix(a, b, r.In(0.3f, 0.9f)), r.Bell(0.1f), FoldWidth());
   }
   AL_BOTH void Hand(int i, float depth) {
     const Proportions& p = k.p;

@@ -1,9 +1,9 @@
 // A figure without its head, from what lies behind to what lies before.
 #pragma once
 #include "arms.h"
+#include "cloaks.h"
 #include "skirts.h"
 #include "strands.h"
-#include "trunk.h"
 
 namespace drawer {
 
@@ -54,7 +54,7 @@ AL_BOTH void DrawBody(const Painting& p) {
   if (o.coat) SkirtPainter(legs).Skirt(p.look.top, o.skirt_length, o.skirt_flare * 0.6f, o.open_front && p.e.View(p.k.chest.z).z > 0.1f);
   TrunkPainter trunk(p);
   trunk.Trunk();
-  if (o.cape) trunk.Cape();
+  if (o.cape && (!p.look.simple || p.r.Chance(0.3f))) CloakPainter(trunk).Cloak();
   ArmPainter arms(p);
   for (int i = 0; i < 2; ++i) arms.Arm(i);
 }
