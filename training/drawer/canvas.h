@@ -261,8 +261,14 @@ AL_BOTH Colour PointColour(const Scene& s, const uint16_t* list, int n, float X,
   const V2 w = Wander(st, X, Y);
   const float x = X + w.x, y = Y + w.y, sharp = 1.0f / px;
   float gate = 1, swell = 1, stray = 0, stray2 = 0;
-  if (st.gate > 0) gate = Clamp((Noise(X * st.gate_f + st.bend_p[0] * 9, Y * st.gate_f + st.bend_p[1] * 9) - st.gate) * 8 + 0.5f, 0, 1);
+  float taper = 1;
+  if (st.gate > 0) {
+    const float n = Noise(X * st.gate_f + st.bend_p[0] * 9, Y * st.gate_f + st.bend_p[1] * 9) - st.gate;
+    gate = Clamp(n * 8 + 0.5f, 0, 1);
+    if (st.hand & 4) taper = Clamp(n * 3.5f + 0.2f, 0.12f, 1);  // strokes run out to a point
+  }
   if (st.swell > 0) swell = 1 + st.swell * (Noise(X * 0.06f + st.bend_p[2] * 7, Y * 0.06f + 3) - 0.5f) * 2;
+  swell *= taper;
   if (st.stray > 0) {
     stray = st.stray * (Noise(X * 0.045f + 31, Y * 0.045f) - 0.5f) * 2;
     stray2 = st.stray * (Noise(X * 0.06f + 77, Y * 0.06f + 9) - 0.5f) * 3;

@@ -46,7 +46,7 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
   const V3 cap{f.w + volume * 0.9f + 0.002f, h * 0.4f + volume * 0.95f, f.d + volume * 0.7f + 0.002f};
   const V3 cap_at = s + f.m.y * (h * 0.1f + volume * 0.05f) - f.m.z * (f.d * 0.06f);
   e.Begin(depth + 4.6e-3f, look.hair, look.ink, look.width, 1.0f);
-  e.Now().wob *= r.In(1, 2);
+  e.Now().wob = Min(e.Now().wob * r.In(1, 2), 3.4f);  // 2 % of the picture at the most
   e.Ellipsoid(cap_at, f.m, cap);
   if (kind == 8 || kind == 10) {  // spikes or tufts
     const int n = 5 + r.Below(4);
