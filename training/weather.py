@@ -232,7 +232,24 @@ def overgrown(x, pick):
     return x * (1 - ground) + y * ground
 
 
-MEDIA = [engraved, engraved, washed, dry_brush, searching, white_on_dark, faint, overgrown]
+def dabbed(x, pick):
+    """Strokes of one colour each, longer than wide, in one direction that slowly turns: thick paint, pastel, cut paper."""
+    n, _, side, _ = x.shape
+    u, v = plane(x)
+    a = each(x, pick, 0, math.pi) + (cells(x, 90) - 0.5) * each(x, pick, 0, 1.5)
+    wide, ratio = each(x, pick, 1.2, 3.5) * side / 256, each(x, pick, 1, 3)
+    c, s = torch.cos(a), torch.sin(a)
+    shake = (torch.cat([cells(x, 5), cells(x, 5)], 1) - 0.5) * each(x, pick, 1, 3) * wide
+    p, q = (u * c + v * s + shake[:, :1]) / (wide * ratio), (v * c - u * s + shake[:, 1:]) / wide
+    q0 = torch.floor(q)
+    p = p + torch.frac(torch.sin(q0 * 12.9898) * 437.585)  # rows are shifted against each other
+    dp, dq = (torch.floor(p) + 0.5 - p) * wide * ratio * 0.9, (q0 + 0.5 - q) * wide * 0.9
+    y = bent(x, torch.cat([dp * c - dq * s, dp * s + dq * c], 1))
+    relief = 1 + (torch.frac(torch.sin(torch.floor(p) * 78.233 + q0 * 37.719) * 43.5853) - 0.5) * each(x, pick, 0, 0.25)
+    return y * relief
+
+
+MEDIA = [engraved, engraved, washed, dry_brush, searching, white_on_dark, faint, overgrown, dabbed]
 
 
 def other_hand(x, pick):
