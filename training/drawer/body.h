@@ -2,6 +2,7 @@
 #pragma once
 #include "arms.h"
 #include "cloaks.h"
+#include "gear.h"
 #include "skirts.h"
 #include "strands.h"
 
@@ -57,6 +58,7 @@ AL_BOTH void DrawBody(const Painting& p) {
   if (o.cape && (!p.look.simple || p.r.Chance(0.3f))) CloakPainter(trunk).Cloak();
   ArmPainter arms(p);
   for (int i = 0; i < 2; ++i) arms.Arm(i);
+  if (!p.look.simple && !p.look.bare && p.r.Chance(p.look.calm ? 0.13f : 0.22f)) GearPainter(p).Draw();
 }
 
 }  // namespace drawer
