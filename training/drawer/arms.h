@@ -103,7 +103,7 @@ struct ArmPainter : Painting {
       if (u > 0) Even(Mix(k.elbow[i], hem, 0.86f), r_hem * 1.06f, hem, r_hem * 1.1f, curl);
       else Even(Mix(k.shoulder[i], end, 0.85f), r_end * 1.05f, end, r_end * 1.1f, curl);
     }
-    if (o.gown && r.Chance(0.4f)) {  // puffed at the shoulder
+    if (o.gown ? r.Chance(0.4f) : Hash(static_cast<int>(o.top_seed & 0xffff), 5) < 0.05f) {  // puffed at the shoulder
       const float puff = rs * r.In(1.3f, 2.3f);
       e.Begin(Max(d1, trunk) + 6.8e-3f, top, look.ink, look.width, 1.5f);
       e.Ellipsoid(Mix(k.shoulder[i], k.elbow[i], r.In(0.05f, 0.3f)), k.chest, {puff, puff * r.In(0.7f, 1.1f), puff});

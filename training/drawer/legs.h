@@ -192,11 +192,12 @@ struct LegPainter : Painting {
   }
   AL_BOTH void Trouser(int i, float d1, float d2, bool split) {
     const Proportions& p = k.p;
-    const float w = o.leg_loose, t = Min(1, o.leg_length), u = o.leg_length - 1;
+    const float broad = o.legs == 2 && Hash(static_cast<int>(o.bottom_seed & 0xffff), 3) < 0.09f ? 1.15f + Hash(static_cast<int>(o.bottom_seed & 0xffff), 4) : 1;  // hangs as wide as a skirt
+    const float w = o.leg_loose * (broad > 1 ? Min(broad, 1.35f) : 1), t = Min(1, o.leg_length), u = o.leg_length - 1;
     const Colour bottom = Own(look.bottom, LegDepth(i), LegDepth(1 - i));
     const V3 end = Mix(k.hip[i], k.knee[i], t), hem = Mix(k.knee[i], k.ankle[i], Max(0, u));
     const float r_end = Mix(p.r_thigh, p.r_knee, t) * w * (o.legs == 1 ? o.leg_flare : 1);
-    const float r_hem = Max(p.r_ankle * 1.15f, Mix(p.r_calf, p.r_ankle, Max(u, 0)) * w * o.leg_flare), curl = r.In(-0.1f, 0.25f);
+    const float r_hem = Max(p.r_ankle * 1.15f, Mix(p.r_calf, p.r_ankle, Max(u, 0)) * w * o.leg_flare * broad * (broad > 1 ? 1.5f : 1.0f)), curl = r.In(-0.1f, 0.25f);
     e.Begin(d1 + 4e-3f, bottom, look.ink, look.width, Max(o.knit, 1.5f));
     Cloth(k.hip[i], p.r_thigh * 1.1f * w, end, r_end, u > 0 ? o.leg_puff * 0.5f : 0, u > 0 ? -9.0f : curl);
     if (u > 0 && !split) Cloth(k.knee[i], r_end, hem, r_hem, o.leg_puff, curl);
