@@ -262,7 +262,7 @@ struct SkirtPainter : LegPainter {
     Wear(o.dress || o.coat);
     const V2 edge = q[4] - q[2], fall = Mix(q[2], q[4], 0.5f) - Mix(q[0], q[1], 0.5f);
     const float fell = Length(fall) + 1e-3f, across = Length(edge);
-    if (o.wavy_hem && across > 8) {  // folds end in waves
+    if (o.wavy_hem && across > 8 && across < 1.3f * fell) {  // folds end in waves
       const int waves = 2 + r.Below(4);
       for (int j = 0; j < waves; ++j) {
         const float t = (j + r.In(0.3f, 0.7f)) / waves, b = across / waves * r.In(0.3f, 0.5f);
