@@ -115,7 +115,147 @@ def recoloured(x):
     return y.clamp(0, 1) ** torch.exp(torch.randn(n, 1, 1, 1, device=x.device) * 0.35)
 
 
+# ---- media
+
+def grey(x):
+    return (x * torch.tensor([0.30, 0.59, 0.11], device=x.device).view(1, 3, 1, 1)).sum(1, keepdim=True)
+
+
+def plane(x):
+    i = torch.arange(x.shape[-1], device=x.device).float()
+    return i[None, None, None, :], i[None, None, :, None]
+
+
+def each(x, pick, lo, hi):
+    """One number a picture."""
+    return torch.rand(len(x), 1, 1, 1, device=x.device) * (hi - lo) + lo
+
+
+def cells(x, size):
+    """Smooth noise 0..1 whose spots are about `size` points large, the same for the three colours."""
+    n, _, side, _ = x.shape
+    return F.interpolate(torch.rand(n, 1, max(2, int(side / size)), max(2, int(side / size)), device=x.device), size=side, mode="bicubic").clamp(0, 1)
+
+
+def edges(x, fine=0.7, wide=1.6, gain=9.0):
+    return ((blurred(x, fine) - blurred(x, wide)).abs().amax(1, keepdim=True) * gain - 0.1).clamp(0, 1)
+
+
+def engraved(x, pick):
+    """Tones as strokes that swell, crossed where it is dark; or as dots; contours kept."""
+    u, v = plane(x)
+    dark = 1 - grey(blurred(x, float(pick.uniform(0.5, 1.5))))
+    dark = ((dark - each(x, pick, 0.06, 0.2)) * each(x, pick, 0.6, 1.2)).clamp(0, 1)
+    a, f = each(x, pick, 0, math.pi), each(x, pick, 0.9, 2.2) * 256 / x.shape[-1]
+    wob = (cells(x, 40) - 0.5) * each(x, pick, 0, 8)  # strokes that bend
+    s, t = u * torch.cos(a) + v * torch.sin(a) + wob, v * torch.cos(a) - u * torch.sin(a) + wob
+    one, two = 0.5 + 0.5 * torch.sin(s * f), 0.5 + 0.5 * torch.sin((t * 0.95 + s * 0.3) * f)
+    k = int(pick.randint(3))
+    if k == 0:
+        ink = ((dark - one) * 5 + 0.5).clamp(0, 1)
+    elif k == 1:
+        ink = torch.maximum(((dark * 1.3 - one) * 5 + 0.5).clamp(0, 1), ((dark * 1.5 - 0.5 - two) * 5 + 0.5).clamp(0, 1))
+    else:  # halftone
+        ink = ((dark - (one + two) / 2) * 6 + 0.5).clamp(0, 1)
+    ink = torch.maximum(ink, edges(x))
+    paper, black = 1 - torch.rand(len(x), 3, 1, 1, device=x.device) * 0.15, torch.rand(len(x), 3, 1, 1, device=x.device) * 0.3
+    y = paper * (1 - ink) + black * ink
+    wash = (torch.rand(len(x), 1, 1, 1, device=x.device) < 0.35).float() * 0.7  # over flat colours
+    return y * (1 - wash) + wash * x * (1 - ink * 0.8)
+
+
+def washed(x, pick):
+    """Watercolour: pigment runs over the lines, gathers at its edges, leaves white; the pen's lines stay where they were."""
+    n, _, side, _ = x.shape
+    line = edges(x) * (1 - grey(blurred(x, 0.6)))
+    flow = (torch.stack([cells(x, 22)[:, 0], cells(x, 22)[:, 0]], 1) - 0.5) * each(x, pick, 4, 22) * side / 256
+    light = F.max_pool2d(F.pad(x, (2, 2, 2, 2), mode="replicate"), 5, 1)  # the colours without lines
+    p = bent(blurred(light, float(pick.uniform(1, 3))), flow)
+    rim = (blurred(p, 1.0) - blurred(p, 3.0)).abs().amax(1, keepdim=True)
+    p = p * (1 - 1.2 * rim.clamp(0, 0.4))
+    p = 1 - (1 - p) * (0.45 + 0.7 * cells(x, 30)) * (0.85 + 0.3 * cells(x, 3))
+    keep = each(x, pick, 0, 1.2).clamp(0, 1)
+    return (p * (1 - line * keep)).clamp(0, 1)
+
+
+def dry_brush(x, pick):
+    """Ink that breaks up in streaks, or a line that stops and starts again."""
+    n, _, side, _ = x.shape
+    k = 2 * int(pick.randint(2, 6)) + 1
+    paper = F.max_pool2d(F.pad(x, (k // 2,) * 4, mode="replicate"), k, 1)
+    if pick.rand() < 0.5:
+        h, w = (side // 2, side // 14) if pick.rand() < 0.5 else (side // 14, side // 2)
+        gap = F.interpolate(torch.rand(n, 1, h, w, device=x.device), size=side, mode="bilinear") - each(x, pick, 0.45, 0.75)
+        bare = (torch.rand(n, 1, 1, 1, device=x.device) < 0.5).float()  # down to the paper, in masses too
+        paper = paper * (1 - bare) + bare * x.amax((2, 3), keepdim=True)
+    else:
+        gap = cells(x, float(pick.uniform(8, 24))) - each(x, pick, 0.35, 0.65)
+    return x + (paper - x) * (gap * 8).clamp(0, 1)
+
+
+def searching(x, pick):
+    """The contour tried two or three times over."""
+    y = x
+    for _ in range(int(pick.randint(1, 3))):
+        z = bent(x, (torch.cat([cells(x, 40), cells(x, 40)], 1) - 0.5) * each(x, pick, 5, 16) * x.shape[-1] / 256)
+        y = torch.minimum(y, z + (1 - z) * each(x, pick, 0, 0.6))
+    return y
+
+
+def white_on_dark(x, pick):
+    """Chalk or scraper board: contours light on a dark ground, the forms a little lighter than it or not at all."""
+    e = edges(x, gain=12.0)
+    g = grey(x)
+    dark = torch.rand(len(x), 3, 1, 1, device=x.device) * 0.22
+    light = 1 - torch.rand(len(x), 3, 1, 1, device=x.device) * 0.3
+    body = dark + 0.3 * each(x, pick, 0, 1) * (g if pick.rand() < 0.5 else 1 - g)
+    return body * (1 - e) + light * e
+
+
+def faint(x, pick):
+    """Close tones: pencil scarcely darker than the paper, a picture at dusk or in fog."""
+    m = each(x, pick, 0.1, 0.95)
+    return m + (x - x.mean((2, 3), keepdim=True)) * each(x, pick, 0.18, 0.45) + 0.02 * (cells(x, 2) - 0.5)
+
+
+def overgrown(x, pick):
+    """A restless ground of the picture's own colours, which also plays over the figure a little."""
+    n, _, side, _ = x.shape
+    c = x[:, :, torch.randint(side, (6,), device=x.device), torch.randint(side, (6,), device=x.device)]  # six of its colours
+    y = c[:, :, 0, None, None].expand(-1, -1, side, side)
+    for i in range(1, 6):
+        spot = ((cells(x, float(pick.uniform(6, 40))) - each(x, pick, 0.45, 0.7)) * each(x, pick, 3, 30)).clamp(0, 1)
+        y = y * (1 - spot) + c[:, :, i, None, None] * spot
+    paper = x[:, :, 1:2, 1:2]
+    ground = (1 - (x - paper).abs().amax(1, keepdim=True) * 8).clamp(0, 1) * each(x, pick, 0.3, 0.8)
+    ground = ground + (1 - ground) * each(x, pick, 0, 0.2)
+    return x * (1 - ground) + y * ground
+
+
+def dabbed(x, pick):
+    """Strokes of one colour each, longer than wide, in one direction that slowly turns: thick paint, pastel, cut paper."""
+    n, _, side, _ = x.shape
+    u, v = plane(x)
+    a = each(x, pick, 0, math.pi) + (cells(x, 90) - 0.5) * each(x, pick, 0, 1.5)
+    wide, ratio = each(x, pick, 1.2, 3.5) * side / 256, each(x, pick, 1, 3)
+    c, s = torch.cos(a), torch.sin(a)
+    shake = (torch.cat([cells(x, 5), cells(x, 5)], 1) - 0.5) * each(x, pick, 1, 3) * wide
+    p, q = (u * c + v * s + shake[:, :1]) / (wide * ratio), (v * c - u * s + shake[:, 1:]) / wide
+    q0 = torch.floor(q)
+    p = p + torch.frac(torch.sin(q0 * 12.9898) * 437.585)  # rows are shifted against each other
+    dp, dq = (torch.floor(p) + 0.5 - p) * wide * ratio * 0.9, (q0 + 0.5 - q) * wide * 0.9
+    y = bent(x, torch.cat([dp * c - dq * s, dp * s + dq * c], 1))
+    relief = 1 + (torch.frac(torch.sin(torch.floor(p) * 78.233 + q0 * 37.719) * 43.5853) - 0.5) * each(x, pick, 0, 0.25)
+    return y * relief
+
+
+MEDIA = [engraved, engraved, washed, dry_brush, searching, white_on_dark, faint, overgrown, dabbed]
+
+
 def other_hand(x, pick):
+    if pick.rand() < 0.6:
+        i = few(x, 0.12, pick)
+        x = put(x, i, MEDIA[int(pick.randint(len(MEDIA)))](x[i], pick).clamp(0, 1))
     if pick.rand() < 0.5:
         i = few(x, 0.12, pick)
         x = put(x, i, line_only(x[i], pick))

@@ -72,7 +72,14 @@ struct ArmPainter : Painting {
       BeginMarks(Max(d1, trunk) + 2e-3f, look.ink);
       Mark(e.Project(pit), e.Project(pit + k.chest.y * (rs * r.In(0.7f, 1.4f)) + k.chest.x * ((i == 0 ? 1.0f : -1.0f) * rs * 0.4f)), r.Bell(0.15f), look.width * 0.7f);
     }
-    Hand(i, d2);
+    const float at_us = Toward(k.elbow[i], k.wrist[i]);
+    Hand(i, at_us > 0.5f ? d2 + 5e-3f : d2);  // a hand held out at the viewer lies before its sleeve
+    const Colour end_colour = o.sleeves == 2 ? top : skin;
+    if (!p.noodle) {
+      const float loose = o.sleeves == 2 ? o.sleeve_loose : 1.0f;
+      if (at_us < 0.5f) NearEnd(k.shoulder[i], rs, k.elbow[i], re * 1.1f * loose, k.wrist[i], end_colour, Max(d1, d2) + 7.2e-3f, true);
+      else NearEnd(k.elbow[i], re * loose, Mix(k.elbow[i], k.wrist[i], 0.85f), rw * 1.25f * loose, k.tip[i], end_colour, d2 + 7.4e-3f, true);
+    }
     if (!o.sleeves) return;
     const float t = Min(1, o.sleeve_length), u = o.sleeve_length - 1, w = o.sleeve_loose;
     const V3 end = Mix(k.shoulder[i], k.elbow[i], t), hem = Mix(k.elbow[i], k.wrist[i], Max(0, u));
@@ -89,13 +96,14 @@ struct ArmPainter : Painting {
       if (d2 > d1) e.HideLine(k.elbow[i], re * 1.25f);
       Wear(true);
     }
+    if (u > 0.3f && o.sleeve_flare > 1.3f && !look.simple ? r.Chance(0.7f) : r.Chance(0.015f)) Hanging(i, Max(d1, d2), top, r_hem);
     if (look.simple) return;
     if (o.cuff || (u > 0.5f && r.Chance(0.15f))) {  // cuff, or a sleeve rolled up
       e.Begin((u > 0 ? d2 : d1) + 6.5e-3f, r.Chance(0.5f) ? Mix(top, {1, 1, 1}, 0.3f) : look.accent, look.ink, look.width * 0.8f);
       if (u > 0) Even(Mix(k.elbow[i], hem, 0.86f), r_hem * 1.06f, hem, r_hem * 1.1f, curl);
       else Even(Mix(k.shoulder[i], end, 0.85f), r_end * 1.05f, end, r_end * 1.1f, curl);
     }
-    if (o.gown && r.Chance(0.4f)) {  // puffed at the shoulder
+    if (o.gown ? r.Chance(0.4f) : Hash(static_cast<int>(o.top_seed & 0xffff), 5) < 0.05f) {  // puffed at the shoulder
       const float puff = rs * r.In(1.3f, 2.3f);
       e.Begin(Max(d1, trunk) + 6.8e-3f, top, look.ink, look.width, 1.5f);
       e.Ellipsoid(Mix(k.shoulder[i], k.elbow[i], r.In(0.05f, 0.3f)), k.chest, {puff, puff * r.In(0.7f, 1.1f), puff});
@@ -111,10 +119,29 @@ struct ArmPainter : Painting {
       Fan(from, e.Project(Mix(k.shoulder[i], k.elbow[i], 0.3f)) - from, 1.4f, 2 + r.Below(2), rs * 1.3f * e.ScaleAt(pit));
     }
   }
+  // A wide sleeve hangs down from the forearm, its mouth open at the wrist.
+  AL_LARGE void Hanging(int i, float depth, Colour c, float r_hem) {
+    const V2 a = e.Project(Mix(k.shoulder[i], k.elbow[i], r.In(0.5f, 1))), b = e.Project(Mix(k.elbow[i], k.wrist[i], r.In(0.75f, 1))), along = b - a;
+    const float l = Length(along) + 1e-3f, s = e.ScaleAt(k.wrist[i]), drop = r.In(0.05f, 0.3f) * s, w = r_hem * s;
+    const V2 u = along * (1 / l), end = b + V2{r.Bell(0.03f) * s, drop}, heel = Mix(a, b, r.In(0.4f, 0.9f)) + V2{0, drop * r.In(0.8f, 1.1f)};
+    const V2 v[7] = {a - V2{0, w * 0.7f}, b - V2{-u.y, u.x} * (u.x > 0 ? -w : w) * 0.9f, b + u * (w * 0.2f), Mix(b, end, 0.6f) + u * (w * 0.3f), end, heel, a + V2{0, w * 0.8f}};
+    e.Begin(depth + 4.5e-3f, c, look.ink, look.width);
+    e.Blob(v, 7);
+    Wear(true);
+    if (look.simple) return;
+    if (r.Chance(0.6f)) {  // the inside of the mouth
+      const V2 m = Mix(b, end, 0.5f), in[6] = {b, Mix(b, end, 0.4f) + u * (w * 0.45f), end, Mix(b, end, 0.6f) - u * (w * 0.25f), m - u * (w * 0.3f), Mix(b, end, 0.2f) - u * (w * 0.2f)};
+      e.Begin(depth + 4.6e-3f, r.Chance(0.5f) ? Dim(c, 0.55f) : look.accent, look.ink, look.width * 0.8f);
+      e.Blob(in, 6);
+    }
+    BeginMarks(depth + 6.9e-3f, FoldColour(c));
+    for (int j = 0; j < 2; ++j) Mark(Mix(heel, end, r.F()), Mix(a, b, r.In(0.3f, 0.9f)), r.Bell(0.1f), FoldWidth());
+  }
   AL_BOTH void Hand(int i, float depth) {
     const Proportions& p = k.p;
     const V3 along = k.hand_dir[i], thumb = Thumb(i), flat = Unit(Cross(along, thumb));
-    const float l = Length(k.tip[i] - k.wrist[i]), palm = Max(p.r_wrist * 1.05f, p.hand * r.In(0.2f, 0.27f));
+    const float l = Length(k.tip[i] - k.wrist[i]), near = Clamp(e.View(along).z - 0.4f, 0, 0.6f);
+    const float palm = Max(p.r_wrist * 1.05f, p.hand * r.In(0.2f, 0.27f)) * (1 + near * r.In(0, 0.9f));  // what comes at us is drawn large
     const Colour c = Own(o.gloves ? look.accent : look.skin, ArmDepth(i), ArmDepth(1 - i));
     const V3 w = k.wrist[i];
     e.Begin(depth + 4e-3f, c, look.ink, look.width, 1);
@@ -153,6 +180,17 @@ struct ArmPainter : Painting {
       lines = r.Chance(0.6f);
     }
     if (!o.gloves) e.HideLine(w, p.r_wrist * 1.1f);
+    if (near > 0.15f && (kind >= 2 || r.Chance(0.5f)) && !look.simple) {  // knuckles or finger tips from the front
+      e.Begin(depth + 4.2e-3f, c, look.ink, look.width * 0.9f);
+      const float x = r.In(0.75f, 0.95f);
+      for (int j = 0; j < 4; ++j) {
+        const float y = 0.75f - 0.5f * j;
+        if (j > 0) { e.Begin(depth + 4.2e-3f + j * 1e-5f, c, look.ink, look.width * 0.9f); }
+        e.Capsule(put(x, y, 0.1f), palm * 0.36f, put(x, y, r.In(0.4f, 0.8f)), palm * 0.32f);
+      }
+      e.Begin(depth + 4.3e-3f, c, look.ink, look.width * 0.9f);
+      e.Capsule(put(x * 0.8f, 1.0f, 0.5f), palm * 0.36f, put(x, 0.2f, 0.95f), palm * 0.28f);
+    }
     if (lines && Lined() && !look.simple && palm * e.scale > 2.5f) {  // between the fingers
       BeginMarks(depth + 4.1e-3f, look.ink);
       const int n = 2 + r.Below(2);

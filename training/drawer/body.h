@@ -1,8 +1,10 @@
 // A figure without its head, from what lies behind to what lies before.
 #pragma once
 #include "arms.h"
-#include "legs.h"
-#include "trunk.h"
+#include "cloaks.h"
+#include "gear.h"
+#include "skirts.h"
+#include "strands.h"
 
 namespace drawer {
 
@@ -41,16 +43,22 @@ struct SeatPainter : Painting {
 
 AL_BOTH void DrawBody(const Painting& p) {
   if (p.k.seated && !p.look.simple && p.r.Chance(0.6f)) SeatPainter(p).Seat();
+  if (p.look.technique != kMannequin && p.r.Chance(p.look.calm ? 0.12f : 0.25f)) {
+    StrandPainter strands(p);
+    const int n = 1 + p.r.Below(p.look.calm ? 1 : 3);
+    for (int i = 0; i < n; ++i) strands.Draw();
+  }
   LegPainter legs(p);
   for (int i = 0; i < 2; ++i) legs.Leg(i);
   const Outfit& o = p.o;
-  if (o.skirt) legs.Skirt(o.dress ? p.look.top : p.look.bottom, o.skirt_length, o.skirt_flare, false);
-  if (o.coat) legs.Skirt(p.look.top, o.skirt_length, o.skirt_flare * 0.6f, o.open_front && p.e.View(p.k.chest.z).z > 0.1f);
+  if (o.skirt) SkirtPainter(legs).Skirt(o.dress ? p.look.top : p.look.bottom, o.skirt_length, o.skirt_flare, false);
+  if (o.coat) SkirtPainter(legs).Skirt(p.look.top, o.skirt_length, o.skirt_flare * 0.6f, o.open_front && p.e.View(p.k.chest.z).z > 0.1f);
   TrunkPainter trunk(p);
   trunk.Trunk();
-  if (o.cape) trunk.Cape();
+  if (o.cape && (!p.look.simple || p.r.Chance(0.3f))) CloakPainter(trunk).Cloak();
   ArmPainter arms(p);
   for (int i = 0; i < 2; ++i) arms.Arm(i);
+  if (!p.look.simple && !p.look.bare && p.r.Chance(p.look.calm ? 0.13f : 0.22f)) GearPainter(p).Draw();
 }
 
 }  // namespace drawer

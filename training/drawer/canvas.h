@@ -204,6 +204,26 @@ AL_BOTH float Stroked(const Style& st, float x, float y, float f) {
   return Noise((x * st.hatch_x + y * st.hatch_y) * f, (y * st.hatch_x - x * st.hatch_y) * f / st.streak);
 }
 
+// How much ink shade holds here: parallel or crossed strokes, strokes that break off, dots, lines that follow the contour, blots.
+AL_BOTH float Hatching(const Style& st, float x, float y, float d, float l, float dark, float px) {
+  if (dark <= 0) return 0;
+  const float sharp = 2.0f / Max(px, 0.5f), u = x * st.hatch_x + y * st.hatch_y, v = y * st.hatch_x - x * st.hatch_y;
+  const int way = (st.hand >> 3) & 7;
+  const float depth = Clamp((st.light_cut - l) * 1.2f, 0, 1);  // 0 where shade begins
+  if (way == 4) {
+    const float f = st.hatch_f * 0.35f, cu = floorf(u * f), cv = floorf(v * f);
+    const float du = u * f - cu - 0.2f - 0.6f * Hash(static_cast<int>(cu), static_cast<int>(cv)), dv = v * f - cv - 0.2f - 0.6f * Hash(static_cast<int>(cv) + 77, static_cast<int>(cu));
+    return dark * Clamp(0.5f + (0.16f + 0.28f * depth - sqrtf(du * du + dv * dv)) * sharp / f * 0.5f, 0, 1);
+  }
+  if (way == 7) return dark * Clamp((Noise(x * 0.5f, y * 0.5f) + depth * 0.8f - 0.62f) * 6, 0, 1);
+  const float along = way == 6 ? d * 1.3f : u;
+  float line = sinf(along * st.hatch_f) - 0.55f + 0.75f * (way == 1 ? depth : 0.25f);  // some swell into the dark
+  float ink = Clamp(0.5f + line * sharp, 0, 1);
+  if (way == 3 && depth > 0.3f) ink = Max(ink, Clamp(0.5f + (sinf((u * 0.25f + v * 0.97f) * st.hatch_f) - 0.35f) * sharp, 0, 1));
+  if (way == 5) ink *= Clamp((Noise(floorf(u * st.hatch_f / kTau + 0.25f) * 3.7f, v * 0.12f) - 0.42f) * 8, 0, 1);
+  return dark * ink;
+}
+
 AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, float d, V2 q, float px) {
   Colour c = f.fill;
   if (f.texture == kGradient) c = Mix(f.fill, f.fill2, Clamp(0.5f + (x * f.tx + y * f.ty - f.t0) * f.ts, 0, 1));
@@ -221,8 +241,7 @@ AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, floa
     float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
     if (f.light == kSoft && st.steps > 0) dark = floorf(dark * st.steps + 0.5f) / st.steps;
     if (f.light == kHatched) {
-      const float h = Clamp(0.5f + (sinf((x * st.hatch_x + y * st.hatch_y) * st.hatch_f) - 0.35f) * 2.0f / Max(px, 0.5f), 0, 1);
-      c = Mix(c, f.line, dark * h);
+      c = Mix(c, f.line, Hatching(st, x, y, d, l, dark, px));
     } else {
       c = Mix(c, {c.r * st.shade.r, c.g * st.shade.g, c.b * st.shade.b}, dark * st.shade_strength);
       if (f.light == kSoft && l > 0.5f && st.steps == 0) c = Mix(c, {1, 1, 1}, (l - 0.5f) * 0.35f);
@@ -242,8 +261,14 @@ AL_BOTH Colour PointColour(const Scene& s, const uint16_t* list, int n, float X,
   const V2 w = Wander(st, X, Y);
   const float x = X + w.x, y = Y + w.y, sharp = 1.0f / px;
   float gate = 1, swell = 1, stray = 0, stray2 = 0;
-  if (st.gate > 0) gate = Clamp((Noise(X * st.gate_f + st.bend_p[0] * 9, Y * st.gate_f + st.bend_p[1] * 9) - st.gate) * 8 + 0.5f, 0, 1);
+  float taper = 1;
+  if (st.gate > 0) {
+    const float n = Noise(X * st.gate_f + st.bend_p[0] * 9, Y * st.gate_f + st.bend_p[1] * 9) - st.gate;
+    gate = Clamp(n * 8 + 0.5f, 0, 1);
+    if (st.hand & 4) taper = Clamp(n * 3.5f + 0.2f, 0.12f, 1);  // strokes run out to a point
+  }
   if (st.swell > 0) swell = 1 + st.swell * (Noise(X * 0.06f + st.bend_p[2] * 7, Y * 0.06f + 3) - 0.5f) * 2;
+  swell *= taper;
   if (st.stray > 0) {
     stray = st.stray * (Noise(X * 0.045f + 31, Y * 0.045f) - 0.5f) * 2;
     stray2 = st.stray * (Noise(X * 0.06f + 77, Y * 0.06f + 9) - 0.5f) * 3;
@@ -311,6 +336,7 @@ struct Easel {
     s.x1 = s.y1 = -1e9f;
     s.figure = figure;
     const Style& st = scene->style;
+    if (width > 0 && s.light == kTwoTone && Hash(st.hand, 11) < 0.2f) s.light = kHatched;  // a pen's shade instead of a tone
     if (width > 0 && figure) {
       if (st.gaps) s.line = scene->back.a;
       else if (st.tint > 0) s.line = Mix(line, Dim(fill, 0.45f), st.tint);

@@ -1,4 +1,4 @@
-// Hair and hats.
+// Hair.
 #pragma once
 #include "face.h"
 
@@ -46,7 +46,7 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
   const V3 cap{f.w + volume * 0.9f + 0.002f, h * 0.4f + volume * 0.95f, f.d + volume * 0.7f + 0.002f};
   const V3 cap_at = s + f.m.y * (h * 0.1f + volume * 0.05f) - f.m.z * (f.d * 0.06f);
   e.Begin(depth + 4.6e-3f, look.hair, look.ink, look.width, 1.0f);
-  e.Now().wob *= r.In(1, 2);
+  e.Now().wob = Min(e.Now().wob * r.In(1, 2), 3.4f);  // 2 % of the picture at the most
   e.Ellipsoid(cap_at, f.m, cap);
   if (kind == 8 || kind == 10) {  // spikes or tufts
     const int n = 5 + r.Below(4);
@@ -167,47 +167,6 @@ AL_BOTH void DrawHair(Easel& e, Random& r, const Skeleton& k, const Look& look, 
       e.Capsule(from, h * r.In(0.08f, 0.16f), Mix(from, to, 0.5f), h * r.In(0.08f, 0.2f));
       e.Capsule(Mix(from, to, 0.5f), h * 0.12f, to, h * r.In(0.02f, 0.14f));
     }
-  }
-}
-
-AL_BOTH void DrawHat(Easel& e, Random& r, const Skeleton& k, const Look& look, const Face& f, float volume, float height, float depth) {
-  const float h = f.h;
-  Colour c = look.InLine() || look.technique == kSilhouette ? look.accent : look.calm ? (r.Chance(0.5f) ? look.top : r.Chance(0.5f) ? look.bottom : look.accent) : RandomColour(r);
-  const V3 band = k.skull + f.m.y * (h * (k.p.cap_low > 0 ? k.p.cap_low : r.In(0.16f, 0.3f)));
-  const float w = f.w + volume * 0.8f, over = h * 0.3f + height, crown = w * (r.Chance(0.2f) ? r.In(0.05f, 0.3f) : r.In(0.5f, 1.05f));
-  const float top = over + (k.p.cap_low > 0 ? h * (0.22f - k.p.cap_low) : 0);  // from the band; the crown stays where it was
-  const V3 p[4] = {band + f.m.x * (w * 0.6f), band - f.m.x * (w * 0.6f), k.skull + f.m.y * (0.2f * h + over - crown * 0.35f) + f.m.x * (crown * 0.6f),
-                   k.skull + f.m.y * (0.2f * h + over - crown * 0.35f) - f.m.x * (crown * 0.6f)};
-  V2 q[4];
-  float rad[4];
-  for (int j = 0; j < 4; ++j) { q[j] = e.Project(p[j]); rad[j] = (j < 2 ? w * 0.42f : crown * 0.4f) * e.ScaleAt(p[j]); }
-  e.Begin(depth + 7.5e-3f, c, look.ink, look.width);
-  const int kind = r.Below(3);
-  if (kind == 0) {
-    e.Hull(q, rad, 4);
-  } else if (kind == 1) {  // round: cap, bowler, wool
-    e.Ellipsoid(band, f.m, {w * 1.04f, Max(top - h * 0.1f, h * 0.28f), f.d * 1.08f + volume * 0.8f});
-    e.Ellipsoid(band - f.m.y * (h * 0.55f), f.m, {w * 1.7f, h * 0.55f, f.d * 1.7f}, kCut);
-  } else {  // creased on top
-    const bool from_front = Length(e.Project(band + f.m.x * 0.1f) - e.Project(band)) > Length(e.Project(band + f.m.z * 0.1f) - e.Project(band));
-    const V3 across = from_front ? f.m.x * w : f.m.z * (f.d + volume * 0.8f), up = f.m.y * top;
-    const float pinch = r.In(0.6f, 0.95f), dent = r.In(0.75f, 1);
-    const V2 v[8] = {e.Project(band - across * 1.03f), e.Project(band - across * 1.0f + up * 0.4f), e.Project(band - across * pinch + up * 0.85f), e.Project(band - across * (pinch * 0.45f) + up),
-                     e.Project(band + across * 0.05f + up * dent), e.Project(band + across * (pinch * 0.6f) + up * r.In(0.8f, 1)), e.Project(band + across * 1.0f + up * 0.35f), e.Project(band + across * 1.03f)};
-    e.Blob(v, 8);
-  }
-  Patterned(e.Now(), r, look.pattern);
-  const int brim = r.Below(4);
-  if (brim == 0) {  // all round
-    e.Begin(depth + 7.8e-3f, c, look.ink, look.width);
-    const float b = r.In(1.15f, 2.1f);
-    e.Ellipsoid(band, f.m, {w * b, h * 0.05f, f.d * b});
-  } else if (brim == 1) {  // peak
-    e.Begin(depth + 7.8e-3f, r.Chance(0.5f) ? c : look.ink, look.ink, look.width);
-    e.Ellipsoid(band + f.m.z * (f.d * 0.8f), f.m, {w * 0.8f, h * 0.04f, f.d * 0.8f});
-  } else if (brim == 2) {  // band
-    e.Begin(depth + 7.8e-3f, look.accent, look.ink, look.width * 0.7f);
-    e.Capsule(band + f.m.x * (w * 0.85f), h * 0.05f, band - f.m.x * (w * 0.85f), h * 0.05f);
   }
 }
 

@@ -1,7 +1,7 @@
 // The head: skull, jaw and profile, with its labelled points.
 #pragma once
 #include "caricature.h"
-#include "hair.h"
+#include "hats.h"
 
 namespace drawer {
 
@@ -116,7 +116,7 @@ AL_BOTH void DrawHead(Easel& e, Random& r, Skeleton& k, const Look& look, int ha
     Stroke(e, depth + 4e-3f, look.ink, b, 2, fine * 0.6f);
   }
   if (hair > 0) DrawHair(e, r, k, look, f, hair, volume, depth, trunk_depth, out);
-  if (hat > 0) DrawHat(e, r, k, look, f, volume, hat, depth);
+  if (hat > 0) DrawHat(e, r, k, look, f, volume, hat, depth, out);
   const float over = Max(hair > 0 ? volume * 0.9f : 0.0f, hat > 0 ? hat * 0.9f + h * 0.0f : 0.0f);
   const V3 cap{w + over, h * 0.38f + over, d + over};
   out.Set(kHpCrown, e.OutlineToward(cranium_at, m, hair == 0 && hat <= 0 ? cranium : cap, up));

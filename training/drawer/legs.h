@@ -1,4 +1,4 @@
-// Legs, shoes, trousers and skirts.
+// Legs, shoes and trousers.
 #pragma once
 #include "painting.h"
 
@@ -99,6 +99,35 @@ struct LegPainter : Painting {
     if (!o.barefoot && !over) Shoe(i, d2);
     if (o.legs) Trouser(i, d1, d2, split);
     if (!o.barefoot && over) Shoe(i, Max(d1, d2) + 6.5e-3f);
+    if (look.simple || p.noodle) return;
+    const bool clad = o.legs && o.leg_length > 1.1f;
+    const Colour c = clad ? Own(look.bottom, LegDepth(i), LegDepth(1 - i)) : skin;
+    if (Toward(k.knee[i], k.ankle[i]) < 0.3f) NearEnd(k.hip[i], p.r_thigh, k.knee[i], p.r_knee * 1.15f * (clad ? o.leg_loose : 1.0f), k.ankle[i], c, Max(d1, d2) + 6.4e-3f, false);
+    if (r.Chance(0.85f)) SoleSeen(i, Max(d1, d2) + 7e-3f);
+  }
+  // The sole of a foot that points at the viewer, with heel and tread.
+  AL_LARGE void SoleSeen(int i, float depth) {
+    const V3 down = Sole(i), u = k.foot_dir[i];
+    if (e.View(down).z < 0.3f) return;
+    const V3 side = Unit(Cross(down, u));
+    const float f = Max(Max(k.p.r_ankle * o.shoe_thick, k.p.foot * 0.13f), 0.012f), w = f * r.In(0.95f, 1.35f), l = Length(k.toe[i] - k.heel[i]);
+    const V3 low = down * (f * 0.7f);
+    auto at = [&](float x, float y) { return e.Project(k.heel[i] + low + u * (l * x) + side * (w * y)); };
+    const float in = i == 0 ? 1.0f : -1.0f;
+    const V2 v[10] = {at(-0.1f, 0), at(-0.03f, 0.62f), at(0.22f, 0.62f), at(0.45f, in > 0 ? 0.45f : 0.62f), at(0.72f, 0.98f), at(0.94f, 0.62f), at(o.pointed ? 1.08f : 1.0f, 0.1f * in), at(0.9f, -0.72f), at(0.68f, -0.98f), at(0.2f, -0.62f)};
+    const Colour c = o.barefoot ? look.skin : o.sole_pale ? Colour{0.9f, 0.87f, 0.8f} : Dim(look.shoe, 0.55f);
+    const Colour fill = look.InLine() ? look.skin : Own(c, LegDepth(i), LegDepth(1 - i));
+    e.Begin(depth, fill, look.ink, look.width);
+    e.Blob(v, 10);
+    const float width = Max(look.width * 0.6f, 0.5f);
+    BeginMarks(depth + 1e-4f, Grey(fill) < 0.25f ? Mix(fill, {1, 1, 1}, 0.5f) : Lined() ? look.ink : Dim(fill, 0.6f));
+    if (o.barefoot) {
+      for (int j = 0; j < 4; ++j) Mark(at(1.0f, 0.55f - 0.36f * j), at(0.83f, 0.5f - 0.33f * j), 0.05f, width);
+      return;
+    }
+    Mark(at(0.26f, 0.6f), at(0.26f, -0.6f), r.Bell(0.15f), width * 1.3f);
+    if (r.Chance(0.55f)) for (int j = 0; j < 5; ++j) { const float x = 0.5f + 0.1f * j; Mark(at(x, 0.75f), at(x + r.Bell(0.01f), -0.75f), r.Chance(0.5f) ? 0.2f : 0.0f, width); }
+    if (r.Chance(0.4f)) for (int j = 0; j < 3; ++j) { const float x = 0.02f + 0.08f * j; Mark(at(x, 0.5f), at(x, -0.5f), 0, width); }
   }
   AL_BOTH void Toes(int i, float depth) {
     const V3 side = Unit(Cross(Sole(i), k.foot_dir[i])), f = k.foot_dir[i];
@@ -163,11 +192,12 @@ struct LegPainter : Painting {
   }
   AL_BOTH void Trouser(int i, float d1, float d2, bool split) {
     const Proportions& p = k.p;
-    const float w = o.leg_loose, t = Min(1, o.leg_length), u = o.leg_length - 1;
+    const float broad = o.legs == 2 && Hash(static_cast<int>(o.bottom_seed & 0xffff), 3) < 0.09f ? 1.15f + Hash(static_cast<int>(o.bottom_seed & 0xffff), 4) : 1;  // hangs as wide as a skirt
+    const float w = o.leg_loose * (broad > 1 ? Min(broad, 1.35f) : 1), t = Min(1, o.leg_length), u = o.leg_length - 1;
     const Colour bottom = Own(look.bottom, LegDepth(i), LegDepth(1 - i));
     const V3 end = Mix(k.hip[i], k.knee[i], t), hem = Mix(k.knee[i], k.ankle[i], Max(0, u));
     const float r_end = Mix(p.r_thigh, p.r_knee, t) * w * (o.legs == 1 ? o.leg_flare : 1);
-    const float r_hem = Max(p.r_ankle * 1.15f, Mix(p.r_calf, p.r_ankle, Max(u, 0)) * w * o.leg_flare), curl = r.In(-0.1f, 0.25f);
+    const float r_hem = Max(p.r_ankle * 1.15f, Mix(p.r_calf, p.r_ankle, Max(u, 0)) * w * o.leg_flare * broad * (broad > 1 ? 1.5f : 1.0f)), curl = r.In(-0.1f, 0.25f);
     e.Begin(d1 + 4e-3f, bottom, look.ink, look.width, Max(o.knit, 1.5f));
     Cloth(k.hip[i], p.r_thigh * 1.1f * w, end, r_end, u > 0 ? o.leg_puff * 0.5f : 0, u > 0 ? -9.0f : curl);
     if (u > 0 && !split) Cloth(k.knee[i], r_end, hem, r_hem, o.leg_puff, curl);
@@ -201,97 +231,6 @@ struct LegPainter : Painting {
       e.Begin(Max(d2, u > 0 ? d2 : d1) + 6.2e-3f, o.cuff ? Mix(bottom, {1, 1, 1}, 0.25f) : look.accent, look.ink, look.width * 0.8f);
       if (u > 0) Even(Mix(k.knee[i], hem, 0.88f), r_hem * 1.06f, hem, r_hem * 1.1f, curl);
       else Even(Mix(k.hip[i], end, 0.88f), r_end * 1.04f, end, r_end * 1.07f, curl);
-    }
-  }
-
-  // Cloth from the waist to `length` leg lengths down (1 knee, 2 ankle).
-  AL_BOTH void Skirt(Colour c, float length, float flare, bool open) {
-    const Proportions& p = k.p;
-    V2 q[8];
-    float rad[8];
-    int n = 0;
-    float front = -9;
-    for (int i = 0; i < 2; ++i) {
-      const float side = i == 0 ? 1.0f : -1.0f;
-      const V3 w = k.waist + k.middle.x * (side * p.waist * 0.7f) - k.middle.y * 0.01f;
-      q[n] = e.Project(w); rad[n++] = p.waist * 0.35f * e.ScaleAt(w);
-    }
-    V3 low[2];
-    for (int i = 0; i < 2; ++i) {
-      const float side = i == 0 ? 1.0f : -1.0f;
-      const V3 on = length < 1 ? Mix(k.hip[i], k.knee[i], length) : Mix(k.knee[i], k.ankle[i], length - 1);
-      low[i] = on + k.pelvis.x * (side * flare * Min(1.3f, 0.4f + length)) ;
-      const float rr = (length < 1 ? Mix(p.r_thigh, p.r_knee, length) : p.r_knee) * 1.05f + flare * 0.2f;
-      q[n] = e.Project(low[i]); rad[n++] = rr * e.ScaleAt(low[i]);
-      q[n] = e.Project(k.hip[i]); rad[n++] = p.r_thigh * 1.12f * e.ScaleAt(k.hip[i]);
-      front = Max(front, e.Depth(Mix(k.hip[i], low[i], 0.6f)));
-    }
-    float depth = front > trunk + 0.1f ? front + 0.03f : trunk - 1.5e-3f;
-    const float legs = Max(Max(leg_depth[0], leg_depth[1]), Max(shin_depth[0], shin_depth[1]));
-    if (o.gown && legs > trunk + 0.05f) depth = Max(depth, legs + 8e-3f);  // a gown hides legs that stride ahead in it
-    if (o.gown) {  // how the cloth swells between hip and hem
-      const float at = r.In(0.2f, 0.6f), swell = r.In(0.2f, 0.95f) * flare;
-      for (int i = 0; i < 2; ++i) {
-        const V3 m = Mix(k.hip[i], low[i], at) + k.pelvis.x * ((i == 0 ? 1.0f : -1.0f) * swell);
-        q[n] = e.Project(m); rad[n++] = p.r_thigh * e.ScaleAt(m);
-      }
-    }
-    if (open) {  // a coat that stands open: the back hangs behind the legs, two panels in front
-      e.Begin(Min(leg_depth[0], leg_depth[1]) - 0.01f, Dim(c, r.In(0.45f, 0.9f)), look.ink, look.width);
-      e.Hull(q, rad, n);
-      for (int i = 0; i < 2; ++i) {
-        const float side = i == 0 ? 1.0f : -1.0f;
-        const V3 in = k.waist + k.middle.x * (side * p.waist * 0.15f) + k.middle.z * (p.chest_depth * 0.9f);
-        const V2 v[4] = {e.Project(k.waist + k.middle.x * (side * p.waist * 1.05f)), e.Project(in),
-                         e.Project(Mix(k.hip[i], low[i], 0.97f) + k.pelvis.x * (side * r.In(0.0f, 0.05f)) + k.pelvis.z * 0.03f), e.Project(low[i] + k.pelvis.x * (side * (flare + 0.03f)))};
-        e.Begin(trunk - 1.5e-3f, c, look.ink, look.width);
-        e.Polygon(v, 4);
-        Wear(o.dress || o.coat);
-        LongFolds(v[1], v[2], 3, c, trunk - 1.4e-3f, 1 + r.Below(2));
-      }
-      return;
-    }
-    e.Begin(depth, c, look.ink, look.width);
-    e.Hull(q, rad, n);
-    Wear(o.dress || o.coat);
-    const V2 edge = q[4] - q[2], fall = Mix(q[2], q[4], 0.5f) - Mix(q[0], q[1], 0.5f);
-    const float fell = Length(fall) + 1e-3f, across = Length(edge);
-    if (o.wavy_hem && across > 8) {  // folds end in waves
-      const int waves = 2 + r.Below(4);
-      for (int j = 0; j < waves; ++j) {
-        const float t = (j + r.In(0.3f, 0.7f)) / waves, b = across / waves * r.In(0.3f, 0.5f);
-        const V2 at = Mix(q[2], q[4], t) + fall * ((Mix(rad[2], rad[4], t) + b * r.In(0.5f, 0.75f)) / fell);
-        e.Capsule(at - edge * (b * 0.3f / across), b, at + edge * (b * 0.3f / across), b * r.In(0.6f, 1), kCut);
-      }
-    } else if (r.Chance(0.4f)) {  // straight hem: cut what hangs rounded below it
-      const V3 down = Unit(Mix(k.ankle[0] + k.ankle[1], k.hip[0] + k.hip[1], 0.0f) * 0.5f - (k.hip[0] + k.hip[1]) * 0.5f);
-      const V3 m = (low[0] + low[1]) * 0.5f + down * (0.012f);
-      const V2 a = e.Project(m), d2 = e.Project(m + down) - a;
-      const float l = Length(d2);
-      if (l > 20) {
-        const V2 u = d2 * (1 / l), v{-u.y, u.x};
-        const V2 box[4] = {a + v * 200, a - v * 200, a - v * 200 + u * 120, a + v * 200 + u * 120};
-        e.Polygon(box, 4, kCut);
-      }
-    }
-    if (o.gown && !look.simple && r.Chance(0.35f)) {  // tiers, a border
-      const int tiers = 1 + r.Below(3);
-      for (int j = 1; j <= tiers; ++j) {
-        const float t = j / (tiers + r.In(0.1f, 1));
-        const V2 a = Mix(q[0], q[2], t), b = Mix(q[1], q[4], t);
-        const V2 l[3] = {a, Mix(a, b, 0.5f) + V2{r.Bell(2), r.In(0, 9)}, b};
-        Stroke(e, depth + 1e-4f, look.width > 0 ? look.ink : Dim(c, 0.6f), l, 3, Max(look.width * r.In(0.5f, 1), 0.7f));
-      }
-    }
-    if (look.simple || !r.Chance(0.75f)) return;
-    const int folds = o.pleats ? 5 + r.Below(6) : 2 + r.Below(o.gown ? 7 : 4);
-    BeginMarks(depth + 1e-4f, FoldColour(c));
-    for (int j = 0; j < folds; ++j) {
-      const float t = o.pleats ? (j + 0.5f) / folds : r.F();
-      const V2 a = Mix(q[0], q[1], t), b = Mix(q[2], q[4], t) + fall * (Mix(rad[2], rad[4], t) * 0.6f / fell);
-      if (o.pleats) Mark(Mix(a, b, 0.15f), b, r.Bell(0.02f), FoldWidth());
-      else if (r.Chance(0.5f)) Mark(b, Mix(a, b, r.In(0.2f, 0.7f)), r.Bell(0.07f), FoldWidth() * 1.2f);  // rising from the hem
-      else Mark(Mix(a, b, 0.05f), Mix(a, b, r.In(0.3f, 0.7f)), r.Bell(0.07f), FoldWidth());               // falling from the waist
     }
   }
 };

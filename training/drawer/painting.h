@@ -125,6 +125,48 @@ struct Painting {
     e.Limb(a, b, d, g, Across(V3{r.Bell(0.4f), -1, 0}, Unit(b - a)), h, {1, 0, 0}, hem);
   }
 
+  // How much a part comes straight at the viewer: 1 seen end on, near end first.
+  AL_BOTH float Toward(V3 far, V3 near) const { return Unit(e.View(near - far)).z; }
+  // A part that comes at the viewer: its near end is a form of its own in front of the rest, often drawn too large, with lines round
+  // the part behind it. `next`: where the figure goes on from the near end.
+  AL_LARGE void NearEnd(V3 far, float rf, V3 near, float rn, V3 next, Colour c, float depth, bool top) {
+    const float t = Toward(far, near);
+    if (t < 0.5f || look.simple) return;
+    const float big = r.In(1.0f, 1.05f + 0.25f * t), rad = rn * big * e.ScaleAt(near);
+    const V2 at = e.Project(near), from = e.Project(far), on = e.Project(next);
+    V2 back = from - at;
+    const float l = Length(back);
+    back = l > 1 ? back * (1 / l) : V2{0, -1};
+    if (rad < 2) return;
+    if (r.Chance(0.7f)) {
+      const V2 side{-back.y, back.x};
+      const float a = r.In(0.75f, 1.0f), b = r.In(0.8f, 1.15f);
+      const V2 v[8] = {at + back * (rad * b), at + back * (rad * 0.75f) + side * (rad * 0.75f), at + side * (rad * a), at + side * (rad * 0.7f) - back * (rad * 0.7f), at - back * rad,
+                       at - side * (rad * 0.7f) - back * (rad * 0.7f), at - side * (rad * a), at + back * (rad * 0.75f) - side * (rad * 0.75f)};
+      e.Begin(depth, c, look.ink, look.width);
+      e.Blob(v, 8);
+      Shape& s = e.Now();
+      if (!look.bare) Wear(top);
+      const V2 d = on - at;
+      const float dl = Length(d) + 1e-3f;
+      s.hide_x = at.x + d.x * (rad * 1.05f / dl); s.hide_y = at.y + d.y * (rad * 1.05f / dl); s.hide_r = rad * r.In(0.6f, 0.95f);
+    }
+    BeginMarks(depth + 1e-4f, FoldColour(c));
+    const int n = 1 + r.Below(3);
+    for (int j = 0; j < n; ++j) {  // the near form's contour over the far one, then cross contours
+      const float u = j == 0 ? 0.08f : r.In(0.15f, 0.8f), rr = Mix(rad, rf * e.ScaleAt(far), u) * (j == 0 ? r.In(0.9f, 1.1f) : 0.95f), wide = j == 0 ? r.In(0.7f, 1.5f) : r.In(0.4f, 1.2f);
+      const V2 m = Mix(at, from, u);
+      const float lean = r.Bell(0.3f);
+      V2 last{0, 0};
+      for (int i = 0; i < 5; ++i) {
+        const float g = lean + wide * (i * 0.5f - 1), cs = cosf(g), sn = sinf(g);
+        const V2 q = m + V2{back.x * cs - back.y * sn, back.x * sn + back.y * cs} * rr;
+        if (i > 0) e.Capsule(last, FoldWidth() * (i == 1 ? 0.2f : 0.5f), q, FoldWidth() * (i == 4 ? 0.15f : 0.5f));
+        last = q;
+      }
+    }
+  }
+
   // The limb's own colour; darker when the other one of the pair is clearly nearer.
   AL_BOTH Colour Own(Colour c, float depth, float other) const { return other > depth + 0.025f ? Dim(c, o.far_shade) : c; }
   AL_BOTH float LegDepth(int i) const { return e.Depth(Mix(k.hip[i], k.ankle[i], 0.5f)); }

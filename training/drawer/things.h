@@ -1,6 +1,6 @@
 // Everything that is not a figure: clutter, furniture, plants, animals, buildings, patterns.
 #pragma once
-#include "canvas.h"
+#include "lookalikes.h"
 
 namespace drawer {
 
@@ -38,6 +38,7 @@ AL_BOTH void Clutter(Easel& e, Random& r, float depth, int n, bool lines, float 
 // One recognisable thing at `p`, about `s` units large.
 AL_BOTH void Thing(Easel& e, Random& r, V2 p, float s, float depth, float width) {
   const Colour c = RandomColour(r), c2 = RandomColour(r), ink = r.Chance(0.7f) ? Colour{0.05f, 0.05f, 0.05f} : Dim(c, 0.4f);
+  if (r.Chance(0.45f)) { Lookalike(e, r, p, s, depth, c, c2, ink, width); return; }
   const int kind = r.Below(9);
   auto part = [&](float d, Colour f, float blend) { e.Begin(depth + d, f, ink, width, blend); };
   if (kind == 0) {  // four-legged animal

@@ -1,4 +1,4 @@
-// The trunk, what it wears and a cape.
+// The trunk and what it wears.
 #pragma once
 #include "painting.h"
 
@@ -130,6 +130,8 @@ struct TrunkPainter : Painting {
       const float side = i == 0 ? 1.0f : -1.0f;
       e.Capsule(k.shoulder[i] - c.x * (side * p.r_shoulder * 0.3f), p.r_shoulder * 0.95f * Min(cf, 1.15f), k.neck - c.y * (0.02f * size), p.r_shoulder * 0.9f);
     }
+    if (!look.simple && !look.bare && r.Chance(0.07f))  // no neck: the head sunk between raised shoulders
+      for (int i = 0; i < 2; ++i) e.Capsule(k.shoulder[i], p.r_shoulder * 0.9f * Min(cf, 1.15f), Mix(k.neck, nape, r.In(0.6f, 1)), neck * r.In(1.2f, 2));
     if (look.technique == kPictogram || r.Chance(0.06f)) {  // boxy
       V2 q[4];
       float rad[4];
@@ -165,6 +167,12 @@ struct TrunkPainter : Painting {
           e.Begin(trunk + 2.2e-3f, look.bottom, look.ink, look.width * 0.7f);
           e.Capsule(k.shoulder[i] - c.x * (side * p.shoulder * 0.45f) + c.y * 0.02f, 0.01f, k.waist - m.y * 0.02f + m.x * (side * p.waist * 0.5f) + m.z * p.chest_depth, 0.01f);
         }
+    }
+    if (!look.bare && !look.simple && r.Chance(0.08f)) {  // a collar that stands up before chin and nape
+      const V3 top = Mix(k.neck, nape, r.In(0.5f, 1.1f)), low = k.neck - c.y * 0.03f;
+      e.Begin(trunk + (facing > -0.1f ? r.Chance(0.5f) ? 8.6e-3f : 4e-3f : 4e-2f), r.Chance(0.5f) ? cloth : look.accent, look.ink, look.width, 1);
+      Even(low, neck * r.In(1.3f, 2.2f), top, neck * r.In(1.15f, 2), r.In(-0.3f, 0.2f));
+      Wear(true);
     }
     if (!look.bare) Trimmings(facing, size);
     if (look.bare && !look.simple && look.width > 0) Anatomy(facing);
@@ -359,27 +367,6 @@ struct TrunkPainter : Painting {
       Patterned(e.Now(), r, look.pattern);
     }
     (void)size;
-  }
-  AL_BOTH void Cape() {
-    const Proportions& p = k.p;
-    const float facing = e.View(k.chest.z).z, l = r.In(0.5f, 1.9f), f = r.In(0.02f, 0.25f);
-    V2 q[5];
-    float rad[5];
-    for (int i = 0; i < 2; ++i) {
-      const float side = i == 0 ? 1.0f : -1.0f;
-      const V3 on = l < 1 ? Mix(k.hip[i], k.knee[i], l) : Mix(k.knee[i], k.ankle[i], l - 1);
-      const V3 low = Mix(on, k.root + V3{0, -1, 0} * (l * 0.25f), 0.4f) + k.pelvis.x * (side * f) - k.chest.z * r.In(0.02f, 0.2f);
-      q[i] = e.Project(k.shoulder[i]); rad[i] = p.r_shoulder * 1.2f * e.ScaleAt(k.shoulder[i]);
-      q[2 + i] = e.Project(low); rad[2 + i] = 0.02f * e.ScaleAt(low);
-    }
-    q[4] = e.Project(k.neck); rad[4] = 0.04f * e.ScaleAt(k.neck);
-    e.Begin(facing > 0 ? trunk - 0.3f : trunk + 0.05f, look.accent, look.ink, look.width);
-    e.Hull(q, rad, 5);
-    Patterned(e.Now(), r, look.pattern);
-    if (look.width > 0) for (int j = 0; j < 4; ++j) {
-      const V2 a = Mix(q[0], q[1], r.F()), b = Mix(q[2], q[3], r.F()), l2[2] = {Mix(a, b, 0.3f), Mix(a, b, 0.95f)};
-      Stroke(e, e.Now().depth + 1e-4f, look.ink, l2, 2, look.width * 0.6f);
-    }
   }
 };
 
