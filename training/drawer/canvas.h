@@ -263,9 +263,9 @@ AL_BOTH Colour PointColour(const Scene& s, const uint16_t* list, int n, float X,
   float gate = 1, swell = 1, stray = 0, stray2 = 0;
   float taper = 1;
   if (st.gate > 0) {
-    const float n = Noise(X * st.gate_f + st.bend_p[0] * 9, Y * st.gate_f + st.bend_p[1] * 9) - st.gate;
-    gate = Clamp(n * 8 + 0.5f, 0, 1);
-    if (st.hand & 4) taper = Clamp(n * 3.5f + 0.2f, 0.12f, 1);  // strokes run out to a point
+    const float above = Noise(X * st.gate_f + st.bend_p[0] * 9, Y * st.gate_f + st.bend_p[1] * 9) - st.gate;
+    gate = Clamp(above * 8 + 0.5f, 0, 1);
+    if (st.hand & 4) taper = Clamp(above * 3.5f + 0.2f, 0.12f, 1);  // strokes run out to a point
   }
   if (st.swell > 0) swell = 1 + st.swell * (Noise(X * 0.06f + st.bend_p[2] * 7, Y * 0.06f + 3) - 0.5f) * 2;
   swell *= taper;

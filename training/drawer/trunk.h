@@ -169,9 +169,9 @@ struct TrunkPainter : Painting {
         }
     }
     if (!look.bare && !look.simple && r.Chance(0.08f)) {  // a collar that stands up before chin and nape
-      const V3 top = Mix(k.neck, nape, r.In(0.5f, 1.1f)), low = k.neck - c.y * 0.03f;
+      const V3 top = Mix(k.neck, nape, r.In(0.5f, 1.1f)), foot = k.neck - c.y * 0.03f;
       e.Begin(trunk + (facing > -0.1f ? r.Chance(0.5f) ? 8.6e-3f : 4e-3f : 4e-2f), r.Chance(0.5f) ? cloth : look.accent, look.ink, look.width, 1);
-      Even(low, neck * r.In(1.3f, 2.2f), top, neck * r.In(1.15f, 2), r.In(-0.3f, 0.2f));
+      Even(foot, neck * r.In(1.3f, 2.2f), top, neck * r.In(1.15f, 2), r.In(-0.3f, 0.2f));
       Wear(true);
     }
     if (!look.bare) Trimmings(facing, size);
