@@ -44,7 +44,7 @@ QString WayName(RemedyWay way) {
     case RemedyWay::kMove: return Tr(QT_TRANSLATE_NOOP("FindingWords", "Move, scale or turn the part"));
     case RemedyWay::kWarp: return Tr(QT_TRANSLATE_NOOP("FindingWords", "Bend it gently"));
     case RemedyWay::kRepaint: return Tr(QT_TRANSLATE_NOOP("FindingWords", "Repaint"));
-    case RemedyWay::kLeave: return Tr(QT_TRANSLATE_NOOP("FindingWords", "Leave it"));
+    case RemedyWay::kLeave: return Tr(QT_TRANSLATE_NOOP("FindingWords", "Leave the drawing"));
   }
   return {};
 }

@@ -424,8 +424,8 @@
         <translation>Neu malen</translation>
     </message>
     <message>
-        <source>Leave it</source>
-        <translation>So lassen</translation>
+        <source>Leave the drawing</source>
+        <translation>Zeichnung so lassen</translation>
     </message>
     <message>
         <source>not settled by these marks</source>

@@ -185,7 +185,7 @@ std::string WayText(RemedyWay way) {
     case RemedyWay::kMove: return Say("Move, scale or turn the part");
     case RemedyWay::kWarp: return Say("Bend it gently");
     case RemedyWay::kRepaint: return Say("Repaint");
-    case RemedyWay::kLeave: return Say("Leave it");
+    case RemedyWay::kLeave: return Say("Leave the drawing");
   }
   return "";
 }

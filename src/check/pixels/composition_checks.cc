@@ -145,8 +145,8 @@ void CheckFocus(const PictureContext& c, Findings& out) {
   out.push_back(std::move(x));
 }
 
-// A cut-out ends as far from its figure on every side: its margins are the export's, not the page's.
-constexpr double kTrimMost = 0.06, kTrimUneven = 0.01;  // parts of the longer side
+// Parts of the longer side: the widest rim of a cut-out, and how uneven it may be.
+constexpr double kRim = 0.06, kUneven = 0.006;
 
 void CheckMargins(const PictureContext& c, Findings& out) {
   if (c.split.by == SplitBy::kNone) return;
@@ -172,11 +172,10 @@ void CheckMargins(const PictureContext& c, Findings& out) {
   x.why = Say("The figure takes {:.0f} % of the height; above it {:.0f} %, below {:.0f} %, left {:.0f} %, right {:.0f} % stay free.",
               100 * bh / h, 100 * margin[0], 100 * margin[1], 100 * margin[2], 100 * margin[3]);
   const double least = *std::ranges::min_element(margin);
-  const auto [near, far] = std::minmax({by, h - by - bh, bx, w - bx - bw});
-  if (far < kTrimMost * std::max(w, h) && far - near < kTrimUneven * std::max(w, h) + edge) {
+  if (CutOut(c)) {
     x.title = Say("Cut out close round the figure");
     x.verdict = Verdict::kCannotTell;
-    x.ask = Say("For its margins, give the whole page: with as much free on all four sides this looks like a cut-out.");
+    x.ask = Say("For its margins, give the whole page: with as much free on every side this looks like a cut-out.");
     out.push_back(std::move(x));
     return;
   }
@@ -299,6 +298,21 @@ void CheckSilhouette(const PictureContext& c, Findings& out) {
   out.push_back(std::move(x));
 }
 
+// Whether the figure comes up to the frame within `reach_px` of where it is nearest to a place outside; true when it is not told from the ground.
+bool ReachesFrame(const PictureContext& c, const Vec2& outside, double reach_px) {
+  if (c.split.by == SplitBy::kNone) return true;
+  const Vec2 at(std::clamp(outside.x(), 0.0, c.Width() - 1.0), std::clamp(outside.y(), 0.0, c.Height() - 1.0));
+  const double rim = 1.5 * c.small.factor, step = std::max(1.0, 0.5 / c.split.scale);
+  for (double along = -reach_px; along <= reach_px; along += step) {
+    for (double in = 0.5; in < rim; in += step) {
+      const bool left = at.x() < 1.0, right = at.x() > c.Width() - 2.0;
+      const Vec2 p = left || right ? Vec2(left ? in : c.Width() - in, at.y() + along) : Vec2(at.x() + along, at.y() < 1.0 ? in : c.Height() - in);
+      if (c.InFigure(p.x(), p.y(), false)) return true;
+    }
+  }
+  return false;
+}
+
 // A frame that cuts the figure right at a joint.
 void CheckCrop(const PictureContext& c, Findings& out) {
   if (c.options->marks == nullptr) return;
@@ -308,7 +322,9 @@ void CheckCrop(const PictureContext& c, Findings& out) {
     if (reading == nullptr || !reading->usable) continue;
     const double head = reading->length[static_cast<std::size_t>(BoneId::kHead)] * reading->camera.scale_px;
     if (head <= 0) continue;
-    const auto cut = [&](const Vec2& p) { return p.x() < 0 || p.y() < 0 || p.x() > c.Width() || p.y() > c.Height(); };
+    const auto outside = [&](const Vec2& p) { return p.x() < 0 || p.y() < 0 || p.x() > c.Width() || p.y() > c.Height(); };
+    // A hidden joint is a guess: the frame cuts only what reaches it.
+    const auto cut = [&](const Vec2& p) { return outside(p) && ReachesFrame(c, p, head); };
     bool any_cut = false;
     std::string names;
     std::vector<Vec2> where;
@@ -389,6 +405,17 @@ void CheckEdges(const PictureContext& c, Findings& out) {
 }
 
 }  // namespace
+
+bool CutOut(const PictureContext& c) {
+  if (c.split.by == SplitBy::kNone) return false;
+  const auto& [x, y, w, h] = c.split.box_px;
+  std::array<double, 4> free = {x, y, c.Width() - x - w, c.Height() - y - h};
+  std::ranges::sort(free);
+  const double uneven = kUneven * c.LongSide() + c.small.factor;
+  const auto even = [&](std::size_t sides) { return free[sides - 1] < kRim * c.LongSide() && free[sides - 1] - free[0] < uneven; };
+  // One side may be further off: a thing beside the figure. A figure that runs out of the page on three sides is no cut-out.
+  return even(4) || (free[0] >= 1.5 * c.small.factor && even(3));
+}
 
 void CheckComposition(const PictureContext& c, Findings& out) {
   CheckFocus(c, out);

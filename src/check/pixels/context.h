@@ -57,6 +57,9 @@ struct PictureContext {
   }
 };
 
+// The picture ends as far from its figure on every side (one may be further off), as cut-outs do: its frame is the export's, not the page's.
+[[nodiscard]] bool CutOut(const PictureContext& context);
+
 [[nodiscard]] SmallField MakeSmallField(const PixelPlanes& planes);
 [[nodiscard]] FigureSplit SplitFigure(const PictureContext& context);
 

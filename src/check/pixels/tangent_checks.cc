@@ -106,7 +106,7 @@ void LineKisses(const PictureContext& c, std::vector<Kiss>& out) {
 
 // The figure's outline against the frame: near but not cut, or just touching.
 void FrameKisses(const PictureContext& c, std::vector<Kiss>& out) {
-  if (c.split.by == SplitBy::kNone) return;
+  if (c.split.by == SplitBy::kNone || CutOut(c)) return;
   const FigureSplit& s = c.split;
   const double limit = std::max(c.Tolerances().tangent_gap_share * c.LongSide(), c.line.line_art ? c.Tolerances().tangent_gap_w * c.graph.width_px : 0.0);
   const int reach = std::max(1, static_cast<int>(std::ceil(limit * s.scale)));

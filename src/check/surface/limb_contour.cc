@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
+#include <vector>
 
 #include "geometry/order.h"
 
@@ -91,6 +93,37 @@ std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& 
     if (cut.seen && RunsThrough(facts, bone, cut.at - cut.left * c->across, cut.at + cut.right * c->across)) return std::nullopt;
   }
   return c;
+}
+
+std::optional<LimbWidth> OwnWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1, int least) {
+  constexpr double kWidthStep = 0.22;  // log, from cut to cut
+  const auto c = OwnContour(facts, silhouette, bone, t0, t1, 9);
+  if (!c) return std::nullopt;
+  const BoneEnds ends = Ends(bone);
+  const double from = facts.Joint(ends.from).at.z(), to = facts.Joint(ends.to).at.z(), middle = 0.5 * (t0 + t1);
+  std::vector<double> logs;
+  double nearest = 1.0;
+  LimbWidth out;
+  for (const LimbCut& cut : c->cuts) {
+    if (!cut.seen || cut.Width() < 2.0 * c->pixel_px) continue;
+    const double log = std::log(cut.Width() / facts.PxPerStature(from + cut.t * (to - from)));
+    if (!logs.empty() && std::abs(log - logs.back()) > kWidthStep) return std::nullopt;
+    logs.push_back(log);
+    if (std::abs(cut.t - middle) < nearest) {
+      nearest = std::abs(cut.t - middle);
+      out.from = cut.at - cut.left * c->across;
+      out.to = cut.at + cut.right * c->across;
+    }
+  }
+  if (static_cast<int>(logs.size()) < least) return std::nullopt;
+  const auto n = static_cast<double>(logs.size());
+  const double mean = std::accumulate(logs.begin(), logs.end(), 0.0) / n;
+  double square = 0.0;
+  for (const double v : logs) square += (v - mean) * (v - mean) / n;
+  out.stature = std::exp(mean);
+  out.spread = std::sqrt(square);
+  out.pixel_log_sd = c->pixel_px / (out.stature * c->unit_px);
+  return out;
 }
 
 std::optional<LimbContour> ContourOf(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,

@@ -52,4 +52,14 @@ inline constexpr double kMarkSure = 2.5;
 [[nodiscard]] std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,
                                                     int count);
 
+// How thick a part is from t0 to t1, across its own middle line.
+struct LimbWidth {
+  double stature = 0.0;      // geometric mean of the cuts
+  double spread = 0.0;       // sd of the cuts' logarithms
+  double pixel_log_sd = 0.0; // what the accuracy of an edge makes of it
+  Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // the cut half-way
+};
+// Nothing when fewer than `least` of nine cuts are seen or the width steps from one to the next: another part comes in.
+[[nodiscard]] std::optional<LimbWidth> OwnWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1, int least);
+
 }  // namespace armslength::surface_check

@@ -39,29 +39,10 @@ struct Girth {
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();
 };
 
-// Mean over cuts t0..t1. Nothing when another part comes in.
 std::optional<Girth> MeanWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1) {
-  const auto c = OwnContour(facts, silhouette, bone, t0, t1, 9);
-  if (!c) return std::nullopt;
-  double log_sum = 0.0, last = 0.0;
-  int seen = 0;
-  Girth g;
-  for (std::size_t i = 0; i < c->cuts.size(); ++i) {
-    const LimbCut& k = c->cuts[i];
-    if (!k.seen || k.Width() < 2.0 * c->pixel_px) continue;
-    if (last > 0.0 && std::abs(std::log(k.Width() / last)) > 0.22) return std::nullopt;
-    last = k.Width();
-    log_sum += std::log(k.Width() / c->unit_px);
-    ++seen;
-    if (i == 4 || seen == 1) {
-      g.from = k.at - k.left * c->across;
-      g.to = k.at + k.right * c->across;
-    }
-  }
-  if (seen < 7) return std::nullopt;
-  g.width = std::exp(log_sum / seen);
-  g.log_sd = std::hypot(kContourSd, c->pixel_px / (g.width * c->unit_px));
-  return g;
+  const auto width = OwnWidth(facts, silhouette, bone, t0, t1, 7);
+  if (!width) return std::nullopt;
+  return Girth{width->stature, std::hypot(kContourSd, width->pixel_log_sd), width->from, width->to};
 }
 
 void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out) {

@@ -26,45 +26,22 @@ constexpr double kSure = 2.3;
 // Both pieces of a limb thinner than the other limb's by more than the tolerance speak for each other.
 constexpr double kTogether = 1.3, kEach = 0.5;
 constexpr double kFarthest = 0.60;  // log; beyond, one of the two is taken for another part
-constexpr double kStep = 0.22;      // log of the width from cut to cut: a step is another part coming in
 
 struct Thickness {
   double stature = 0.0, log_sd = 0.0;
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // at the middle station
 };
 
-// Across the bone in the picture from its line to the contour on either side. Nothing when another
-// part lies beside or behind it, so that the contour is not its own.
+// Stations along the bone, clear of both joints.
 std::optional<Thickness> Across(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone) {
-  // Stations along the bone, clear of both joints.
-  const auto c = OwnContour(facts, silhouette, bone, 0.30, 0.72, 9);
-  if (!c) return std::nullopt;
-  const BoneEnds ends = Ends(bone);
-  const Vec3 from = facts.Joint(ends.from).at, to = facts.Joint(ends.to).at;
-  std::vector<double> widths;
-  Thickness out;
-  double last = 0.0;
-  for (const LimbCut& k : c->cuts) {
-    if (!k.seen) continue;
-    const double width = k.Width() / facts.PxPerStature(from.z() + k.t * (to.z() - from.z()));
-    if (last > 0.0 && std::abs(std::log(width / last)) > kStep) return std::nullopt;
-    last = width;
-    widths.push_back(width);
-    if (widths.size() == 1 || std::abs(k.t - 0.51) < 0.03) {
-      out.from = k.at - k.left * c->across;
-      out.to = k.at + k.right * c->across;
-    }
-  }
-  if (widths.size() < 6) return std::nullopt;
-  double mean = 0.0, square = 0.0;
-  for (const double w : widths) mean += std::log(w) / static_cast<double>(widths.size());
-  for (const double w : widths) square += std::pow(std::log(w) - mean, 2) / static_cast<double>(widths.size());
-  out.stature = std::exp(mean);
+  const auto width = OwnWidth(facts, silhouette, bone, 0.30, 0.72, 6);
+  if (!width) return std::nullopt;
   // Depth of the limb's middle changes its size through the perspective.
+  const BoneEnds ends = Ends(bone);
   const double z_sd = std::sqrt(std::max(0.0, 0.5 * (facts.Joint(ends.from).cov(2, 2) + facts.Joint(ends.to).cov(2, 2))));
-  const double pixel = silhouette.PixelPx() / (out.stature * facts.PxPerStature(0.5 * (from.z() + to.z())));
-  out.log_sd = std::hypot(std::hypot(0.3 * std::sqrt(square), pixel), std::min(0.10, facts.Reading().camera.inverse_distance * z_sd));
-  return out;
+  return Thickness{width->stature,
+                   std::hypot(std::hypot(0.3 * width->spread, width->pixel_log_sd), std::min(0.10, facts.Reading().camera.inverse_distance * z_sd)),
+                   width->from, width->to};
 }
 
 struct Pair {

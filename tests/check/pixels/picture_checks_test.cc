@@ -208,6 +208,41 @@ TEST(PictureChecks, MarginsAreThePagesNotACutOuts) {
   const Finding trimmed = margins({138, 118, 424, 664});
   EXPECT_EQ(trimmed.verdict, Verdict::kCannotTell);
   EXPECT_FALSE(trimmed.ask.empty());
+  EXPECT_EQ(margins({98, 118, 464, 664}).verdict, Verdict::kCannotTell);  // one side further off
+  const PictureReport cut = Check(egg(cv::Rect(148, 128, 404, 644)).clone());
+  const Finding* tangents = Find(cut, "composition.tangents");
+  ASSERT_NE(tangents, nullptr);
+  EXPECT_EQ(tangents->verdict, Verdict::kClear);  // the egg kisses the rim of its cut-out only
+}
+
+TEST(PictureChecks, TheFrameCutsOnlyWhatReachesIt) {
+  for (const int bottom : {899, 700}) {  // the figure runs out of the picture, or ends above its edge
+    cv::Mat m(900, 700, CV_8UC3, cv::Scalar::all(255));
+    cv::rectangle(m, {250, 100}, {450, bottom}, cv::Scalar(60, 80, 150), cv::FILLED);
+    FigureMarks figure;
+    figure.name = "one";
+    figure.points[PointId::kHipL] = {350, 600};
+    Marks marks;
+    marks.figures = {figure};
+    BodyReading reading;
+    reading.usable = true;
+    reading.camera.scale_px = 1000;
+    reading.length[static_cast<std::size_t>(BoneId::kHead)] = 0.13;
+    const auto put = [&](PointId id, double x, double y) { reading.joints[static_cast<std::size_t>(id)] = {x / 1000, y / 1000, 0}; };
+    for (int i = 0; i < kBodyPointCount; ++i) put(static_cast<PointId>(i), 350, 400);
+    put(PointId::kAnkleL, 350, 895);
+    put(PointId::kToeL, 350, 960);
+    ASSERT_NEAR(reading.JointPx(PointId::kToeL).y(), 960, 1e-6);
+    PictureCheckOptions options;
+    options.marks = &marks;
+    options.readings = {&reading};
+    const PictureReport report = Check(m, options);
+    const Finding* crop = Find(report, "composition.crop");
+    EXPECT_EQ(crop != nullptr, bottom == 899);
+    if (crop != nullptr) {
+      EXPECT_EQ(crop->verdict, Verdict::kOff);
+    }
+  }
 }
 
 TEST(PictureChecks, WeakGreyReadIsFoundByLightnessNotByHue) {
