@@ -363,19 +363,30 @@ void CheckCrop(const PictureContext& c, Findings& out) {
   }
 }
 
+// L* a px of the reduced picture, away from edges; with less than this share of shading a figure is of flat fills.
+constexpr double kFlatSlope = 0.1, kLeastShaded = 0.1;
+
 // How sharp the edges are, as a viewer sees them: step over steepest slope, in reduced px.
 void CheckEdges(const PictureContext& c, Findings& out) {
   if (c.line.line_art || c.stage < Stage::kShading || c.uncoloured) return;  // line and flat fills are sharp by nature
   const SmallField& s = c.small;
+  const auto w = static_cast<std::size_t>(s.width);
+  const auto slope = [&](std::size_t i) {
+    return Vec2(static_cast<double>(s.l[i + 1] - s.l[i - 1]) / 2, static_cast<double>(s.l[i + w] - s.l[i - w]) / 2);
+  };
   std::vector<double> widths;
+  std::size_t flat = 0, shaded = 0;
   for (int y = 8; y + 8 < s.height; y += 2)
     for (int x = 8; x + 8 < s.width; x += 2) {
       const std::size_t i = s.At(x, y);
       if (c.split.by != SplitBy::kNone && c.split.mask[i] == 0) continue;
-      const auto w = static_cast<std::size_t>(s.width);
-      const double gx = static_cast<double>(s.l[i + 1] - s.l[i - 1]) / 2, gy = static_cast<double>(s.l[i + w] - s.l[i - w]) / 2;
-      const double g = std::hypot(gx, gy);
-      if (g < 2.0) continue;
+      const Vec2 grad = slope(i);
+      const double gx = grad.x(), gy = grad.y(), g = grad.norm();
+      if (g < 2.0) {
+        const bool inside = slope(i - 4).norm() < 2.0 && slope(i + 4).norm() < 2.0 && slope(i - 4 * w).norm() < 2.0 && slope(i + 4 * w).norm() < 2.0;
+        if (inside) ++(g < kFlatSlope ? flat : shaded);
+        continue;
+      }
       const auto at = [&](double r) {
         return static_cast<double>(s.l[s.At(static_cast<int>(std::lround(x + gx / g * r)), static_cast<int>(std::lround(y + gy / g * r)))]);
       };
@@ -385,7 +396,7 @@ void CheckEdges(const PictureContext& c, Findings& out) {
       if (step < 10) continue;
       widths.push_back(step / g);
     }
-  if (widths.size() < 300) return;
+  if (widths.size() < 300 || static_cast<double>(shaded) < kLeastShaded * static_cast<double>(flat + shaded)) return;
   const double p10 = Quantile(widths, 0.1), p90 = Quantile(widths, 0.9);
   Finding x = MakeFinding("value.edges", Say("Edges vary"), Kind::kTaste, Verdict::kClear, Stage::kLighting);
   x.measured = p90 / std::max(0.5, p10);

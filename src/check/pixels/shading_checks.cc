@@ -18,6 +18,7 @@ namespace armslength {
 namespace {
 
 constexpr double kBothDark = 0.08;  // share of a form's chords; sound drawn forms mostly stay below 0.05
+constexpr double kInk = 80.0;  // L* from dark to light of one patch: more is ink on paper
 // Of the shaded area, and of the figure: glossy lips in a flat face are no pillow shading. Defaults, editable
 constexpr double kLeastPillow = 0.18, kLeastOfFigure = 0.04;
 constexpr double kDeg = 180.0 / std::numbers::pi;
@@ -191,7 +192,7 @@ void CheckPillow(const PictureContext& c, const std::vector<Shade>& shades, Find
   double shaded = 0, pillow = 0, of_figure = 0;
   std::vector<Vec2> where;
   for (const Shade& s : shades) {
-    if (s.range_l < 4) continue;
+    if (s.range_l < 4 || s.range_l > kInk) continue;
     shaded += s.area;
     // Darker on every side than in the middle: no light from the side does that.
     const bool ring = s.depth_r > c.Tolerances().pillow_r && s.sides >= 0.4 && s.direction < 0.78;

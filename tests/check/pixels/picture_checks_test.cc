@@ -376,6 +376,44 @@ TEST(PictureChecks, FormsDarkAlongBothSidesAreFoundWhateverTheirShape) {
 
 // The isoperimetric inequality: of all shapes of one area the disc has the shortest border, so the same shadow in n equal
 // discs has sqrt(n) times the border of one; a hundred spots can never be as short as a crescent.
+// Two balls with a dark rim all round, from `dark` to `light` over `soft` px.
+cv::Mat Rimmed(double dark, double light, double soft) {
+  cv::Mat m(800, 900, CV_8UC3, cv::Scalar::all(255));
+  for (const cv::Point at : {cv::Point(250, 400), cv::Point(640, 400)})
+    for (int r = 180; r > 0; r -= 2) {
+      const double t = std::clamp((180.0 - r - (90.0 - soft)) / soft, 0.0, 1.0);
+      cv::circle(m, at, r, cv::Scalar::all(dark + t * (light - dark)), cv::FILLED, cv::LINE_AA);
+    }
+  return m;
+}
+
+TEST(PictureChecks, InkOnPaperIsNoShading) {
+  const PictureReport pillow = Check(Rimmed(70, 190, 90)), ink = Check(Rimmed(0, 250, 4));
+  const Finding* soft = Find(pillow, "value.pillow");
+  ASSERT_NE(soft, nullptr);
+  EXPECT_EQ(soft->verdict, Verdict::kOff);
+  const Finding* black = Find(ink, "value.pillow");
+  EXPECT_TRUE(black == nullptr || black->verdict != Verdict::kOff);
+}
+
+TEST(PictureChecks, FlatFillsNeedNoSoftEdges) {
+  cv::Mat flat(800, 900, CV_8UC3, cv::Scalar::all(255)), shaded;
+  for (int i = 0; i < 4; ++i) {
+    cv::circle(flat, {220 + 140 * i, 400}, 120, cv::Scalar(200 - 30 * i, 60 + 40 * i, 40), cv::FILLED, cv::LINE_AA);
+  }
+  shaded = flat.clone();
+  for (int y = 0; y < flat.rows; ++y)
+    for (int x = 0; x < flat.cols; ++x)
+      if (flat.at<cv::Vec3b>(y, x) != cv::Vec3b(255, 255, 255))
+        for (int k = 0; k < 3; ++k) shaded.at<cv::Vec3b>(y, x)[k] = cv::saturate_cast<std::uint8_t>(flat.at<cv::Vec3b>(y, x)[k] * (0.5 + 0.001 * (y - 280)));
+  EXPECT_EQ(Find(Check(flat), "value.edges"), nullptr);
+  const PictureReport report = Check(shaded);
+  const Finding* edges = Find(report, "value.edges");
+  ASSERT_NE(edges, nullptr);
+  EXPECT_EQ(edges->verdict, Verdict::kOff);
+  EXPECT_EQ(edges->kind, Kind::kTaste);
+}
+
 TEST(PictureChecks, ShadowsInManySpotsAreNoticedCrescentsAreNot) {
   const PictureReport sound = Check(Balls(0));
   const Finding* clear = Find(sound, "value.shadow_shapes");
