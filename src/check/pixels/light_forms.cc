@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <optional>
 
 #include <opencv2/core.hpp>
@@ -13,6 +14,7 @@
 #include "check/pixels/paints.h"
 #include "check/pixels/regions.h"
 #include "check/pixels/shading.h"
+#include "support/job.h"
 
 namespace armslength {
 namespace {
@@ -269,9 +271,6 @@ std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector
   if (figure <= 0) figure = static_cast<double>(s.l.size());
   const double least = (c.line.line_art ? 0.01 : 0.02) * figure;
   std::vector<Segment> groups;
-  const auto add_forms = [&](const std::vector<const Segment*>& all) {
-    for (Segment& form : SplitForms(s, all, least)) groups.push_back(std::move(form));
-  };
   if (c.line.line_art) {
     const Parts cells = FindParts(s.height, false, [&](int y, const auto& add) {
       const auto open = [&](int x) {
@@ -298,7 +297,12 @@ std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector
     std::vector<const Segment*> owner(s.l.size(), nullptr);
     for (const Segment& p : patches)
       for (const std::uint32_t i : p.pixels) owner[i] = &p;
-    for (const auto& own : inside) {
+    std::vector<std::vector<Segment>> of_cell(inside.size());
+    ParallelFor(static_cast<int>(inside.size()), c.options->threads, [&](int cell) {
+      const std::vector<const Segment*>& own = inside[static_cast<std::size_t>(cell)];
+      const auto add_forms = [&](const std::vector<const Segment*>& all) {
+        for (Segment& form : SplitForms(s, all, least)) of_cell[static_cast<std::size_t>(cell)].push_back(std::move(form));
+      };
       std::vector<const Segment*> print;
       for (const Material& m : ByMaterial(s, own)) {
         if (static_cast<double>(m.patches[0]->pixels.size()) >= std::max(least, 0.3 * m.n) && !BordersOnPaint(s, *m.patches[0], owner))
@@ -307,18 +311,20 @@ std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector
           print.insert(print.end(), m.patches.begin(), m.patches.end());
       }
       add_forms(print);
-    }
+    });
+    for (std::vector<Segment>& forms : of_cell) std::ranges::move(forms, std::back_inserter(groups));
   } else {
     for (const Segment& p : patches)
       if (static_cast<double>(p.pixels.size()) >= least) groups.push_back(p);
   }
   const cv::Mat to_ground =
       c.to_ground.empty() ? cv::Mat() : cv::Mat(c.split.height, c.split.width, CV_32F, const_cast<float*>(c.to_ground.data()));
+  std::vector<std::optional<LightForm>> read(groups.size());
+  ParallelFor(static_cast<int>(groups.size()), c.options->threads,
+              [&](int i) { read[static_cast<std::size_t>(i)] = ReadForm(c, groups[static_cast<std::size_t>(i)], to_ground); });
   std::vector<LightForm> forms;
-  for (const Segment& group : groups)
-    if (auto form = ReadForm(c, group, to_ground)) {
-      if (form->best >= kSpeaks) forms.push_back(*form);
-    }
+  for (const auto& form : read)
+    if (form && form->best >= kSpeaks) forms.push_back(*form);
   return forms;
 }
 
