@@ -24,6 +24,10 @@ double SegmentParameter(const Eigen::Vector2d& a, const Eigen::Vector2d& b, cons
   return length2 > 0.0 ? std::clamp((p - a).dot(b - a) / length2, 0.0, 1.0) : 0.0;
 }
 
+bool SegmentsCross(const Eigen::Vector2d& a, const Eigen::Vector2d& b, const Eigen::Vector2d& c, const Eigen::Vector2d& d) {
+  return Cross2(b - a, c - a) * Cross2(b - a, d - a) < 0.0 && Cross2(d - c, a - c) * Cross2(d - c, b - c) < 0.0;
+}
+
 double SegmentDistance(const Eigen::Vector2d& a, const Eigen::Vector2d& b, const Eigen::Vector2d& p) {
   return (a + SegmentParameter(a, b, p) * (b - a) - p).norm();
 }

@@ -24,6 +24,8 @@ struct Line2 {
 // Nothing when the lines are parallel to within 1e-12 rad.
 [[nodiscard]] std::optional<Eigen::Vector2d> Intersection(const Line2& one, const Line2& other);
 
+// Whether a-b and c-d cross inside both; touching at an end is no crossing.
+[[nodiscard]] bool SegmentsCross(const Eigen::Vector2d& a, const Eigen::Vector2d& b, const Eigen::Vector2d& c, const Eigen::Vector2d& d);
 [[nodiscard]] double SegmentDistance(const Eigen::Vector2d& a, const Eigen::Vector2d& b, const Eigen::Vector2d& p);
 // Place of the nearest point of the segment, 0 at a, 1 at b.
 [[nodiscard]] double SegmentParameter(const Eigen::Vector2d& a, const Eigen::Vector2d& b, const Eigen::Vector2d& p);

@@ -10,6 +10,8 @@
 
 #include <cairo.h>
 
+#include "geometry/line.h"
+
 namespace armslength {
 namespace {
 
@@ -51,17 +53,6 @@ Layout Measure(const Callout& callout, double em, double width_px) {
   return layout;
 }
 
-double Side(const Vec2& a, const Vec2& b, const Vec2& p) {
-  return (b.x() - a.x()) * (p.y() - a.y()) - (b.y() - a.y()) * (p.x() - a.x());
-}
-bool Cross(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
-  return Side(a, b, c) * Side(a, b, d) < 0.0 && Side(c, d, a) * Side(c, d, b) < 0.0;
-}
-double DistanceTo(const Vec2& a, const Vec2& b, const Vec2& p) {
-  const Vec2 ab = b - a;
-  const double t = std::clamp((p - a).dot(ab) / std::max(1e-12, ab.squaredNorm()), 0.0, 1.0);
-  return (p - a - t * ab).norm();
-}
 bool Inside(const BoxPx& box, const Vec2& p) {
   return p.x() >= box.x && p.x() <= box.Right() && p.y() >= box.y && p.y() <= box.Bottom();
 }
@@ -71,7 +62,7 @@ bool CrossesBox(const Vec2& a, const Vec2& b, const BoxPx& box) {
   const std::array<Vec2, 4> corner = {Vec2(box.x, box.y), Vec2(box.Right(), box.y), Vec2(box.Right(), box.Bottom()),
                                       Vec2(box.x, box.Bottom())};
   for (std::size_t i = 0; i < 4; ++i)
-    if (Cross(a, b, corner[i], corner[(i + 1) % 4])) return true;
+    if (SegmentsCross(a, b, corner[i], corner[(i + 1) % 4])) return true;
   return false;
 }
 
@@ -102,7 +93,7 @@ double OwnCost(const PlacedCallout& p, const CalloutOptions& o, double em, doubl
   int hit = 0, crossed = 0;
   for (const Vec2& b : o.busy) {
     if (Inside(near, b)) ++hit;
-    else if (HasLeader(p) && (b - p.to).norm() > 1.2 * em && DistanceTo(p.from, p.to, b) < 0.3 * em) ++crossed;
+    else if (HasLeader(p) && (b - p.to).norm() > 1.2 * em && SegmentDistance(p.from, p.to, b) < 0.3 * em) ++crossed;
   }
   cost += 0.12 * std::min(hit, 12) + 0.05 * std::min(crossed, 10);
   cost += 0.8 * o.detail.Share(near.x / o.width_px, near.y / o.height_px, near.width / o.width_px, near.height / o.height_px);
@@ -119,7 +110,7 @@ double PairCost(const PlacedCallout& a, const PlacedCallout& b, double em) {
   if (a.plate.Grown(kMargin * em).Overlap(b.plate) > 0.0) cost += 30.0;
   if (HasLeader(a) && CrossesBox(a.from, a.to, b.plate)) cost += 3.0;
   if (HasLeader(b) && CrossesBox(b.from, b.to, a.plate)) cost += 3.0;
-  if (HasLeader(a) && HasLeader(b) && Cross(a.from, a.to, b.from, b.to)) cost += 2.0;
+  if (HasLeader(a) && HasLeader(b) && SegmentsCross(a.from, a.to, b.from, b.to)) cost += 2.0;
   if (b.callout.anchor && Inside(a.plate, *b.callout.anchor)) cost += 1.5;
   if (a.callout.anchor && Inside(b.plate, *a.callout.anchor)) cost += 1.5;
   return cost;

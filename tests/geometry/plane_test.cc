@@ -29,6 +29,15 @@ TEST(Line, DistancesAndMeetings) {
   EXPECT_NEAR(SegmentParameter({0.0, 0.0}, {10.0, 0.0}, {2.5, 7.0}), 0.25, 1e-12);
 }
 
+TEST(Line, SegmentsCrossInsideBothOnly) {
+  const Eigen::Vector2d a(0, 0), b(4, 4);
+  EXPECT_TRUE(SegmentsCross(a, b, {0, 4}, {4, 0}));
+  EXPECT_TRUE(SegmentsCross({0, 4}, {4, 0}, b, a));
+  EXPECT_FALSE(SegmentsCross(a, b, {0, 4}, {1.9, 2.1}));  // ends before
+  EXPECT_FALSE(SegmentsCross(a, b, {2, 2}, {4, 0}));      // touches
+  EXPECT_FALSE(SegmentsCross(a, b, {1, 0}, {5, 4}));      // beside it
+}
+
 TEST(Line, Angles) {
   EXPECT_NEAR(AngleBetween(Eigen::Vector2d(1, 0), Eigen::Vector2d(0, 1)), kPi / 2, 1e-12);
   EXPECT_NEAR(AngleBetween(Eigen::Vector2d(0, 1), Eigen::Vector2d(1, 0)), -kPi / 2, 1e-12);

@@ -145,9 +145,6 @@ void CheckFocus(const PictureContext& c, Findings& out) {
   out.push_back(std::move(x));
 }
 
-// Parts of the longer side: the widest rim of a cut-out, and how uneven it may be.
-constexpr double kRim = 0.06, kUneven = 0.006;
-
 void CheckMargins(const PictureContext& c, Findings& out) {
   if (c.split.by == SplitBy::kNone) return;
   // A portrait has margins of its own kind: the rule is for whole figures.
@@ -159,7 +156,7 @@ void CheckMargins(const PictureContext& c, Findings& out) {
   const auto& [bx, by, bw, bh] = c.split.box_px;
   const double w = c.Width(), h = c.Height();
   const std::array<double, 4> margin = {by / h, (h - by - bh) / h, bx / w, (w - bx - bw) / w};
-  const double edge = 1.5 * c.small.factor;
+  const double edge = c.FrameRim();
   const bool cropped = by < edge || by + bh > h - edge || bx < edge || bx + bw > w - edge;
   Finding x = MakeFinding("composition.margins", Say("Room round the figure"), Kind::kTaste, Verdict::kClear, Stage::kThumbnail);
   x.measured = bh / h;
@@ -302,14 +299,13 @@ void CheckSilhouette(const PictureContext& c, Findings& out) {
 bool ReachesFrame(const PictureContext& c, const Vec2& outside, double reach_px) {
   if (c.split.by == SplitBy::kNone) return true;
   const Vec2 at(std::clamp(outside.x(), 0.0, c.Width() - 1.0), std::clamp(outside.y(), 0.0, c.Height() - 1.0));
-  const double rim = 1.5 * c.small.factor, step = std::max(1.0, 0.5 / c.split.scale);
-  for (double along = -reach_px; along <= reach_px; along += step) {
-    for (double in = 0.5; in < rim; in += step) {
-      const bool left = at.x() < 1.0, right = at.x() > c.Width() - 2.0;
+  const double step = std::max(1.0, 0.5 / c.split.scale);
+  const bool left = at.x() < 1.0, right = at.x() > c.Width() - 2.0;
+  for (double along = -reach_px; along <= reach_px; along += step)
+    for (double in = 0.5; in < c.FrameRim(); in += step) {
       const Vec2 p = left || right ? Vec2(left ? in : c.Width() - in, at.y() + along) : Vec2(at.x() + along, at.y() < 1.0 ? in : c.Height() - in);
       if (c.InFigure(p.x(), p.y(), false)) return true;
     }
-  }
   return false;
 }
 
@@ -416,17 +412,6 @@ void CheckEdges(const PictureContext& c, Findings& out) {
 }
 
 }  // namespace
-
-bool CutOut(const PictureContext& c) {
-  if (c.split.by == SplitBy::kNone) return false;
-  const auto& [x, y, w, h] = c.split.box_px;
-  std::array<double, 4> free = {x, y, c.Width() - x - w, c.Height() - y - h};
-  std::ranges::sort(free);
-  const double uneven = kUneven * c.LongSide() + c.small.factor;
-  const auto even = [&](std::size_t sides) { return free[sides - 1] < kRim * c.LongSide() && free[sides - 1] - free[0] < uneven; };
-  // One side may be further off: a thing beside the figure. A figure that runs out of the page on three sides is no cut-out.
-  return even(4) || (free[0] >= 1.5 * c.small.factor && even(3));
-}
 
 void CheckComposition(const PictureContext& c, Findings& out) {
   CheckFocus(c, out);

@@ -47,6 +47,7 @@ struct PictureContext {
   [[nodiscard]] int Width() const { return picture->image.width; }
   [[nodiscard]] int Height() const { return picture->image.height; }
   [[nodiscard]] double LongSide() const { return Width() > Height() ? Width() : Height(); }
+  [[nodiscard]] double FrameRim() const { return 1.5 * small.factor; }  // px; what comes this near to the frame touches it
   [[nodiscard]] const PictureTolerances& Tolerances() const { return options->tolerances; }
   // True, false, or no split known (then `unknown`), at a place in picture px.
   [[nodiscard]] bool InFigure(double x, double y, bool unknown) const {

@@ -12,6 +12,8 @@
 namespace armslength {
 namespace {
 
+// Parts of the longer side: the widest rim of a cut-out, and how uneven it may be.
+constexpr double kRim = 0.06, kUneven = 0.006;
 constexpr float kBackgroundStep = 0.035f;  // OKLab distance still the same flat background; default, editable
 
 double Share(const cv::Mat& mask) { return static_cast<double>(cv::countNonZero(mask)) / static_cast<double>(mask.total()); }
@@ -198,6 +200,17 @@ FigureSplit SplitFigure(const PictureContext& c) {
   out.area_share = Share(mask);
   out.mask.assign(mask.datastart, mask.dataend);
   return out;
+}
+
+bool CutOut(const PictureContext& c) {
+  if (c.split.by == SplitBy::kNone) return false;
+  const auto& [x, y, w, h] = c.split.box_px;
+  std::array<double, 4> free = {x, y, c.Width() - x - w, c.Height() - y - h};
+  std::ranges::sort(free);
+  const double uneven = kUneven * c.LongSide() + c.small.factor;
+  const auto even = [&](std::size_t sides) { return free[sides - 1] < kRim * c.LongSide() && free[sides - 1] - free[0] < uneven; };
+  // One side may be further off: a thing beside the figure. A figure that runs out of the page on three sides is no cut-out.
+  return even(4) || (free[0] >= c.FrameRim() && even(3));
 }
 
 }  // namespace armslength

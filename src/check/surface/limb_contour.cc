@@ -6,6 +6,7 @@
 #include <numeric>
 #include <vector>
 
+#include "geometry/line.h"
 #include "geometry/order.h"
 
 namespace armslength::surface_check {
@@ -35,11 +36,6 @@ std::optional<double> NearestCovered(const Silhouette& silhouette, const Vec2& a
   return std::nullopt;
 }
 
-bool Cross(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
-  const auto side = [](const Vec2& p, const Vec2& q, const Vec2& r) { return (q - p).x() * (r - p).y() - (q - p).y() * (r - p).x(); };
-  return side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0;
-}
-
 constexpr std::array kLimbs{BoneId::kUpperArmL, BoneId::kUpperArmR, BoneId::kForearmL, BoneId::kForearmR,
                             BoneId::kThighL,    BoneId::kThighR,    BoneId::kShinL,    BoneId::kShinR};
 
@@ -48,7 +44,7 @@ bool RunsThrough(const BodyFacts& facts, BoneId bone, const Vec2& from, const Ve
   return std::ranges::any_of(kLimbs, [&](BoneId other) {
     if (other == bone || !facts.BoneMarked(other)) return false;
     const BoneEnds ends = Ends(other);
-    return Cross(from, to, facts.Px(ends.from), facts.Px(ends.to));
+    return SegmentsCross(from, to, facts.Px(ends.from), facts.Px(ends.to));
   });
 }
 

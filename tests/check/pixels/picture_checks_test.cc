@@ -374,8 +374,6 @@ TEST(PictureChecks, FormsDarkAlongBothSidesAreFoundWhateverTheirShape) {
   EXPECT_EQ(Find(lit, "value.pillow")->verdict, Verdict::kClear);
 }
 
-// The isoperimetric inequality: of all shapes of one area the disc has the shortest border, so the same shadow in n equal
-// discs has sqrt(n) times the border of one; a hundred spots can never be as short as a crescent.
 // Two balls with a dark rim all round, from `dark` to `light` over `soft` px.
 cv::Mat Rimmed(double dark, double light, double soft) {
   cv::Mat m(800, 900, CV_8UC3, cv::Scalar::all(255));
@@ -414,6 +412,8 @@ TEST(PictureChecks, FlatFillsNeedNoSoftEdges) {
   EXPECT_EQ(edges->kind, Kind::kTaste);
 }
 
+// The isoperimetric inequality: of all shapes of one area the disc has the shortest border, so the same shadow in n equal
+// discs has sqrt(n) times the border of one; a hundred spots can never be as short as a crescent.
 TEST(PictureChecks, ShadowsInManySpotsAreNoticedCrescentsAreNot) {
   const PictureReport sound = Check(Balls(0));
   const Finding* clear = Find(sound, "value.shadow_shapes");
