@@ -128,8 +128,7 @@ std::optional<Seen> FigureAt(const Proposal& proposal, const Box& expected) {
 
 // The names of legs and arms as the artist has them: the networks may take left for right.
 void NameLike(const std::map<PointId, Vec2>& known, double extent, Seen& seen) {
-  for (const auto what : {OtherReading::What::kArms, OtherReading::What::kLegs}) {
-    const bool arms = what == OtherReading::What::kArms;
+  for (const bool arms : {true, false}) {
     const PointId from = arms ? PointId::kShoulderL : PointId::kHipL, to = arms ? PointId::kHandTipR : PointId::kToeR;
     double as_is = 0, exchanged = 0;
     for (const auto& [id, at] : known) {

@@ -28,8 +28,6 @@ struct ProposedPoint {
 
 // Another reading of the same figure: the sides of some limbs exchanged.
 struct OtherReading {
-  enum class What : std::uint8_t { kLegs, kArms, kAll };
-  What what = What::kLegs;
   std::vector<ProposedPoint> points;  // the whole figure again
   double odds = 0.0;                  // belief in it over belief in the first, 0..1
 };

@@ -8,8 +8,10 @@
 
 namespace armslength {
 
-// The same points with the sides of legs, arms or both exchanged.
-[[nodiscard]] std::vector<ProposedPoint> Exchanged(const std::vector<ProposedPoint>& points, OtherReading::What what);
+enum class Limbs { kLegs, kArms, kAll, kLowerLegs };  // kLowerLegs: from the knees on
+
+// The same points with the sides of these limbs exchanged.
+[[nodiscard]] std::vector<ProposedPoint> Exchanged(const std::vector<ProposedPoint>& points, Limbs limbs);
 
 // Orders the namings of the sides by the maps' belief and, where that leaves two of them open, by how well a body fits.
 // `beliefs`: the nineteen body maps; `inputs`: where each point lies in them. Fills points, other and undecided.
