@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include <QPainter>
 #include <QPainterPath>
@@ -28,6 +29,26 @@ bool IsHead(PointId id) { return id >= PointId::kJawL && id <= PointId::kHeadTop
 
 bool IsProposed(const FigureMarks& figure, PointId id) {
   return std::ranges::find(figure.proposed, id) != figure.proposed.end();
+}
+
+// Takes left for right at these points, with what rests on the bones that begin there.
+void Exchange(FigureMarks& figure, const std::function<bool(PointId)>& these) {
+  const auto point = [&](PointId id) { return these(id) ? Mirrored(id) : id; };
+  const auto bone = [&](BoneId id) { return these(Ends(id).from) ? Mirrored(id) : id; };
+  std::map<PointId, Vec2> points;
+  for (const auto& [id, at] : figure.points) points[point(id)] = at;
+  figure.points = std::move(points);
+  std::map<PointId, double> error;
+  for (const auto& [id, px] : figure.point_error_px) error[point(id)] = px;
+  figure.point_error_px = std::move(error);
+  std::map<BoneId, Depth> depth;
+  for (const auto& [id, d] : figure.depth) depth[bone(id)] = d;
+  figure.depth = std::move(depth);
+  for (PointId& id : figure.proposed) id = point(id);
+  for (Ring& ring : figure.rings)
+    if (const auto around = BoneFromName(ring.around)) ring.around = std::string(Name(bone(*around)));
+  for (Area& area : figure.areas)
+    if (const auto on = BoneFromName(area.on)) area.on = std::string(Name(bone(*on)));
 }
 
 }  // namespace
@@ -212,21 +233,15 @@ void MarkLayer::SetDepth(BoneId bone, std::optional<Depth> depth) {
 
 void MarkLayer::SwapSides() {
   if (!Figure()) return;
-  Edit(tr("Swap left and right"), [](FigureMarks& figure) {
-    std::map<PointId, Vec2> points;
-    for (const auto& [id, at] : figure.points) points[Mirrored(id)] = at;
-    figure.points = std::move(points);
-    std::map<PointId, double> error;
-    for (const auto& [id, px] : figure.point_error_px) error[Mirrored(id)] = px;
-    figure.point_error_px = std::move(error);
-    std::map<BoneId, Depth> depth;
-    for (const auto& [id, d] : figure.depth) depth[Mirrored(id)] = d;
-    figure.depth = std::move(depth);
-    for (PointId& id : figure.proposed) id = Mirrored(id);
-    for (Ring& ring : figure.rings)
-      if (const auto bone = BoneFromName(ring.around)) ring.around = std::string(Name(Mirrored(*bone)));
-    for (Area& area : figure.areas)
-      if (const auto bone = BoneFromName(area.on)) area.on = std::string(Name(Mirrored(*bone)));
+  Edit(tr("Swap left and right"), [](FigureMarks& figure) { Exchange(figure, [](PointId) { return true; }); });
+}
+
+void MarkLayer::SwapFromSelected() {
+  if (!Figure() || !selected_ || *selected_ < PointId::kShoulderL || *selected_ > PointId::kToeR) return;
+  const bool arm = *selected_ <= PointId::kHandTipR;
+  const PointId first = Side(*selected_) > 0 ? *selected_ : Mirrored(*selected_), last = arm ? PointId::kHandTipR : PointId::kToeR;
+  Edit(tr("Swap left and right"), [=](FigureMarks& figure) {
+    Exchange(figure, [=](PointId id) { return id >= first && id <= last; });
   });
 }
 

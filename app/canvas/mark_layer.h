@@ -48,6 +48,7 @@ class MarkLayer : public QObject, public CanvasLayer {
   void NudgeSelected(double dx_px, double dy_px);
   void SetDepth(BoneId bone, std::optional<Depth> depth);
   void SwapSides();
+  void SwapFromSelected();  // the chosen pair of an arm or leg and what hangs on it
 
   void Paint(QPainter& painter, const QTransform& widget_from_picture) override;
   bool Handle(const Pointer& pointer, const QPointF& at_picture_px, double zoom) override;

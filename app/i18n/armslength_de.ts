@@ -1045,6 +1045,14 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <translation>Links und rechts sind die der Figur</translation>
     </message>
     <message>
+        <source>Swap from here</source>
+        <translation>Ab hier tauschen</translation>
+    </message>
+    <message>
+        <source>The chosen mark of an arm or leg and what hangs on it, with the other side</source>
+        <translation>Die gewählte Marke eines Arms oder Beins und was daran hängt, mit der anderen Seite</translation>
+    </message>
+    <message>
         <source>Snap to lines</source>
         <translation>Einrasten</translation>
     </message>
@@ -1239,8 +1247,8 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <translation>Marken vorschlagen</translation>
     </message>
     <message>
-        <source>A first guess. Left and right may be the other way round: Swap exchanges them</source>
-        <translation>Ein erster Versuch. Links und rechts könnten vertauscht sein: Seiten tauschen wechselt sie</translation>
+        <source>A first guess. Left and right may be the other way round: X swaps all, Shift+X a limb from the chosen mark on</source>
+        <translation>Ein erster Versuch. Links und rechts könnten vertauscht sein: X tauscht alles, Umschalt+X ein Glied von der gewählten Marke an</translation>
     </message>
     <message>
         <source>A first guess: accept, drag or clear each mark</source>

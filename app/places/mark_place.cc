@@ -104,6 +104,8 @@ void MarkPlace::AddCommands(Commands& c) {
   c.Add(QStringLiteral("mark.away"), kGroup, tr("Away"), key("3"), [this] { ToggleDepth(Depth::kAway); });
   c.Add(QStringLiteral("mark.swap"), kGroup, tr("Swap left, right"), key("X"), [this] { layer_.SwapSides(); })
       ->setStatusTip(tr("Left and right are the figure's own"));
+  c.Add(QStringLiteral("mark.swap_limb"), kGroup, tr("Swap from here"), key("Shift+X"), [this] { layer_.SwapFromSelected(); })
+      ->setStatusTip(tr("The chosen mark of an arm or leg and what hangs on it, with the other side"));
   auto* snap = c.AddToggle(QStringLiteral("mark.snap"), kGroup, tr("Snap to lines"), key("C"),
                            [this](bool on) { layer_.SetSnapping(on); });
   snap->setChecked(true);
@@ -423,7 +425,7 @@ void MarkPlace::TakeProposal(const Proposal& proposal) {
   document_.Change(tr("Propose marks"), WithProposal(document_.Current(), proposal, document_.Facts()));
   AskNext();
   const bool undecided = std::ranges::any_of(proposal.figures, &ProposedFigure::undecided);
-  emit Message(undecided ? tr("A first guess. Left and right may be the other way round: Swap exchanges them")
+  emit Message(undecided ? tr("A first guess. Left and right may be the other way round: X swaps all, Shift+X a limb from the chosen mark on")
                          : tr("A first guess: accept, drag or clear each mark"));
 }
 

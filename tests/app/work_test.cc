@@ -176,6 +176,29 @@ TEST_F(WindowTest, EveryEditOfMarksCanBeUndone) {
   EXPECT_TRUE(SameMarks(before, window->TheDocument().Current().marks));
 }
 
+TEST_F(WindowTest, ALimbIsExchangedFromTheChosenMarkOn) {
+  auto window = NewWindow();
+  ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
+  ASSERT_TRUE(QTest::qWaitFor([&] { return !window->TheDocument().Current().marks.figures.empty(); }, kPatienceMs));
+  window->GoTo(QStringLiteral("mark"));
+  MarkLayer& marks = window->TheMarks();
+  marks.SetDepth(BoneId::kShinL, Depth::kToward);
+  marks.SetDepth(BoneId::kThighL, Depth::kAway);
+  const FigureMarks before = window->TheDocument().Current().marks.figures.at(0);
+  marks.Select(PointId::kKneeR);
+  window->TheCommands().Find(QStringLiteral("mark.swap_limb"))->trigger();
+  const FigureMarks after = window->TheDocument().Current().marks.figures.at(0);
+  for (const auto& [id, at] : before.points) {
+    const bool moved = id >= PointId::kKneeL && id <= PointId::kToeR;
+    EXPECT_EQ(after.points.at(moved ? Mirrored(id) : id), at) << Name(id);
+  }
+  EXPECT_EQ(after.depth.at(BoneId::kShinR), Depth::kToward);
+  EXPECT_EQ(after.depth.at(BoneId::kThighL), Depth::kAway);
+  marks.Select(PointId::kCrown);  // no limb: nothing is exchanged
+  window->TheCommands().Find(QStringLiteral("mark.swap_limb"))->trigger();
+  EXPECT_EQ(window->TheDocument().Current().marks.figures.at(0).points, after.points);
+}
+
 TEST_F(WindowTest, ADragIsOneStep) {
   auto window = NewWindow();
   ASSERT_TRUE(Open(*window, Picture(QStringLiteral("old"), true)));
