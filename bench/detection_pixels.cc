@@ -50,12 +50,14 @@ struct Form {
   bool second_light = false;
 };
 
+constexpr double kOffFrame = 25.0;  // px from the frame that nobody calls a kiss
+
 class Sketch {
  public:
   explicit Sketch(const Spec& spec) : spec_(spec), rng_(spec.seed * 2654435761u + 17u) {}
 
   ImageRgba8 Draw() {
-    const double s = U(0.92, 1.05);
+    double s = U(0.92, 1.05);
     std::vector<Form> forms;
     const auto capsule = [&](Vec2 a, Vec2 b, double ra, double rb) {
       std::vector<Vec2> out;
@@ -91,6 +93,16 @@ class Sketch {
       add({side * (150 + clear + out), -90 + down * 0.5}, {side * (165 + clear + out + U(-60, 60)), 60 + down}, 44, 36, side > 0);
     }
     add({0, -480}, {U(-15, 15), -360}, 92, 84, true);
+    if (clear > 0) {
+      // Nor may a hand touch the frame.
+      double reach = 0;
+      for (const Form& f : forms)
+        for (const Vec2& p : f.outline) reach = std::max(reach, std::abs(p.x() - 500));
+      const double smaller = std::min(1.0, (500 - kOffFrame) / reach);
+      s *= smaller;
+      for (Form& f : forms)
+        for (Vec2& p : f.outline) p = Vec2(500, 700) + smaller * (p - Vec2(500, 700));
+    }
 
     cairo_surface_t* surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, 1000, 1400);
     c_ = cairo_create(surface);
@@ -279,18 +291,21 @@ class Sketch {
   }
   // A ball beside the head.
   void Ball(const Form& head) {
-    const double angle = U(-2.6, -0.5), radius = U(55, 85), w = spec_.line_px;
-    const Vec2 d(std::cos(angle), std::sin(angle));
-    double best = -1e9;
+    const double w = spec_.line_px, between = spec_.kiss_w >= 0 ? spec_.kiss_w * w + w : (U(0, 1) < 0.5 ? spec_.overlap_w * w : -spec_.overlap_w * w);
     Vec2 middle = Vec2::Zero();
     for (const Vec2& p : head.outline) middle += p / static_cast<double>(head.outline.size());
-    for (const Vec2& p : head.outline) best = std::max(best, (p - middle).dot(d));
-    // Support distances, so that the two outlines touch at one place whatever their shape.
-    Vec2 touch = middle;
-    for (const Vec2& p : head.outline)
-      if ((p - middle).dot(d) > best - 1e-9) touch = p;
-    const double between = spec_.kiss_w >= 0 ? spec_.kiss_w * w + w : (U(0, 1) < 0.5 ? spec_.overlap_w * w : -spec_.overlap_w * w);
-    const Vec2 centre = touch + d * (radius + between);
+    double radius = 0;
+    Vec2 centre = Vec2::Zero();
+    do {  // clear of the frame, which is kissed too
+      const double angle = U(-2.6, -0.5);
+      radius = U(55, 85);
+      const Vec2 d(std::cos(angle), std::sin(angle));
+      // Support distances, so that the two outlines touch at one place whatever their shape.
+      Vec2 touch = middle;
+      for (const Vec2& p : head.outline)
+        if ((p - middle).dot(d) > (touch - middle).dot(d)) touch = p;
+      centre = touch + d * (radius + between);
+    } while (centre.y() < radius + kOffFrame);
     cairo_new_path(c_);
     cairo_arc(c_, centre.x(), centre.y(), radius, 0, 2 * std::numbers::pi);
     cairo_set_source_rgb(c_, spec_.coloured ? 0.8 : 1.0, spec_.coloured ? 0.5 : 1.0, spec_.coloured ? 0.4 : 1.0);

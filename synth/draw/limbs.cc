@@ -472,7 +472,7 @@ void DrawHand(Studio& s, int side) {
   for (const Digit& d : fingers) s.out.hands[n].Add(d.shape);
   s.out.hands[n].Add(thumb.shape);
   const auto put = [&](const Digit& d, bool welded) {
-    s.sheet.Part(d.shape, c.skin, {line, 0.8}, welded ? Disc(d.root, 1.35 * d.radius) : Shape{});
+    s.sheet.Part(d.shape, c.skin, {line, 0.8}, welded ? Disc(d.root, 1.35 * d.radius) : Shape{}, back);
     if (s.Shaded()) {
       // Dark edge on the side away from the light.
       Shape lit = d.shape.Moved(-s.shadow_fall * (0.55 * d.radius));
@@ -480,8 +480,8 @@ void DrawHand(Studio& s, int side) {
       s.sheet.Lighten(lit, d.shape);
     }
   };
-  const auto put_back = [&](const Shape& weld) {
-    s.sheet.Part(back, c.skin, {line, 0.8}, weld);
+  const auto put_back = [&](const Shape& weld, const Shape& onto) {
+    s.sheet.Part(back, c.skin, {line, 0.8}, weld, onto);
     if (s.Shaded()) {
       s.sheet.Shade(back, back);
       s.sheet.Lighten(back.Moved(-s.shadow_fall * (0.10 * h * scale)), back);
@@ -490,18 +490,18 @@ void DrawHand(Studio& s, int side) {
   std::vector<std::size_t> order{0, 1, 2, 3};
   std::sort(order.begin(), order.end(),
             [&](std::size_t i, std::size_t j) { return fingers[i].depth > fingers[j].depth; });
-  Shape roots;
-  for (const Digit& d : fingers) roots.Add(Disc(d.root, 1.25 * d.radius));
+  Shape roots, digits = thumb.shape;
+  for (const Digit& d : fingers) roots.Add(Disc(d.root, 1.25 * d.radius)), digits.Add(d.shape);
   roots.Add(Disc(thumb.root, 2.2 * thumb.radius));
   const bool thumb_first = thumb.depth > fingers[order.back()].depth && !palm_seen;
   if (palm_seen) {
-    put_back({});
+    put_back({}, {});
     for (std::size_t f : order) put(fingers[f], true);
     put(thumb, true);
   } else {
     if (thumb_first) put(thumb, false);
     for (std::size_t f : order) put(fingers[f], false);
-    put_back(roots);
+    put_back(roots, digits);
     if (!thumb_first) put(thumb, true);
   }
 }

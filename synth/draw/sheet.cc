@@ -235,7 +235,7 @@ Sheet::~Sheet() {
   for (cairo_t* cr : {background_, flats_, dark_, shadow_, line_}) cairo_destroy(cr);
 }
 
-void Sheet::Part(const Shape& shape, const Material& material, const LineStyle& line, const Shape& weld) {
+void Sheet::Part(const Shape& shape, const Material& material, const LineStyle& line, const Shape& weld, const Shape& onto) {
   parts_.push_back(shape);
   figure_.Add(shape);
   // Line: the shape spread by the line's width, once more moved away from the light, then
@@ -248,9 +248,11 @@ void Sheet::Part(const Shape& shape, const Material& material, const LineStyle& 
     FillWide(line_, shape.Moved(-light_px_ * (0.5 * w * line.shadow_side)),
              w * (1 + 0.12 * line.shadow_side));
     if (!weld.Empty()) {
+      cairo_save(line_);
+      Clip(line_, onto);
       cairo_set_operator(line_, CAIRO_OPERATOR_DEST_OUT);
       FillWide(line_, weld, 0.0);
-      cairo_set_operator(line_, CAIRO_OPERATOR_OVER);
+      cairo_restore(line_);
     }
     cairo_pop_group_to_source(line_);
     cairo_paint(line_);

@@ -61,8 +61,8 @@ class Sheet {
   Sheet& operator=(const Sheet&) = delete;
 
   // A part with its contour. Inside `weld` no contour is drawn: the part grows out of what
-  // lies behind.
-  void Part(const Shape& shape, const Material& material, const LineStyle& line, const Shape& weld = {});
+  // lies behind. `onto`: that part; beside it the contour stays. Empty: all of `weld` lies on it.
+  void Part(const Shape& shape, const Material& material, const LineStyle& line, const Shape& weld = {}, const Shape& onto = {});
   // Colour only, inside `clip` when that is not empty.
   void Colour(const Shape& shape, const Material& material, const Shape& clip = {});
   // Shadow on what is there; `clip` as above.

@@ -99,6 +99,36 @@ TEST(DrawFigure, LayersGiveThePictureAndAreAllUsed) {
   EXPECT_THAT(line / flats, testing::AllOf(testing::Gt(0.05), testing::Lt(0.5)));
 }
 
+// Where a digit grows out of the palm no line parts the two; against whatever lies behind the hand its contour goes on.
+TEST(DrawFigure, NoOpeningInTheContourOfAHand) {
+  int seen = 0, bare = 0;
+  for (int k = 0; k < 8; ++k) {
+    FigureDrawing d = Standing(-40 + 12 * k, 1400);
+    d.hands[0].curl_deg = d.hands[1].curl_deg = 10.0 * (k % 5);
+    d.hands[0].roll_deg = d.hands[1].roll_deg = 25.0 * (k % 4);
+    const DrawnFigure drawn = DrawFigure(d);
+    const ImageRgba8 &flats = drawn.layers[1].image, &line = drawn.layers[3].image;
+    const Rgb own = d.costume.skin.light;
+    const auto skin = [&](int x, int y) {
+      const std::uint8_t* p = flats.At(x, y);
+      return p[3] > 127 && std::abs(p[0] - 255 * own.r) + std::abs(p[1] - 255 * own.g) + std::abs(p[2] - 255 * own.b) < 24;
+    };
+    for (int y = 3; y + 3 < flats.height; ++y)
+      for (int x = 3; x + 3 < flats.width; ++x) {
+        // The rim of the skin lies under the contour.
+        if (!skin(x, y) || (skin(x - 1, y) && skin(x + 1, y) && skin(x, y - 1) && skin(x, y + 1))) continue;
+        if (!NearlyCovers(drawn.hands[0], Vec2(x, y), 4) && !NearlyCovers(drawn.hands[1], Vec2(x, y), 4)) continue;
+        ++seen;
+        int ink = 0;
+        for (int j = -1; j <= 1; ++j)
+          for (int i = -1; i <= 1; ++i) ink = std::max<int>(ink, line.At(x + i, y + j)[3]);
+        bare += ink < 128;
+      }
+  }
+  EXPECT_GT(seen, 2000);
+  EXPECT_EQ(bare, 0);
+}
+
 TEST(DrawFigure, MarksAreTheProjectedJoints) {
   const FigureDrawing d = Standing();
   const DrawnFigure drawn = DrawFigure(d);

@@ -11,7 +11,11 @@
 namespace armslength {
 namespace {
 
-constexpr double kCorner = 2.5;  // line widths: two ends so near may meet round a corner
+constexpr double kCorner = 2.5;                    // line widths: two ends so near may meet round a corner
+constexpr double kOuterGap = 4.0, kInnerGap = 2.5;  // line widths: a longer opening in a coloured picture is one by choice; default, editable
+
+constexpr double kBlunt = 0.75;                     // width of a tip over its line's; below, the pen was lifted
+constexpr double kContour = 0.75;                   // of the lines' median width; a thinner one is a fold or hatching; default, editable
 
 struct Bridge {
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();
@@ -19,10 +23,12 @@ struct Bridge {
   double gap_px = 0.0;
 };
 
-// Two near ends round a corner: each turns the same way towards the other, by no more than 60 degrees in all.
+// Two near ends round a corner: each turns the same way towards the other, by no more than 60 degrees in all. A tip lies up to a third of
+// the line's width off its middle, so over so short a way 15 degrees the other way say nothing.
 bool RoundACorner(const OpenEnd& a, const OpenEnd& b, double line_px) {
   const Vec2 v = b.at - a.at;
-  return v.norm() < kCorner * line_px && a.direction.dot(-b.direction) > 0.5 && Cross2(a.direction, v) * Cross2(v, -b.direction) >= 0;
+  const double gap = v.norm(), one = Cross2(a.direction, v), other = Cross2(v, -b.direction);
+  return gap < kCorner * line_px && a.direction.dot(-b.direction) > 0.5 && (one * other >= 0 || std::min(std::abs(one), std::abs(other)) < 0.26 * gap);
 }
 
 bool InkAt(const PlaneU8& plane, const Vec2& p) {
@@ -100,12 +106,22 @@ Vec2 Along(const PictureContext& c, const Bridge& b) {
   return (b.to - b.from).normalized();
 }
 
-// Lightness of the broken line itself, a little behind its end, as stored.
+// The line `back` px behind one of its ends; null: it is shorter.
+const StrokeSample* Behind(const PictureContext& c, const OpenEnd& end, double back) {
+  const std::vector<StrokeSample>& all = c.graph.strokes[static_cast<std::size_t>(end.stroke)].samples;
+  const auto k = static_cast<std::size_t>(back / c.graph.step_px);
+  return k < all.size() ? &all[end.at_begin ? k : all.size() - 1 - k] : nullptr;
+}
+
+// Lightness of the broken line itself, a little behind its end, as stored. Read on its middle: straight behind the tip of a bent line lies
+// what is beside it.
 int OwnInk(const PictureContext& c, const Bridge& b) {
   const OpenEnd& end = c.graph.ends[static_cast<std::size_t>(b.end)];
   std::array<int, 3> along{};
   for (std::size_t k = 0; k < along.size(); ++k) {
-    const Vec2 p = end.at - end.direction * (1.0 + 0.5 * static_cast<double>(k) * end.width);
+    const double back = 1.0 + 0.5 * static_cast<double>(k) * end.width;
+    const StrokeSample* s = Behind(c, end, back);
+    const Vec2 p = s != nullptr ? Vec2(static_cast<double>(s->x), static_cast<double>(s->y)) : Vec2(end.at - end.direction * back);
     const int x = std::clamp(static_cast<int>(p.x()), 0, c.Width() - 1), y = std::clamp(static_cast<int>(p.y()), 0, c.Height() - 1);
     along[k] = c.planes.l.Row(y)[x];
   }
@@ -145,7 +161,7 @@ bool Open(const PictureContext& c, const Bridge& b, bool outline, const Vec2& on
 bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
   const double w = c.graph.width_px;
   const OpenEnd& p = c.graph.ends[static_cast<std::size_t>(b.end)];
-  if (p.blunt < 0.75) return false;  // a stroke that thins out was ended on purpose; a slip has blunt ends
+  if (p.blunt < kBlunt) return false;  // a stroke that thins out was ended on purpose; a slip has blunt ends
   if (b.other < 0) {
     // No end faces this one: the gap lies at a corner, beside a crossing, or is too small for two. In the outline,
     // where ground shows between, a blunt end is a slip; inside, the line must run on as wide as it came.
@@ -162,14 +178,52 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
     return true;
   }
   const OpenEnd& q = c.graph.ends[static_cast<std::size_t>(b.other)];
-  if (q.blunt < 0.75) return false;
+  if (q.blunt < kBlunt) return false;
   // Over a gap shorter than the line is wide the directions of the two tips are loose.
   const bool tiny = b.gap_px <= w;
-  if (p.direction.dot(-q.direction) < (tiny ? 0.77 : 0.9) && !RoundACorner(p, q, w)) return false;
+  if (RoundACorner(p, q, w)) return true;
+  if (p.direction.dot(-q.direction) < (tiny ? 0.77 : 0.9)) return false;
   // Sideways step of one end from the other's continuation.
   const Vec2 v = q.at - p.at;
   const double step = std::max(std::abs(Cross2(v, p.direction)), std::abs(Cross2(v, q.direction)));
-  return step < (tiny ? 0.75 : 0.5) * w + 0.25 * b.gap_px;
+  return step < (tiny || outline ? 0.75 : 0.5) * w + 0.25 * b.gap_px;  // beside the ground nothing else can be meant
+}
+
+// Do two colours meet across `along` at this place, beside a line as wide as lines are here?
+bool Differ(const PictureContext& c, const Vec2& at, const Vec2& along) {
+  const Vec2 aside = Vec2(-along.y(), along.x()) * (0.7 * c.graph.width_px + 2.0 * c.small.factor);
+  const auto colour = [&](const Vec2& p) {
+    const int sx = std::clamp(static_cast<int>(p.x() / c.small.factor), 0, c.small.width - 1);
+    const int sy = std::clamp(static_cast<int>(p.y() / c.small.factor), 0, c.small.height - 1);
+    return c.small.At(sx, sy);
+  };
+  const std::size_t i = colour(at + aside), j = colour(at - aside);
+  return std::hypot(c.small.ok_l[i] - c.small.ok_l[j], c.small.a[i] - c.small.a[j], c.small.b[i] - c.small.b[j]) > 0.04f;
+}
+
+// Was the pen lifted where the line of this end has its other one?
+bool RunsOut(const PictureContext& c, const OpenEnd& end) {
+  return std::ranges::any_of(c.graph.ends, [&](const OpenEnd& o) { return o.stroke == end.stroke && o.at_begin != end.at_begin && o.blunt < kBlunt; });
+}
+
+// Inside a figure: is it a line between two fills that breaks? A fold lies within one, whose print may change from one side to the other here
+// and there; it runs out at its far end, and is thinner than contours are, so that much lies between two that point at each other.
+bool PartsFills(const PictureContext& c, const Bridge& b) {
+  const double w = c.graph.width_px;
+  double own = 0;
+  int parts = 0, seen = 0;
+  for (const int e : {b.end, b.other}) {
+    if (e < 0) continue;
+    const OpenEnd& end = c.graph.ends[static_cast<std::size_t>(e)];
+    if (RunsOut(c, end)) return false;
+    own = std::max(own, end.width);
+    for (const double back : {2.0, 4.0, 6.0})
+      if (const StrokeSample* s = Behind(c, end, back * w); s != nullptr) {
+        ++seen;
+        parts += Differ(c, {static_cast<double>(s->x), static_cast<double>(s->y)}, {static_cast<double>(s->tx), static_cast<double>(s->ty)});
+      }
+  }
+  return own > kContour * w && b.gap_px < kInnerGap * std::min(own, w) && 4 * parts >= 3 * seen;
 }
 
 }  // namespace
@@ -241,19 +295,12 @@ void CheckGaps(const PictureContext& c, Findings& out) {
         return -1;
       };
       // Two colours that meet at the gap: the fill is there already.
-      const auto colour = [&](double sign) {
-        const Vec2 p = mid + n * (sign * (0.7 * w + 2.0 * c.small.factor));
-        const int sx = std::clamp(static_cast<int>(p.x() / c.small.factor), 0, c.small.width - 1);
-        const int sy = std::clamp(static_cast<int>(p.y() / c.small.factor), 0, c.small.height - 1);
-        return c.small.At(sx, sy);
-      };
-      const std::size_t i = colour(1), j = colour(-1);
-      const bool differ = std::hypot(c.small.ok_l[i] - c.small.ok_l[j], c.small.a[i] - c.small.a[j], c.small.b[i] - c.small.b[j]) > 0.04f;
+      const bool differ = Differ(c, mid, v);
       if (!fills_come || (differ && !c.uncoloured)) {
         // Inside a finished figure colours also meet without a line by choice: only a short, blunt break there is a slip.
         const Vec2 beside = n * (0.7 * w + 2.0 * c.small.factor), one = mid + beside, other = mid - beside;
         const bool outline = c.split.by != SplitBy::kNone && c.InFigure(one.x(), one.y(), true) != c.InFigure(other.x(), other.y(), true);
-        if (differ && Open(c, b, outline, one, other) && b.gap_px < (outline ? 4.0 : 2.5) * w && Straight(c, b, outline)) {
+        if (differ && Open(c, b, outline, one, other) && (outline ? b.gap_px < kOuterGap * w : PartsFills(c, b)) && Straight(c, b, outline)) {
           // Both tips of one gap may have been followed.
           if (std::ranges::none_of(breaks, [&](const Bridge* o) { return ((o->from + o->to) / 2 - mid).norm() < 2.0 * w; }))
             breaks.push_back(&b);
@@ -270,7 +317,7 @@ void CheckGaps(const PictureContext& c, Findings& out) {
     }
   }
   // Strokes that mostly stand free and thin out were never meant to close.
-  const auto thinned = static_cast<std::size_t>(std::ranges::count_if(c.graph.ends, [](const OpenEnd& e) { return e.blunt < 0.75; }));
+  const auto thinned = static_cast<std::size_t>(std::ranges::count_if(c.graph.ends, [](const OpenEnd& e) { return e.blunt < kBlunt; }));
   if (5 * thinned > 3 * c.graph.ends.size() && 2 * thinned > c.graph.strokes.size()) {
     open_style += leaks.size();
     leaks.clear();

@@ -38,6 +38,8 @@ void MeasureToGround(PictureContext& c) {
   cv::distanceTransform(mask, to_ground, cv::DIST_L2, 3);
 }
 
+constexpr double kOtherColour = 0.035;  // OKLab apart, as where figure and ground are split; default, editable
+
 // A line drawing on plain paper: off the ink nearly everything has one colour.
 bool IsUncoloured(const PictureContext& c) {
   const SmallField& s = c.small;
@@ -50,7 +52,7 @@ bool IsUncoloured(const PictureContext& c) {
     for (const std::uint8_t v : s.seen) seen += v;
     return static_cast<double>(seen) < 0.2 * static_cast<double>(s.seen.size());
   }
-  std::vector<double> l, a, b;
+  std::vector<double> l, a, b, ground_l, ground_a, ground_b;
   // An open outline drawing: the ground runs into the figure, and all that is left of it is ink.
   std::size_t figure = 0;
   if (c.split.by != SplitBy::kNone)
@@ -60,13 +62,20 @@ bool IsUncoloured(const PictureContext& c) {
     for (std::size_t i = 0; i < s.ink.size(); i += 3) figure_ink += s.ink[i] != 0 && c.split.mask[i] != 0;
   const bool only_ink = c.split.by != SplitBy::kNone && figure < figure_ink;
   for (const std::size_t i : places) {
-    if (!only_ink && c.split.by != SplitBy::kNone && c.split.mask[i] == 0) continue;
+    if (!only_ink && c.split.by != SplitBy::kNone && c.split.mask[i] == 0) {
+      ground_l.push_back(static_cast<double>(s.ok_l[i]));
+      ground_a.push_back(static_cast<double>(s.a[i]));
+      ground_b.push_back(static_cast<double>(s.b[i]));
+      continue;
+    }
     l.push_back(static_cast<double>(s.ok_l[i]));
     a.push_back(static_cast<double>(s.a[i]));
     b.push_back(static_cast<double>(s.b[i]));
   }
   if (l.empty()) return true;
   const double ml = Median(l), ma = Median(a), mb = Median(b);
+  // A light shape on another colour with no line round it is a fill, and no line drawing.
+  if (!c.line.line_art && !ground_l.empty() && std::hypot(ml - Median(ground_l), ma - Median(ground_a), mb - Median(ground_b)) > kOtherColour) return false;
   std::size_t same = 0;
   for (std::size_t k = 0; k < l.size(); ++k)
     same += (l[k] - ml) * (l[k] - ml) + (a[k] - ma) * (a[k] - ma) + (b[k] - mb) * (b[k] - mb) < 0.03 * 0.03;
@@ -126,16 +135,15 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   c.ink = FindInk(c.planes.l, {}, options.threads);
   FillInkShare(c);
   if (stopped()) return cancelled();
-  c.uncoloured = IsUncoloured(c);
-  c.stage_declared = options.stage.has_value();
-  c.stage = options.stage.value_or(c.uncoloured ? Stage::kLine : Stage::kFinish);
-
   {
     const std::vector<std::uint32_t> skeleton = Thin(c.ink.plane, options.threads);
     if (stopped()) return cancelled();
     c.graph = TraceStrokes(c.ink, skeleton, c.planes.l, options.threads);
   }
   MeasureLine(c);
+  c.uncoloured = IsUncoloured(c);
+  c.stage_declared = options.stage.has_value();
+  c.stage = options.stage.value_or(c.uncoloured ? Stage::kLine : Stage::kFinish);
   options.control.Report(0.55, "checking line, value, colour and composition");
   // Independent of each other; the order of the findings is settled afterwards.
   std::vector<std::function<void(Findings&)>> tasks = {

@@ -113,6 +113,57 @@ TEST(PictureChecks, AGapRoundACornerOfAColouredFigureIsFound) {
   }
 }
 
+// The same, open on one arm only: that end points straight at the corner, the other 35 degrees past it.
+TEST(PictureChecks, AGapBesideACornerIsFound) {
+  const auto body = [](bool open) {
+    cv::Mat m(900, 900, CV_8UC3, cv::Scalar::all(255));
+    const std::vector<cv::Point> corners = {{250, 300}, {250, 700}, {550, 700}, {550, 136}, {365, 136}};
+    cv::fillPoly(m, std::vector<std::vector<cv::Point>>{corners}, cv::Scalar(200, 140, 70), cv::LINE_AA);
+    std::vector<cv::Point> line = corners;
+    line.push_back(corners[0]);
+    if (open) line[0] += cv::Point(0, 14);  // less the round ends of the line: 8 px
+    cv::polylines(m, std::vector<std::vector<cv::Point>>{line}, false, cv::Scalar(15, 10, 10), 6, cv::LINE_AA);
+    return Check(m);
+  };
+  const PictureReport open = body(true), sound = body(false);
+  ASSERT_NE(Find(open, "line.gaps"), nullptr);
+  EXPECT_EQ(Find(open, "line.gaps")->verdict, Verdict::kOff) << Find(open, "line.gaps")->why;
+  ASSERT_NE(Find(sound, "line.gaps"), nullptr);
+  EXPECT_EQ(Find(sound, "line.gaps")->verdict, Verdict::kClear) << Find(sound, "line.gaps")->why;
+}
+
+// Inside a coloured figure 8 px lie between two strokes. Where they are one contour between two fills it is open; two folds that point at
+// each other are thinner than contours are, run out at their far ends, or have one colour on both sides but for a print that ends there.
+TEST(PictureChecks, FoldsThatPointAtEachOtherAreNoGap) {
+  enum class Strokes { kContour, kThin, kRunningOut, kOnPrint };
+  const auto called = [](Strokes strokes) {
+    cv::Mat m(900, 900, CV_8UC3, cv::Scalar::all(255));
+    const cv::Scalar ink(15, 10, 10), cream(190, 225, 245), red(60, 70, 200);
+    cv::rectangle(m, {200, 200}, {700, 700}, cream, cv::FILLED);
+    if (strokes == Strokes::kOnPrint)
+      cv::rectangle(m, {438, 450}, {462, 500}, red, cv::FILLED);
+    else
+      cv::rectangle(m, {200, 450}, {700, 700}, red, cv::FILLED);
+    cv::rectangle(m, {200, 200}, {700, 700}, ink, 6);
+    for (const int x : {300, 450, 600}) {  // buttons, so that the drawing has even closed lines and colours enough
+      cv::ellipse(m, {x, 310}, {60, 50}, 0, 0, 360, cv::Scalar(180, 120, 60), cv::FILLED);
+      cv::ellipse(m, {x, 310}, {60, 50}, 0, 0, 360, ink, 6, cv::LINE_AA);
+    }
+    const int far = strokes == Strokes::kContour ? 0 : 100, half = strokes == Strokes::kThin ? 1 : 3, thin = strokes == Strokes::kRunningOut ? 0 : half;
+    const std::vector<std::vector<cv::Point>> both = {{{200 + far, 450 - thin}, {445, 450 - half}, {445, 450 + half}, {200 + far, 450 + thin}},
+                                                      {{700 - far, 450 - thin}, {454, 450 - half}, {454, 450 + half}, {700 - far, 450 + thin}}};
+    for (const auto& stroke : both) cv::fillPoly(m, std::vector<std::vector<cv::Point>>{stroke}, ink);
+    const PictureReport report = Check(m);
+    const Finding* f = Find(report, "line.gaps");
+    EXPECT_NE(f, nullptr);
+    return f != nullptr && f->verdict == Verdict::kOff;
+  };
+  EXPECT_TRUE(called(Strokes::kContour));
+  EXPECT_FALSE(called(Strokes::kThin));
+  EXPECT_FALSE(called(Strokes::kRunningOut));
+  EXPECT_FALSE(called(Strokes::kOnPrint));
+}
+
 // A ring of strokes that swell and thin out, as a brush leaves them: its openings are no slips. The same ring with one even
 // line and one opening is.
 TEST(PictureChecks, ABrushedOpenLineIsAStyle) {
@@ -453,9 +504,9 @@ TEST(PictureChecks, WhatWorksIsSaidAndOnlyThat) {
 }
 
 TEST(PictureChecks, AFigureThatSinksIntoTheGroundIsNoticed) {
-  const auto on_ground = [](const cv::Scalar& ground) {
+  const auto on_ground = [](const cv::Scalar& ground, int own = 120) {
     cv::Mat m(900, 700, CV_8UC3, ground);
-    cv::ellipse(m, cv::Point(350, 450), cv::Size(200, 320), 0, 0, 360, cv::Scalar(120, 120, 120), cv::FILLED);
+    cv::ellipse(m, cv::Point(350, 450), cv::Size(200, 320), 0, 0, 360, cv::Scalar::all(own), cv::FILLED);
     return Check(m);
   };
   // Greys 120 and 133 are CIE L* 50.4 and 55.6, greys 120 and 190 lie 27 apart (IEC 61966-2-1).
@@ -466,6 +517,10 @@ TEST(PictureChecks, AFigureThatSinksIntoTheGroundIsNoticed) {
   EXPECT_FALSE(Find(weak, "value.separation")->where.points.empty());
   ASSERT_NE(Find(clear, "value.separation"), nullptr);
   EXPECT_EQ(Find(clear, "value.separation")->verdict, Verdict::kClear);
+  // A pale shape is no bare line drawing: greys 190 and 204 are CIE L* 77.0 and 82.0.
+  const PictureReport pale = on_ground(cv::Scalar(204, 204, 204), 190);
+  ASSERT_NE(Find(pale, "value.separation"), nullptr);
+  EXPECT_EQ(Find(pale, "value.separation")->verdict, Verdict::kOff);
 }
 
 TEST(PictureChecks, SaysHowFigureAndBackgroundWereTold) {
