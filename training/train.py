@@ -25,6 +25,7 @@ ap.add_argument("--seconds", type=float, default=480)
 ap.add_argument("--batch", type=int, default=256)
 ap.add_argument("--rate", type=float, default=1.5e-3)
 ap.add_argument("--pool", type=int, default=2048, help="scenes kept at a time; each is shown twice")
+ap.add_argument("--hands", type=float, default=1, help="how many times as many pictures are redrawn by other hands (weather.py)")
 ap.add_argument("--init", default="")
 ap.add_argument("--seed", type=int, default=1)
 ap.add_argument("--out", default="out")
@@ -164,7 +165,7 @@ def one_batch(l, which, image, w):
     meta["facing"] = f
     if pick.rand() < 0.75:
         image, pts, box = bend_some(image, pts, box)
-    return weather.weather(image, box, pick, BODYNET), pts, box, meta
+    return weather.weather(image, box, pick, BODYNET, a.hands), pts, box, meta
 
 
 def bend_some(image, pts, box):

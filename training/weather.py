@@ -252,24 +252,25 @@ def dabbed(x, pick):
 MEDIA = [engraved, engraved, washed, dry_brush, searching, white_on_dark, faint, overgrown, dabbed]
 
 
-def other_hand(x, pick):
+def other_hand(x, pick, share=1.0):
+    """`share` times as many pictures by other hands as usual."""
     if pick.rand() < 0.6:
-        i = few(x, 0.12, pick)
+        i = few(x, 0.12 * share, pick)
         x = put(x, i, MEDIA[int(pick.randint(len(MEDIA)))](x[i], pick).clamp(0, 1))
     if pick.rand() < 0.5:
-        i = few(x, 0.12, pick)
+        i = few(x, 0.12 * share, pick)
         x = put(x, i, line_only(x[i], pick))
     if pick.rand() < 0.5:
-        i = few(x, 0.15, pick)
+        i = few(x, 0.15 * share, pick)
         x = put(x, i, filtered(x[i], pick))
-    i = few(x, 0.2, pick)
+    i = few(x, 0.2 * share, pick)
     x = put(x, i, recoloured(x[i]))
     if pick.rand() < 0.5:  # lines a little heavier, or so thin that some are lost
-        i = few(x, 0.12, pick)
+        i = few(x, 0.12 * share, pick)
         p = F.pad(x[i], (1, 1, 1, 1), mode="replicate")
         x = put(x, i, -F.max_pool2d(-p, 3, 1) if pick.rand() < 0.6 else 0.5 * x[i] + 0.5 * F.max_pool2d(p, 3, 1))
     if pick.rand() < 0.3:  # few flat tones
-        i = few(x, 0.1, pick)
+        i = few(x, 0.1 * share, pick)
         q = float(pick.randint(2, 6))
         x = put(x, i, torch.round(blurred(x[i], float(pick.uniform(0.4, 1.2))) * q) / q)
     return x
@@ -291,8 +292,8 @@ def compressed(x, strength):
     return F.conv_transpose2d(z, dct, stride=8).reshape(x.shape)
 
 
-def weather(x, box, pick, margins):
-    """box: [n, figures, 5], the first being the main figure's; margins: white letterbox margins may come in."""
+def weather(x, box, pick, margins, hands=1.0):
+    """box: [n, figures, 5], the first being the main figure's; margins: white letterbox margins may come in; hands: how many more by other hands."""
     n, side = len(x), x.shape[-1]
     rnd = lambda *s: torch.rand(*s, device=x.device)
     k, i = int(pick.randint(6)), few(x, 0.25, pick)
@@ -304,7 +305,7 @@ def weather(x, box, pick, margins):
         x = put(x, i, F.interpolate(F.interpolate(x[i], size=int(pick.randint(side // 3, side)), mode="bilinear"), size=side, mode="bilinear"))
     if k >= 4:
         x = put(x, i, painterly(x[i], pick))
-    x = other_hand(x, pick)
+    x = other_hand(x, pick, hands)
     if pick.rand() < 0.6:
         i = few(x, 0.25, pick)
         x = put(x, i, compressed(x[i], float(pick.uniform(0.01, 0.06))))

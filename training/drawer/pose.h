@@ -235,7 +235,7 @@ AL_BOTH void RandomLegs(Random& r, bool calm, LegAngles leg[2], int& kind, float
     kind = 0;
     if (r.Chance(0.5f)) { leg[a].out = r.In(2, 24); leg[a].bend = r.In(0, 40); leg[a].forward += leg[a].bend * 0.45f; }
     if (r.Chance(0.25f)) leg[c].out = leg[a].out = r.In(8, 30);
-  } else if (pick < 0.28f) {  // standing with crossed legs
+  } else if (pick < 0.255f) {  // standing with crossed legs
     kind = 1;
     leg[a].forward = r.In(4, 22); leg[c].forward = -r.In(0, 14);
     leg[a].out = -r.In(4, 16); leg[c].out = -r.In(2, 10);
@@ -245,7 +245,7 @@ AL_BOTH void RandomLegs(Random& r, bool calm, LegAngles leg[2], int& kind, float
     const float s = r.Chance(0.6f) ? r.In(8, 50) : r.In(30, 85);
     leg[a].forward = s; leg[c].forward = -s * r.In(0.25f, 0.9f);
     leg[a].bend = r.In(0, 0.9f * s + 25); leg[c].bend = r.In(0, s + 55);
-    if (r.Chance(0.35f)) leg[a].out = leg[c].out = r.In(-9, 3);  // on one line, knees passing each other
+    if (r.Chance(0.2f)) leg[a].out = leg[c].out = r.In(-9, 3);  // on one line, knees passing each other
     if (s > 35 && r.Chance(0.4f)) {  // a run: leaning into it, the hind shin thrown up
       leg[c].bend = r.In(50, 125);
       leg[c].forward = -r.In(-15, 50);
@@ -332,7 +332,7 @@ AL_BOTH void PoseArms(Random& r, int leg_kind, bool quiet, Skeleton& k) {
   k.holds_both = false;
   int first = 0;
   float lift = 0, swing = 0, bend = 0;
-  const bool counter = (leg_kind == 2 || leg_kind == 3) && !quiet && r.Chance(leg_kind == 2 ? 0.75f : 0.5f);  // in a stride or kick the arm goes with the other side's leg
+  const bool counter = (leg_kind == 2 || leg_kind == 3) && !quiet && r.Chance(leg_kind == 2 ? 0.5f : 0.35f);  // in a stride or kick the arm goes with the other side's leg; many draw it otherwise
   const V3 stride[2] = {k.knee[0] + k.ankle[0] - k.hip[0] * 2.0f, k.knee[1] + k.ankle[1] - k.hip[1] * 2.0f};
   const float ahead = Dot(stride[0] - stride[1], c.z) > 0 ? 1.0f : -1.0f;
   const float arm_swing = r.In(10, 75), arm_bend = r.Chance(0.5f) ? r.In(0, 45) : r.In(55, 120);
@@ -416,7 +416,8 @@ AL_BOTH Skeleton RandomSkeleton(Random& r, const Proportions& p, int facing, boo
   Skeleton k{};
   k.p = p;
   const float pick = r.F();
-  float turn = pick < 0.30f ? r.Bell(18) : pick < 0.62f ? r.Sign() * r.In(18, 65) : pick < 0.79f ? r.Sign() * r.In(60, 115) : 180 + r.Bell(50);
+  // of 64 marked figures by others four are seen from behind
+  float turn = pick < 0.33f ? r.Bell(18) : pick < 0.68f ? r.Sign() * r.In(18, 65) : pick < 0.87f ? r.Sign() * r.In(60, 115) : 180 + r.Bell(50);
   if (facing == 1) turn = r.Chance(0.5f) ? r.Bell(12) : r.Bell(40);
   float pitch = r.Bell(7) * kDeg, roll = r.Bell(5) * kDeg;
   LegAngles leg[2];

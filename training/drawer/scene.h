@@ -1,6 +1,7 @@
 // One whole picture: technique, background, figures, framing and labels.
 #pragma once
 #include "body.h"
+#include "ovals.h"
 #include "palette.h"
 #include "stage_loads.h"
 #include "things.h"
@@ -178,6 +179,7 @@ struct Placed {
   HeadLabels head;
   float x0, y0, x1, y1;   // of points and head
   float facing_x, facing_z, heads;
+  bool alike;             // from before and behind it looks the same
 };
 
 enum Framing { kWhole, kHalf, kBust, kFace };
@@ -188,6 +190,8 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
   const Proportions p = RandomProportions(r, look.technique == kPictogram, look.calm);
   const int act = framing < kBust ? ChooseAct(r, look.simple) : kNoAct;
   Skeleton k = act ? ActSkeleton(r, p, act) : PlainSkeleton(r, p, framing >= kBust ? 1 : 0, look.calm);
+  const bool ovals = framing == kWhole && r.Chance(look.technique == kMannequin || look.technique == kPictogram ? 0.3f : look.technique == kSilhouette ? 0.08f : 0.02f);
+  if (ovals) DrawLimbsIn(r, k);
   if (act == kRobe && look.technique != kMannequin && look.technique != kPictogram) look.bare = false;
   e.distance = k.camera > 0 ? k.camera : r.Chance(0.2f) ? r.In(1.6f, 3) : r.In(3, 14);
   const float up = k.view_up != 0 ? k.view_up : (r.Chance(0.85f) ? r.Bell(6) : r.Bell(28)) * kDeg;
@@ -240,24 +244,39 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
   DressForAct(r, k, look, outfit);
   const Painting painting{e, r, k, look, outfit, trunk};
   if (act) StagePainter(painting).Draw();
-  DrawBody(painting);
-  float head_depth = Max(trunk + 8e-3f, at + 0.01f);
-  if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
-  DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
-  if (look.rim > 0 && !look.simple && s.shapes * 2 - before < 400) {  // a heavier contour round the whole figure, or a pale rim
+  if (ovals) {
+    OvalPainter(painting).Draw(out.head);
+  } else {
+    DrawBody(painting);
+    float head_depth = Max(trunk + 8e-3f, at + 0.01f);
+    if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
+    DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
+  }
+  out.alike = ovals;
+  // a heavier contour round the whole figure, or a pale rim; or it is the only line
+  const bool lone = look.technique == kSilhouette ? r.Chance(0.2f) : look.width <= 0 && look.technique != kPictogram && r.Chance(0.15f);
+  if ((lone || (look.rim > 0 && !look.simple)) && s.shapes * 2 - before < 400) {
     const int drawn = s.shapes;
+    const float wide = r.In(1.2f, 4);
+    const Colour ink = look.simple ? look.skin : look.ink;
     float back = 1e9f;
     for (int i = before; i < drawn; ++i) if (s.shape[i].figure) back = Min(back, s.shape[i].depth);
     for (int i = before; i < drawn; ++i) {
       const Shape& from = s.shape[i];
-      if (!from.figure || from.width <= 0 || from.opacity < 1) continue;
+      if (!from.figure || from.opacity < 1 || (from.width <= 0 && !lone)) continue;
       Shape& f = s.shape[s.shapes++];
       f = from;
       f.depth = back - 1;
-      f.fill = f.line = look.rim_pale ? Colour{1, 1, 1} : from.line;
-      f.width += Min(look.rim, from.width * 2 + 3);
+      f.fill = f.line = lone ? ink : look.rim_pale ? Colour{1, 1, 1} : from.line;
+      f.width += lone ? wide : Min(look.rim, from.width * 2 + 3);
       f.texture = kPlain; f.light = kUnlit; f.hide_r = 0;
       f.x0 -= 2; f.y0 -= 2; f.x1 += 2; f.y1 += 2;
+      if (lone) f.figure = false;  // keeps its ink below
+    }
+    if (lone && look.simple) {  // an empty shape
+      look.skin = s.back.kind == 0 ? s.back.a : Colour{1, 1, 1};
+      if (fabsf(Grey(look.skin) - Grey(ink)) < 0.3f) look.skin = Grey(ink) < 0.5f ? Colour{1, 1, 1} : Colour{0, 0, 0};
+      for (int i = before; i < drawn; ++i) s.shape[i].width = 0;
     }
   }
   if (look.simple)
@@ -404,7 +423,7 @@ AL_BOTH void MakeScene(uint32_t seed, int kind, Scene& s, Labels& out) {
   }
   out.facing_x = main.facing_x; out.facing_z = main.facing_z; out.heads = main.heads;
   out.technique = static_cast<float>(look.technique);
-  out.ambiguous = look.simple ? 1.0f : 0.0f;
+  out.ambiguous = look.simple || main.alike ? 1.0f : 0.0f;
   out.main = none || group ? 0.0f : 1.0f;
 
   // painting order
