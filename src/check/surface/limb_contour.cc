@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
 #include <vector>
 
 #include "geometry/line.h"
@@ -91,35 +90,39 @@ std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& 
   return c;
 }
 
-std::optional<LimbWidth> OwnWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1, int least) {
-  constexpr double kWidthStep = 0.22;  // log, from cut to cut
-  const auto c = OwnContour(facts, silhouette, bone, t0, t1, 9);
+bool LimbWidths::Steps() const {
+  for (std::size_t i = 1; i < cuts.size(); ++i)
+    if (std::abs(cuts[i].log - cuts[i - 1].log) > kWidthStep) return true;
+  return false;
+}
+
+std::optional<LimbWidths> OwnWidths(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1) {
+  const auto c = OwnContour(facts, silhouette, bone, t0, t1, kWidthCuts);
   if (!c) return std::nullopt;
   const BoneEnds ends = Ends(bone);
-  const double from = facts.Joint(ends.from).at.z(), to = facts.Joint(ends.to).at.z(), middle = 0.5 * (t0 + t1);
-  std::vector<double> logs;
-  double nearest = 1.0;
-  LimbWidth out;
-  for (const LimbCut& cut : c->cuts) {
+  const double from = facts.Joint(ends.from).at.z(), to = facts.Joint(ends.to).at.z();
+  LimbWidths out;
+  out.pixel = c->pixel_px / c->unit_px;
+  for (int i = 0; i < kWidthCuts; ++i) {
+    const LimbCut& cut = c->cuts[static_cast<std::size_t>(i)];
     if (!cut.seen || cut.Width() < 2.0 * c->pixel_px) continue;
-    const double log = std::log(cut.Width() / facts.PxPerStature(from + cut.t * (to - from)));
-    if (!logs.empty() && std::abs(log - logs.back()) > kWidthStep) return std::nullopt;
-    logs.push_back(log);
-    if (std::abs(cut.t - middle) < nearest) {
-      nearest = std::abs(cut.t - middle);
-      out.from = cut.at - cut.left * c->across;
-      out.to = cut.at + cut.right * c->across;
-    }
+    out.cuts.push_back({i, std::log(cut.Width() / facts.PxPerStature(from + cut.t * (to - from))), cut.at - cut.left * c->across,
+                        cut.at + cut.right * c->across});
   }
-  if (static_cast<int>(logs.size()) < least) return std::nullopt;
-  const auto n = static_cast<double>(logs.size());
-  const double mean = std::accumulate(logs.begin(), logs.end(), 0.0) / n;
-  double square = 0.0;
-  for (const double v : logs) square += (v - mean) * (v - mean) / n;
-  out.stature = std::exp(mean);
-  out.spread = std::sqrt(square);
-  out.pixel_log_sd = c->pixel_px / (out.stature * c->unit_px);
   return out;
+}
+
+std::optional<LimbWidth> InOnePiece(const std::optional<LimbWidths>& widths, int least) {
+  if (!widths || static_cast<int>(widths->cuts.size()) < least || widths->Steps()) return std::nullopt;
+  const auto n = static_cast<double>(widths->cuts.size());
+  const CutWidth* middle = &widths->cuts.front();
+  double mean = 0.0, square = 0.0;
+  for (const CutWidth& cut : widths->cuts) {
+    mean += cut.log / n;
+    if (std::abs(2 * cut.place + 1 - kWidthCuts) < std::abs(2 * middle->place + 1 - kWidthCuts)) middle = &cut;
+  }
+  for (const CutWidth& cut : widths->cuts) square += (cut.log - mean) * (cut.log - mean) / n;
+  return LimbWidth{std::exp(mean), std::sqrt(square), widths->pixel / std::exp(mean), middle->from, middle->to};
 }
 
 std::optional<LimbContour> ContourOf(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,

@@ -52,14 +52,35 @@ inline constexpr double kMarkSure = 2.5;
 [[nodiscard]] std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1,
                                                     int count);
 
-// How thick a part is from t0 to t1, across its own middle line.
+// How thick a part is across its own middle line.
+struct Thickness {
+  double stature = 0.0, log_sd = 0.0;
+  Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // the cut half-way
+};
+
+// One cut of nine across a limb's own contour.
+struct CutWidth {
+  int place = 0;     // of the nine
+  double log = 0.0;  // of the width, stature
+  Vec2 from = Vec2::Zero(), to = Vec2::Zero();
+};
+struct LimbWidths {
+  std::vector<CutWidth> cuts;  // those seen, from the upper joint down
+  double pixel = 0.0;          // accuracy of an edge, stature
+  [[nodiscard]] bool Steps() const;  // from one cut to the next: a boot's top, or another part that comes in
+};
+inline constexpr int kWidthCuts = 9;
+inline constexpr double kWidthStep = 0.22;  // log, from cut to cut
+[[nodiscard]] std::optional<LimbWidths> OwnWidths(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1);
+
+// Of cuts that make one piece.
 struct LimbWidth {
   double stature = 0.0;      // geometric mean of the cuts
   double spread = 0.0;       // sd of the cuts' logarithms
   double pixel_log_sd = 0.0; // what the accuracy of an edge makes of it
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // the cut half-way
 };
-// Nothing when fewer than `least` of nine cuts are seen or the width steps from one to the next: another part comes in.
-[[nodiscard]] std::optional<LimbWidth> OwnWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1, int least);
+// Nothing when fewer than `least` cuts are seen or the width steps.
+[[nodiscard]] std::optional<LimbWidth> InOnePiece(const std::optional<LimbWidths>& widths, int least);
 
 }  // namespace armslength::surface_check

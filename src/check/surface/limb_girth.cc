@@ -33,16 +33,10 @@ constexpr double kAlike = 0.20;      // log; of two measures of one leg
 constexpr double kStrange = 1.0;     // log; beyond, the thinner "leg" is a gap between lines or another part
 constexpr double kContourSd = 0.05;  // of a mean width, log
 
-struct Girth {
-  double width = 0.0;  // stature
-  double log_sd = 0.0;
-  Vec2 from = Vec2::Zero(), to = Vec2::Zero();
-};
-
-std::optional<Girth> MeanWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1) {
-  const auto width = OwnWidth(facts, silhouette, bone, t0, t1, 7);
+std::optional<Thickness> MeanWidth(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1) {
+  const auto width = InOnePiece(OwnWidths(facts, silhouette, bone, t0, t1), 7);
   if (!width) return std::nullopt;
-  return Girth{width->stature, std::hypot(kContourSd, width->pixel_log_sd), width->from, width->to};
+  return Thickness{width->stature, std::hypot(kContourSd, width->pixel_log_sd), width->from, width->to};
 }
 
 void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out) {
@@ -50,7 +44,7 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
     BoneId shin, thigh;
     std::optional<double> log_ratio = std::nullopt;  // to the usual
     double sd = 0.0;
-    std::vector<Girth> cuts = {};
+    std::vector<Thickness> cuts = {};
   };
   std::array<Leg, 2> legs{Leg{BoneId::kShinL, BoneId::kThighL}, Leg{BoneId::kShinR, BoneId::kThighR}};
   for (Leg& leg : legs) {
@@ -59,7 +53,7 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
       const auto g = MeanWidth(facts, silhouette, bone, 0.30, 0.72);
       const auto i = static_cast<std::size_t>(bone);
       if (!g || facts.Reading().length[i] <= 0.0) continue;
-      const double ratio = std::log(g->width / facts.Reading().length[i] / usual),
+      const double ratio = std::log(g->stature / facts.Reading().length[i] / usual),
                    sd = std::hypot(g->log_sd, facts.Reading().length_log_sd[i]);
       if (leg.log_ratio && std::abs(ratio - *leg.log_ratio) > kStrange) {
         leg.log_ratio.reset();
@@ -89,7 +83,7 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
   f.test = "distance in sd";
   f.source = Say("a shin a quarter, a thigh three eighths of its length wide, and 25 % below: common practice, default, editable");
   for (const Leg& leg : legs)
-    for (const Girth& g : leg.cuts) f.where.points.insert(f.where.points.end(), {g.from, g.to});
+    for (const Thickness& g : leg.cuts) f.where.points.insert(f.where.points.end(), {g.from, g.to});
   // The thinner leg alone counts where the other one's contour is a skirt's or both legs' together.
   bool both = legs[0].log_ratio && legs[1].log_ratio;
   const bool alike = both && std::abs(*legs[0].log_ratio - *legs[1].log_ratio) < kAlike;
@@ -119,7 +113,7 @@ void CheckLegs(const BodyFacts& facts, const Silhouette& silhouette, std::vector
     for (std::size_t i = 0; i < 2; ++i) {
       const Leg& leg = legs[i];
       if (!leg.log_ratio || (!both && i != thin)) continue;
-      const Girth& g = leg.cuts.front();
+      const Thickness& g = leg.cuts.front();
       const Vec2 middle = 0.5 * (g.from + g.to), half = 0.5 * (g.to - g.from) / std::exp(*leg.log_ratio);
       f.guides.push_back(body_check::Line(GuideShape::Role::kDrawn, {g.from, g.to}));
       f.guides.push_back(body_check::Line(GuideShape::Role::kTarget, {middle - half, middle + half}));
@@ -154,9 +148,9 @@ std::optional<double> HeadWidth(const BodyFacts& facts) {
 }
 
 // Narrowest place along a line, by rays square to it; nothing when the contour is seen at too few.
-std::optional<Girth> Narrowest(const Silhouette& silhouette, const Vec2& from, const Vec2& to, double t0, double t1, double most_px) {
+std::optional<Thickness> Narrowest(const Silhouette& silhouette, const Vec2& from, const Vec2& to, double t0, double t1, double most_px) {
   const Vec2 dir = (to - from).normalized(), across(-dir.y(), dir.x());
-  std::optional<Girth> best;
+  std::optional<Thickness> best;
   int seen = 0;
   constexpr int kCuts = 13;
   for (int i = 0; i < kCuts; ++i) {
@@ -164,7 +158,7 @@ std::optional<Girth> Narrowest(const Silhouette& silhouette, const Vec2& from, c
     const auto right = silhouette.ToEdge(at, across, most_px), left = silhouette.ToEdge(at, -across, most_px);
     if (!right || !left || *right + *left > most_px) continue;
     ++seen;
-    if (!best || *right + *left < best->width) best = Girth{*right + *left, 0.0, at - *left * across, at + *right * across};
+    if (!best || *right + *left < best->stature) best = Thickness{*right + *left, 0.0, at - *left * across, at + *right * across};
   }
   return seen >= 4 ? best : std::nullopt;
 }
@@ -186,8 +180,8 @@ void CheckNarrow(const BodyFacts& facts, const Silhouette& silhouette, bool neck
                       : Narrowest(silhouette, hips, pit, 0.20, 0.75, 4.0 * *head);
   const std::string part = neck ? "neck" : "waist";
   if (!g) return;
-  const double limit = neck ? kThinNeck : kThinWaist, ratio = g->width / *head;
-  const double sd = std::hypot(0.08, silhouette.PixelPx() / g->width);
+  const double limit = neck ? kThinNeck : kThinWaist, ratio = g->stature / *head;
+  const double sd = std::hypot(0.08, silhouette.PixelPx() / g->stature);
   Finding f = body_check::Start(facts, "limb.thickness." + part,
                                 neck ? Say("Neck thick enough for the head") : Say("Waist wide enough for the head"), Kind::kTaste,
                                 Verdict::kCannotTell);
@@ -232,7 +226,7 @@ void CheckTaper(const BodyFacts& facts, const Silhouette& silhouette, std::vecto
     const bool shin = bone == BoneId::kShinL || bone == BoneId::kShinR;
     const auto high = MeanWidth(facts, silhouette, bone, 0.22, 0.42), low = MeanWidth(facts, silhouette, bone, 0.68, 0.80);
     if (!high || !low) continue;
-    const double taper = low->width / high->width, sd = std::hypot(high->log_sd, low->log_sd);
+    const double taper = low->stature / high->stature, sd = std::hypot(high->log_sd, low->log_sd);
     const bool bare = std::any_of(facts.Marks().areas.begin(), facts.Marks().areas.end(), [&](const Area& area) {
       return area.kind == "skin" && area.on == Name(bone);
     });

@@ -22,26 +22,78 @@ constexpr double kPairTolerance = 0.12;
 // Sleeves and trousers of one person bunch and hang to about this on either side, one sd of the logarithm: drawn sound ones
 // differ by 0.046 left against right (seeds from 1500001), thighs under a skirt's edge by 0.076.
 constexpr double kClothSd = 0.040, kThighSd = 0.060;
-constexpr double kSure = 2.3;
+// Spreads beyond the tolerance: arms bunch more. Of 126 sound pairs of shins one lies 0.7 beyond, the others within (seeds from 1500001).
+constexpr double kArmSure = 2.3, kShinSure = 1.7;
 // Both pieces of a limb thinner than the other limb's by more than the tolerance speak for each other.
 constexpr double kTogether = 1.3, kEach = 0.5;
 constexpr double kFarthest = 0.60;  // log; beyond, one of the two is taken for another part
+// Piece by piece: so many cuts, how far the pieces' ratios may be apart (log), and what fewer cuts leave open, one sd.
+constexpr std::size_t kLeastOfPieces = 5;
+constexpr double kPiecesAlike = 0.20, kPieceSd = 0.02;
 
-struct Thickness {
-  double stature = 0.0, log_sd = 0.0;
-  Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // at the middle station
-};
-
-// Stations along the bone, clear of both joints.
-std::optional<Thickness> Across(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone) {
-  const auto width = OwnWidth(facts, silhouette, bone, 0.30, 0.72, 6);
-  if (!width) return std::nullopt;
-  // Depth of the limb's middle changes its size through the perspective.
+// Depth of the limb's middle changes its size through the perspective.
+double DepthSd(const BodyFacts& facts, BoneId bone) {
   const BoneEnds ends = Ends(bone);
   const double z_sd = std::sqrt(std::max(0.0, 0.5 * (facts.Joint(ends.from).cov(2, 2) + facts.Joint(ends.to).cov(2, 2))));
-  return Thickness{width->stature,
-                   std::hypot(std::hypot(0.3 * width->spread, width->pixel_log_sd), std::min(0.10, facts.Reading().camera.inverse_distance * z_sd)),
-                   width->from, width->to};
+  return std::min(0.10, facts.Reading().camera.inverse_distance * z_sd);
+}
+
+// Stations along the bone, clear of both joints.
+std::optional<Thickness> Across(const BodyFacts& facts, const std::optional<LimbWidths>& widths, BoneId bone) {
+  const auto width = InOnePiece(widths, 6);
+  if (!width) return std::nullopt;
+  return Thickness{width->stature, std::hypot(std::hypot(0.3 * width->spread, width->pixel_log_sd), DepthSd(facts, bone)), width->from,
+                   width->to};
+}
+
+// Where a boot's top or a cuff steps the width, the limbs are compared above and below it, each with its like: both pieces must tell
+// the same, else what steps is another part that comes in. How thick each is where they are compared.
+std::optional<std::array<Thickness, 2>> ByPieces(const LimbWidths& left, const LimbWidths& right, const std::array<double, 2>& depth_sd) {
+  if (!left.Steps() && !right.Steps()) return std::nullopt;
+  std::vector<std::array<const CutWidth*, 2>> both;
+  for (const CutWidth& l : left.cuts)
+    for (const CutWidth& r : right.cuts)
+      if (l.place == r.place) both.push_back({&l, &r});
+  // A mark's error moves the step along the limb: the cuts beside it are left out.
+  std::vector<std::vector<std::array<const CutWidth*, 2>>> pieces(1);
+  const auto steps = [&](std::size_t i) {
+    return std::abs(both[i][0]->log - both[i - 1][0]->log) > kWidthStep || std::abs(both[i][1]->log - both[i - 1][1]->log) > kWidthStep;
+  };
+  for (std::size_t i = 0; i < both.size(); ++i) {
+    const bool after = i > 0 && steps(i), before = i + 1 < both.size() && steps(i + 1);
+    if (after || before) {
+      if (!pieces.back().empty()) pieces.emplace_back();
+    } else {
+      pieces.back().push_back(both[i]);
+    }
+  }
+  if (pieces.back().empty()) pieces.pop_back();
+  std::size_t n = 0;
+  double low = 1e9, high = -1e9, square = 0.0;
+  std::array<double, 2> mean{};
+  std::array<const CutWidth*, 2> middle{};
+  for (const auto& piece : pieces) {
+    double ratio = 0.0;
+    for (const auto& cut : piece) {
+      ratio += (cut[0]->log - cut[1]->log) / static_cast<double>(piece.size());
+      for (std::size_t k = 0; k < 2; ++k) mean[k] += cut[k]->log;
+      if (!middle[0] || std::abs(2 * cut[0]->place + 1 - kWidthCuts) < std::abs(2 * middle[0]->place + 1 - kWidthCuts)) middle = cut;
+    }
+    n += piece.size();
+    low = std::min(low, ratio);
+    high = std::max(high, ratio);
+  }
+  if (n < kLeastOfPieces || high - low > kPiecesAlike) return std::nullopt;
+  for (double& m : mean) m /= static_cast<double>(n);
+  for (const auto& piece : pieces)
+    for (const auto& cut : piece) square += std::pow(cut[0]->log - cut[1]->log - mean[0] + mean[1], 2) / static_cast<double>(n);
+  std::array<Thickness, 2> out;
+  for (std::size_t k = 0; k < 2; ++k) {
+    const double pixel = (k == 0 ? left : right).pixel / std::exp(mean[k]);
+    const double own = std::hypot(kPieceSd, std::hypot(0.3 * std::sqrt(square), pixel));
+    out[k] = Thickness{std::exp(mean[k]), std::hypot(own, depth_sd[k]), middle[k]->from, middle[k]->to};
+  }
+  return out;
 }
 
 struct Pair {
@@ -64,8 +116,14 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
   std::array<double, kPairs.size()> log_ratio{}, spread{};
   for (std::size_t i = 0; i < kPairs.size(); ++i) {
     auto& [left, right] = sides[i];
-    left = Across(facts, silhouette, kPairs[i].left);
-    right = Across(facts, silhouette, kPairs[i].right);
+    const auto of_left = OwnWidths(facts, silhouette, kPairs[i].left, 0.30, 0.72), of_right = OwnWidths(facts, silhouette, kPairs[i].right, 0.30, 0.72);
+    left = Across(facts, of_left, kPairs[i].left);
+    right = Across(facts, of_right, kPairs[i].right);
+    if (of_left && of_right)
+      if (const auto pieces = ByPieces(*of_left, *of_right, {DepthSd(facts, kPairs[i].left), DepthSd(facts, kPairs[i].right)})) {
+        left = (*pieces)[0];
+        right = (*pieces)[1];
+      }
     if (!left || !right) continue;
     const double cloth = kPairs[i].left == BoneId::kThighL ? kThighSd : kClothSd;
     log_ratio[i] = std::log(left->stature / right->stature);
@@ -103,7 +161,7 @@ void CheckLimbThickness(const BodyFacts& facts, const Silhouette& silhouette, st
         0.5 * (std::abs(off) + std::abs(log_ratio[other])) > std::log1p(kPairTolerance) + kTogether * 0.5 * std::hypot(sd, spread[other]);
     // A bent thigh in trousers or under a skirt's edge is thicker than a straight one: never off alone.
     const bool alone = pair.left != BoneId::kThighL;
-    const double visible = std::log1p(kPairTolerance) + kSure * sd;
+    const double visible = std::log1p(kPairTolerance) + (pair.left == BoneId::kShinL ? kShinSure : kArmSure) * sd;
     const bool neighbours = std::abs(off) > kFarthest || std::abs(log_ratio[other]) > kFarthest;
     f.measured = std::exp(off);
     f.sd = sd;

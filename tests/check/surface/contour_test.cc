@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include "check/surface/drawn.h"
+#include "check/surface/limb_contour.h"
 
 namespace armslength {
 namespace {
@@ -69,6 +70,40 @@ TEST(Contour, AThinLegIsFound) {
   faults.leg_girth[0] = 0.65;
   const Count c = Shapes("limb.thickness.pair.leg", faults, 3560, 8);
   EXPECT_GT(c.off, 1);
+}
+
+// A boot's top steps the width of both shins: left and right are compared above and below it.
+TEST(Contour, AThinShinIsFoundThoughABootsTopStepsIt) {
+  int stepped = 0, found = 0, alarms = 0, measured = 0;
+  for (unsigned seed = 3900; seed < 3930; ++seed)
+    for (const double girth : {0.7, 1.0}) {
+      DrawingFaults faults;
+      faults.leg_girth[0] = girth;
+      const Worn worn = Wear(seed, faults, 0.5, true);
+      if (!worn.reading.usable) continue;
+      const body_check::BodyFacts facts(worn.marks, worn.reading);
+      const auto silhouette = surface_check::Silhouette::Of(facts, nullptr);
+      if (!silhouette) continue;
+      bool steps = false;
+      int seen = 0;
+      for (const BoneId shin : {BoneId::kShinL, BoneId::kShinR})
+        if (const auto widths = surface_check::OwnWidths(facts, *silhouette, shin, 0.30, 0.72)) {
+          steps = steps || widths->Steps();
+          seen += widths->cuts.size() >= 6;
+        }
+      if (!steps || seen < 2) continue;
+      for (const Finding& f : CheckSurface(worn.marks, worn.reading, nullptr)) {
+        if (f.id != "limb.thickness.pair.leg.shin") continue;
+        stepped += girth < 1.0;
+        found += girth < 1.0 && f.verdict == Verdict::kOff;
+        measured += girth == 1.0 && f.measured.has_value();
+        alarms += girth == 1.0 && f.verdict == Verdict::kOff;
+      }
+    }
+  EXPECT_GE(stepped, 5);
+  EXPECT_GE(2 * found, stepped);
+  EXPECT_GE(measured, 2);
+  EXPECT_EQ(alarms, 0);
 }
 
 TEST(Contour, NothingWithoutAContour) {

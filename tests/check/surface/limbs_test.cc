@@ -58,6 +58,21 @@ TEST(Limbs, ABootBesideItsLegIsFoundAndNotCleared) {
   EXPECT_LE(5 * c.clear, c.off);
 }
 
+// A rim seen from above or below lies askew to the cuts: either edge jumps at its own place. Each of these was missed for it.
+TEST(Limbs, ABootBesideItsLegIsFoundWhereItsRimLiesAskew) {
+  int off = 0;
+  for (const unsigned seed : {1525055u, 1525069u, 1525040u}) {
+    WearOptions options;
+    options.seed = seed;
+    options.size = 0.5;
+    options.change = [](FigureDrawing& d, SynthRandom& random) { d.faults.boot_shift = random.Sign() * 0.6 * 0.080; };
+    const Worn worn = armslength::Wear(options);
+    for (const Finding& f : CheckSurface(worn.marks, worn.reading, nullptr))
+      off += f.id == "limb.continuity.shin_l" && f.verdict == Verdict::kOff;
+  }
+  EXPECT_EQ(off, 3);
+}
+
 TEST(Limbs, AHandBesideItsSleeveIsFoundSometimesAndHardlyEverCleared) {
   DrawingFaults faults;
   faults.hand_shift = 0.8 * 0.050;
