@@ -19,12 +19,12 @@ struct LightReading {
 
 // One drawn form, read in two ways.
 struct LightForm {
-  double area = 0.0;                   // small px
-  Vec2 at = Vec2::Zero();              // picture px
-  LightReading sides;                  // by which sides are dark and which light; weight 0 when no light suits them
-  bool hard = false;                   // light and shadow part clearly
-  std::optional<LightReading> reach;   // by how far a hard shadow reaches in from each side
-  bool plain = false;                  // its reach is that of one light, on one paint
+  double area = 0.0;                  // small px
+  Vec2 at = Vec2::Zero();             // picture px
+  LightReading sides;                 // by which sides are dark and which light; weight 0 when no light suits them
+  bool hard = false;                  // light and shadow part clearly
+  std::optional<LightReading> reach;  // by how far a hard shadow reaches in from each side
+  bool plain = false;                 // its reach is that of one light, on one paint
 };
 
 // Direction k of `of` round the clock, rad, picture axes.

@@ -7,18 +7,18 @@
 namespace armslength {
 namespace {
 
-constexpr double kBin = 0.4;                     // L* of a histogram's bin
-constexpr double kFewestPlaces = 60.0;           // of a paint
-constexpr double kFlat = 3.0, kPaint = 38.0;     // L* from shadow to light: less is one tone, more two paints. Defaults
-constexpr double kClean = 0.90;                  // of the places clearly light or clearly dark; soft shading has three quarters
-constexpr double kOnePaint = 0.85;               // of a form's places
-constexpr double kDark = 0.9;                    // of the way across: nothing to tell, all in shade
-constexpr std::size_t kRim = 2;                  // places; dark at both ends is no light's doing
-constexpr int kGap = 2;                          // light places inside a shadow, of a fold or grain
-constexpr double kKnown = 0.4;                   // of the way across
-constexpr std::size_t kFewestRays = 4;           // of a side
-constexpr double kMostReach = 2.0;               // of the form's depth
-constexpr double kSideCounts = 12.0;             // rays: a long side is one witness, as a short end is
+constexpr double kBin = 0.4;                  // L* of a histogram's bin
+constexpr double kFewestPlaces = 60.0;        // of a paint
+constexpr double kFlat = 3.0, kPaint = 38.0;  // L* from shadow to light: less is one tone, more two paints. Defaults
+constexpr double kClean = 0.95;               // of the places clearly light or clearly dark; soft shading has three quarters
+constexpr double kOnePaint = 0.85;            // of a form's places
+constexpr double kDark = 0.9;                 // of the way across: nothing to tell, all in shade
+constexpr std::size_t kRim = 2;               // places; dark at both ends is no light's doing
+constexpr int kGap = 2;                       // light places inside a shadow, of a fold or grain
+constexpr double kKnown = 0.4;                // of the way across
+constexpr std::size_t kFewestRays = 4;        // of a side
+constexpr double kMostReach = 2.0;            // of the form's depth
+constexpr double kSideCounts = 12.0;          // rays: a long side is one witness, as a short end is
 constexpr double kFewestTold = 25.0, kLeastTold = 0.30, kTellsWell = 0.7, kMostWeight = 10.0;  // as for the sides
 constexpr double kSuits = 0.6;
 
