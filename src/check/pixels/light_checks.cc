@@ -30,12 +30,11 @@ constexpr double kApart = 2.0;            // of the tolerance, when the sides al
 // What follows is set on drawn forms and figures from seeds 910001, 920001 and 930001.
 // Where hard shadows tell more, or soft ones tell the direction well, lights may be nearer to each other.
 constexpr double kFinelyApart = 1.45;
-constexpr std::size_t kFewestFine = 5;
+constexpr std::size_t kFewestFine = 6;
 constexpr double kFineShare = 0.15;
 // The reach of hard shadows, form by form: three quarters of the forms that speak at all must be plain, and the sides may not
-// deny it flatly; where nearly all of six are plain, the sides are not asked.
+// deny it flatly; where nearly all are plain, the sides are not asked.
 constexpr double kReachGain = 0.10, kReachExplain = 0.85, kReachPlainly = 0.25, kReachForms = 0.75, kSidesGain = 0.005, kAllPlain = 0.95;
-constexpr std::size_t kFewestPlain = 6;
 // The sides' second light falls when the reach says that its forms suit the one light; it needs less when the reach says no.
 constexpr double kRefuted = 0.5, kConfirmed = 0.0, kOwn = 0.5, kHelpedGain = 0.10, kHelpedExplain = 0.85;
 constexpr double kSoftForms = 0.8, kSoftGain = 0.04, kSoftExplain = 0.88, kSoftPlainly = 0.15;
@@ -150,9 +149,8 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   const bool reach_tells = reach.size() >= kFewestFine && plain >= kReachForms * any;
   const Lights* told = reach_tells ? &by_reach : &by_sides;
   Lights softly;
-  bool two_lights =
-      reach_tells && TwoFinely(by_reach, kReachGain, kReachExplain) && by_reach.ApartDeg() > kFinelyApart * tolerance &&
-      ((sides.size() >= kFewest && by_sides.Gain() >= kSidesGain) || (reach.size() >= kFewestPlain && plain >= kAllPlain * any));
+  bool two_lights = reach_tells && TwoFinely(by_reach, kReachGain, kReachExplain) && by_reach.ApartDeg() > kFinelyApart * tolerance &&
+                    ((sides.size() >= kFewest && by_sides.Gain() >= kSidesGain) || (plain >= kAllPlain * any));
   if (!two_lights && sides.size() >= kFewest) {
     const auto second = AskReach(forms, by_sides);
     const bool sides_tell = TwoBySides(by_sides, kLeastGain, kWeakGain, kTwoExplain) && !(second && second->at_one >= kRefuted);
