@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <utility>
+#include <tuple>
 
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
@@ -360,21 +360,17 @@ cv::Mat Leaning(int slant, double light, int turned, double other) {
 
 // The side a limb is dark on is the same for lights 70 degrees apart; how deep its side and its end are dark is not.
 TEST(PictureChecks, LimbsLitFromSeventyDegreesAwayAreFoundByTheReachOfTheirShadows) {
-  for (const int slant : {0, 30})
-    for (const double light : {-60.0, -120.0}) {
-      SCOPED_TRACE(testing::Message() << slant << " px, light " << light);
-      const PictureReport sound = Check(Leaning(slant, light, 0, 0));
-      ASSERT_NE(Find(sound, "value.light"), nullptr) << "too few forms speak";
-      EXPECT_EQ(Find(sound, "value.light")->verdict, Verdict::kClear);
-      for (const auto& [turned, away] : {std::pair(3, 70.0), std::pair(2, -70.0)}) {
-        const PictureReport mixed = Check(Leaning(slant, light, turned, light + away));
-        const Finding* two = Find(mixed, "value.light");
-        ASSERT_NE(two, nullptr) << "too few forms speak";
-        EXPECT_EQ(two->verdict, Verdict::kOff) << two->why;
-        EXPECT_EQ(two->where.points.size(), static_cast<std::size_t>(turned));
-        EXPECT_NEAR(*two->measured, 70, 15);  // half of such forms are read to 8 degrees
-      }
-    }
+  for (const auto& [slant, light, turned, away] : {std::tuple(0, -60.0, 3, 70.0), std::tuple(30, -120.0, 2, -70.0)}) {
+    SCOPED_TRACE(testing::Message() << slant << " px, light " << light);
+    const PictureReport sound = Check(Leaning(slant, light, 0, 0)), mixed = Check(Leaning(slant, light, turned, light + away));
+    ASSERT_NE(Find(sound, "value.light"), nullptr) << "too few forms speak";
+    EXPECT_EQ(Find(sound, "value.light")->verdict, Verdict::kClear);
+    const Finding* two = Find(mixed, "value.light");
+    ASSERT_NE(two, nullptr) << "too few forms speak";
+    EXPECT_EQ(two->verdict, Verdict::kOff) << two->why;
+    EXPECT_EQ(two->where.points.size(), static_cast<std::size_t>(turned));
+    EXPECT_NEAR(*two->measured, 70, 15);  // half of such forms are read to 8 degrees
+  }
 }
 
 // Six balls shaded evenly from the lit rim to the other; the first `turned` are lit `away` degrees from the rest's light from above.
