@@ -3,6 +3,8 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <optional>
+#include <vector>
 
 #include "check/pixels/context.h"
 #include "check/pixels/light_forms.h"
@@ -24,68 +26,166 @@ constexpr double kTwoExplain = 0.90, kTwoLeave = 0.20;
 constexpr std::size_t kFewest = 4;        // forms that speak
 constexpr std::size_t kFewestForOne = 6;  // before a single contrary form is believed: of four it may be a belt's own gradient
 constexpr double kPlainly = 0.4;          // better served by one of two lights than by the other
+constexpr double kApart = 2.0;            // of the tolerance, when the sides alone tell it
+// What follows is set on drawn forms and figures from seeds 910001, 920001 and 930001.
+// Where hard shadows tell more, or soft ones tell the direction well, lights may be nearer to each other.
+constexpr double kFinelyApart = 1.45;
+constexpr std::size_t kFewestFine = 6;
+constexpr double kFineShare = 0.15;
+// The reach of hard shadows, form by form: three quarters of the forms that speak at all must be plain, and the sides may not
+// deny it flatly; where nearly all are plain, the sides are not asked.
+constexpr double kReachGain = 0.10, kReachExplain = 0.85, kReachPlainly = 0.25, kReachForms = 0.75, kSidesGain = 0.005, kAllPlain = 0.95;
+// The sides' second light falls when the reach says that its forms suit the one light; it needs less when the reach says no.
+constexpr double kRefuted = 0.5, kConfirmed = 0.0, kOwn = 0.5, kHelpedGain = 0.10, kHelpedExplain = 0.85;
+constexpr double kSoftForms = 0.8, kSoftGain = 0.04, kSoftExplain = 0.88, kSoftPlainly = 0.15;
+
+// A form and the reading of it that is asked.
+struct Voice {
+  const LightForm* form = nullptr;
+  const LightReading* says = nullptr;
+};
+
+// The single light and the two lights that suit best.
+struct Lights {
+  std::size_t voices = 0, one = 0, first = 0, second = 0;
+  double weight = 0.0, agree = 0.0, agree_two = 0.0;
+  std::array<std::vector<Voice>, 2> group;  // who follows which: plainly better served by one of the two
+  std::array<double, 2> follow{};
+  std::size_t fewer = 0;  // of the two groups
+
+  [[nodiscard]] double Gain() const { return (agree_two - agree) / weight; }
+  [[nodiscard]] double Share() const { return follow[fewer] / weight; }
+  [[nodiscard]] bool Explained(double share) const { return agree_two > share * weight; }
+  [[nodiscard]] bool LeavesLittle() const { return weight - agree_two < kTwoLeave * (weight - agree); }
+  [[nodiscard]] double ApartDeg() const {
+    return std::abs(std::remainder(Direction(first, kLights) - Direction(second, kLights), 2 * std::numbers::pi)) * kDeg;
+  }
+};
+
+std::size_t BestOf(const std::vector<Voice>& voices, double& agree) {
+  std::size_t best = 0;
+  agree = -1e9;
+  for (std::size_t j = 0; j < kLights; ++j) {
+    double sum = 0;
+    for (const Voice& v : voices) sum += v.says->weight * v.says->suits[j];
+    if (sum > agree) agree = sum, best = j;
+  }
+  return best;
+}
+
+Lights TellLights(const std::vector<Voice>& voices, double plainly) {
+  Lights out;
+  out.voices = voices.size();
+  for (const Voice& v : voices) out.weight += v.says->weight;
+  out.one = out.first = out.second = BestOf(voices, out.agree);
+  out.agree_two = out.agree;
+  for (std::size_t i = 0; i < kLights; ++i)
+    for (std::size_t j = i + 1; j < kLights; ++j) {
+      double sum = 0;
+      for (const Voice& v : voices) sum += v.says->weight * std::max(v.says->suits[i], v.says->suits[j]);
+      if (sum > out.agree_two) out.agree_two = sum, out.first = i, out.second = j;
+    }
+  for (const Voice& v : voices) {
+    const double d = v.says->suits[out.second] - v.says->suits[out.first];
+    if (std::abs(d) < plainly) continue;
+    out.follow[d > 0] += v.says->weight;
+    out.group[d > 0].push_back(v);
+  }
+  out.fewer = out.follow[1] < out.follow[0];
+  return out;
+}
+
+// By the sides alone: a second light that adds `gain` by several forms or kOneGain by one.
+bool TwoBySides(const Lights& l, double gain, double weak, double explain) {
+  const bool several = l.group[l.fewer].size() >= 2 && l.Share() > kLeastShare && l.Gain() > (l.follow[l.fewer] > kSure ? gain : weak);
+  // A single form: only a large one. A misread one is as often lit from the opposite side as from any other.
+  const bool single = l.voices >= kFewestForOne && l.group[l.fewer].size() == 1 && l.Gain() > kOneGain && l.Share() > kOneShare;
+  return (l.Explained(explain) || l.LeavesLittle()) && (several || single);
+}
+
+// Finely read forms: several must follow each light, and the two must explain nearly all.
+bool TwoFinely(const Lights& l, double gain, double explain) {
+  return l.voices >= kFewestFine && l.group[l.fewer].size() >= 2 && l.Share() > kFineShare && l.Gain() > gain && l.Explained(explain);
+}
+
+// What the reach of their shadows says of the forms that follow the rarer light: agreement with the light that suits the
+// reach of all forms best, and with the light they follow. Nothing when none of them has hard shadows.
+struct Second {
+  double at_one = 0.0, at_own = 0.0;
+};
+std::optional<Second> AskReach(const std::vector<LightForm>& forms, const Lights& l) {
+  std::vector<Voice> all;
+  for (const LightForm& f : forms)
+    if (f.sides.weight > 0 && f.reach) all.push_back({&f, &*f.reach});
+  double agree = 0, weight = 0;
+  const std::size_t one = BestOf(all, agree), own = l.fewer == 1 ? l.second : l.first;
+  Second out;
+  for (const Voice& v : l.group[l.fewer])
+    if (const auto& reach = v.form->reach) {
+      weight += reach->weight;
+      out.at_one += reach->weight * reach->suits[one];
+      out.at_own += reach->weight * reach->suits[own];
+    }
+  if (weight <= 0) return std::nullopt;
+  out.at_one /= weight, out.at_own /= weight;
+  return out;
+}
 
 }  // namespace
 
 void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, std::vector<Finding>& out) {
   const std::vector<LightForm> forms = ReadLightForms(c, patches);
-  if (forms.size() < kFewest) return;
-  double weight = 0;
-  for (const LightForm& f : forms) weight += f.weight;
-  std::size_t one = 0;
-  double agree = -1e9;
-  for (std::size_t j = 0; j < kLights; ++j) {
-    double sum = 0;
-    for (const LightForm& f : forms) sum += f.weight * f.suits[j];
-    if (sum > agree) agree = sum, one = j;
-  }
-  std::size_t first = one, second = one;
-  double agree_two = agree;
-  for (std::size_t i = 0; i < kLights; ++i)
-    for (std::size_t j = i + 1; j < kLights; ++j) {
-      double sum = 0;
-      for (const LightForm& f : forms) sum += f.weight * std::max(f.suits[i], f.suits[j]);
-      if (sum > agree_two) agree_two = sum, first = i, second = j;
-    }
-  const double gain = (agree_two - agree) / weight;
-  const double between = std::abs(std::remainder(Direction(first, kLights) - Direction(second, kLights), 2 * std::numbers::pi)) * kDeg;
-  // Who follows which: plainly better served by one of the two.
-  std::array<double, 2> follow{};
-  std::array<std::vector<const LightForm*>, 2> group;
+  std::vector<Voice> sides, reach;
+  double any = 0, plain = 0, soft = 0;
   for (const LightForm& f : forms) {
-    const double d = f.suits[second] - f.suits[first];
-    if (std::abs(d) < kPlainly) continue;
-    follow[d > 0] += f.weight;
-    group[d > 0].push_back(&f);
+    if (f.sides.weight > 0) sides.push_back({&f, &f.sides});
+    if (f.plain) reach.push_back({&f, &*f.reach}), plain += f.reach->weight;
+    if (!f.hard) soft += f.sides.weight;
+    any += f.plain ? f.reach->weight : f.sides.weight;
   }
-  const std::size_t fewer = follow[1] < follow[0];
-  const double share = follow[fewer] / weight;
-  const bool several = group[fewer].size() >= 2 && share > kLeastShare && gain > (follow[fewer] > kSure ? kLeastGain : kWeakGain);
-  // A single form: only a large one. A misread one is as often lit from the opposite side as from any other.
-  const bool single = forms.size() >= kFewestForOne && group[fewer].size() == 1 && gain > kOneGain && share > kOneShare;
-  const bool explained = agree_two > kTwoExplain * weight || weight - agree_two < kTwoLeave * (weight - agree);
-  const bool two_lights = between > 2.0 * c.Tolerances().light_flag_deg && explained && (several || single);
+  if (std::max(sides.size(), reach.size()) < kFewest) return;
+  const double tolerance = c.Tolerances().light_flag_deg;
+  const Lights by_sides = TellLights(sides, kPlainly), by_reach = TellLights(reach, kReachPlainly);
+  const bool reach_tells = reach.size() >= kFewestFine && plain >= kReachForms * any;
+  const Lights* told = reach_tells ? &by_reach : &by_sides;
+  Lights softly;
+  bool two_lights = reach_tells && TwoFinely(by_reach, kReachGain, kReachExplain) && by_reach.ApartDeg() > kFinelyApart * tolerance &&
+                    ((sides.size() >= kFewest && by_sides.Gain() >= kSidesGain) || (plain >= kAllPlain * any));
+  if (!two_lights && sides.size() >= kFewest) {
+    const auto second = AskReach(forms, by_sides);
+    const bool sides_tell = TwoBySides(by_sides, kLeastGain, kWeakGain, kTwoExplain) && !(second && second->at_one >= kRefuted);
+    const bool helped = second && second->at_one < kConfirmed && second->at_own > kOwn && by_sides.voices >= kFewestFine &&
+                        by_sides.group[by_sides.fewer].size() >= 2 && TwoBySides(by_sides, kHelpedGain, kHelpedGain, kHelpedExplain);
+    two_lights = by_sides.ApartDeg() > kApart * tolerance && (sides_tell || helped);
+    if (two_lights) told = &by_sides;
+  }
+  if (!two_lights && soft > kSoftForms * by_sides.weight) {
+    softly = TellLights(sides, kSoftPlainly);
+    two_lights = TwoFinely(softly, kSoftGain, kSoftExplain) && softly.ApartDeg() > kFinelyApart * tolerance;
+    if (two_lights) told = &softly;
+  }
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   // Where each group's light comes from, by its own forms.
-  const auto light_of = [](const std::vector<const LightForm*>& forms_of) {
+  const auto light_of = [](const std::vector<Voice>& voices) {
     Vec2 sum = Vec2::Zero();
-    for (const LightForm* f : forms_of) sum += f->weight * Vec2(std::cos(f->azimuth), std::sin(f->azimuth));
+    for (const Voice& v : voices) sum += v.says->weight * Vec2(std::cos(v.says->azimuth), std::sin(v.says->azimuth));
     return std::atan2(sum.y(), sum.x());
   };
-  const std::array<double, 2> light = {light_of(group[1 - fewer]), light_of(group[fewer])};
+  const std::vector<Voice>&most = told->group[1 - told->fewer], &odd = told->group[told->fewer];
+  const std::array<double, 2> light = {light_of(most), light_of(odd)};
   x.measured = two_lights ? std::abs(std::remainder(light[0] - light[1], 2 * std::numbers::pi)) * kDeg : 0.0;
   x.expected = 0.0;
-  x.tolerance = c.Tolerances().light_flag_deg;
+  x.tolerance = tolerance;
   x.unit = "deg";
   x.test = "agreement with the forms' shadow sides that a second light adds to the best single one";
-  x.evidence = gain;
-  x.smallest_visible = 2.0 * c.Tolerances().light_flag_deg;
+  x.evidence = told->Gain();
+  x.smallest_visible = 2.0 * tolerance;
   x.source = Say("default, editable");
-  const auto arrow = [&](const LightForm& f) {
+  const auto arrow = [&](const Voice& v) {
     GuideShape shape;
     shape.role = GuideShape::Role::kArrow;
     const double length = 0.04 * c.LongSide();
-    shape.points = {f.at + Vec2(std::cos(f.azimuth), std::sin(f.azimuth)) * length, f.at};
+    shape.points = {v.form->at + Vec2(std::cos(v.says->azimuth), std::sin(v.says->azimuth)) * length, v.form->at};
     if (x.guides.size() < 7) x.guides.push_back(std::move(shape));
   };
   // On the page y runs down; clock directions are what people say.
@@ -94,21 +194,20 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
     return hour < 0.5 ? 12.0 : hour;
   };
   if (two_lights) {
-    const auto& odd = group[fewer];
     x.why =
         Say("On {} drawn forms it was read which side lies in shadow. No single light suits them: most are lit from about {:.0f} o'clock, "
             "{} from about {:.0f} o'clock.",
-            forms.size(), clock(light[0]), odd.size(), clock(light[1]));
-    for (const LightForm* f : odd) x.where.points.push_back(f->at), arrow(*f);
-    for (const LightForm* f : group[1 - fewer]) arrow(*f);
+            told->voices, clock(light[0]), odd.size(), clock(light[1]));
+    for (const Voice& v : odd) x.where.points.push_back(v.form->at), arrow(v);
+    for (const Voice& v : most) arrow(v);
     x.verdict = Verdict::kOff;
     x.title = Say("Light from two places");
     x.gain = 5.0;
     x.remedy = {RemedyWay::kRepaint, 35, Say("Turn the shadows of the forms that disagree, or declare the second light.")};
   } else {
-    x.why = Say("On {} drawn forms it was read which side lies in shadow; a light from about {:.0f} o'clock suits them.", forms.size(),
-                clock(Direction(one, kLights)));
-    for (const LightForm& f : forms) arrow(f);
+    x.why = Say("On {} drawn forms it was read which side lies in shadow; a light from about {:.0f} o'clock suits them.", told->voices,
+                clock(Direction(told->one, kLights)));
+    for (const Voice& v : told == &by_reach ? reach : sides) arrow(v);
   }
   out.push_back(std::move(x));
 }

@@ -14,12 +14,13 @@
 #include "check/pixels/paints.h"
 #include "check/pixels/regions.h"
 #include "check/pixels/shading.h"
+#include "check/pixels/shadow_reach.h"
 #include "support/job.h"
 
 namespace armslength {
 namespace {
 
-constexpr std::size_t kSides = 24;                      // directions an outline is sorted into
+constexpr std::size_t kSides = ShadowReach::kSides;      // directions an outline is sorted into
 constexpr double kSpeaks = 0.60;                        // agreement with the light that suits a form best, for it to count
 constexpr double kLeastSlope = 0.15;                    // share of light, one side of a form against the other, that says anything
 constexpr double kTellsWell = 0.7, kMostWeight = 10.0;  // a large form is one witness, as a small one is
@@ -94,62 +95,10 @@ std::optional<double> Lighter(Across& across) {
   return sum / compared;
 }
 
-// `to_ground`: small px from each pixel of the figure to the ground behind it; empty when they were not told apart.
-std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch, const cv::Mat& to_ground) {
-  const SmallField& s = c.small;
-  const std::array<const Segment*, 1> patches{&patch};
-  const auto form = DepthOf(s, patches);
-  if (!form) return std::nullopt;
-  const auto& [width, x0, y0, mask, depth, gx, gy, deepest] = *form;
-  std::size_t paints = 0;
-  std::vector<Oklab> tone;
-  for (const std::uint32_t i : patch.pixels)
-    tone.push_back({static_cast<double>(s.ok_l[i]), static_cast<double>(s.a[i]), static_cast<double>(s.b[i])});
-  const std::vector<std::uint8_t> which = Paints(tone, paints);
-  cv::Mat paint(mask.rows, mask.cols, CV_8U, cv::Scalar(0));
-  for (std::size_t k = 0; k < which.size(); ++k) paint.at<std::uint8_t>(form->Place(patch.pixels[k])) = which[k];
-  // Straight across the form from every place of its contour: is this side light and the other dark? A cast shadow
-  // darkens both, and so does shading that follows the outline.
-  const auto rim = std::max(1.5f, 0.05f * static_cast<float>(deepest));
-  const auto line = static_cast<float>(1.5 + 1.6 * c.graph.width_px / s.factor);
-  std::array<std::array<Across, 2>, kSides> across;  // by whether the far side is contour, too
-  for (auto& both : across)
-    for (Across& one : both) one.l.resize(paints);
-  double asked = 0;
-  for (int y = 1; y + 1 < mask.rows; ++y)
-    for (int x = 1; x + 1 < mask.cols; ++x) {
-      const float d = depth.at<float>(y, x);
-      if (d < rim || d >= rim + 1.2f) continue;
-      // The figure's own contour only: at a line inside it, fold or overlap, the form need not turn away.
-      const auto contour = [&](int i, int j) {
-        return to_ground.empty() || to_ground.at<float>(j + y0 - 1, i + x0 - 1) <= depth.at<float>(j, i) + line;
-      };
-      if (!contour(x, y)) continue;
-      const double sx = static_cast<double>(gx.at<float>(y, x)), sy = static_cast<double>(gy.at<float>(y, x)), slope = std::hypot(sx, sy);
-      if (slope < 0.3) continue;
-      const double ix = sx / slope, iy = sy / slope;
-      int n = 0;
-      while (true) {
-        const int i = static_cast<int>(std::lround(x + ix * (n + 1))), j = static_cast<int>(std::lround(y + iy * (n + 1)));
-        if (i < 0 || j < 0 || i >= mask.cols || j >= mask.rows || mask.at<std::uint8_t>(j, i) == 0) break;
-        ++n;
-      }
-      if (n < 6) continue;
-      const bool far_contour = contour(static_cast<int>(std::lround(x + ix * (n - 1))), static_cast<int>(std::lround(y + iy * (n - 1))));
-      const double turn = std::atan2(-iy, -ix) / (2 * std::numbers::pi) + 1.0;
-      Across& one = across[static_cast<std::size_t>(std::lround(turn * kSides)) % kSides][far_contour];
-      const auto add = [&](std::size_t side, int from, int to) {
-        for (int k = from; k < to; ++k) {
-          const int i = static_cast<int>(std::lround(x + ix * k)), j = static_cast<int>(std::lround(y + iy * k));
-          if (const std::uint8_t own = paint.at<std::uint8_t>(j, i); own != 0)
-            one.l[own - 1u][side].push_back(s.l[s.At(i + x0 - 1, j + y0 - 1)]);
-        }
-      };
-      const int quarter = std::max(3, n / 4);
-      add(0, 0, quarter);
-      add(1, n - quarter, n);
-      one.rays += 1, asked += 1;
-    }
+// What the sides of a form tell: `across` by the direction they face, `asked` places of the contour.
+using BySide = std::array<std::array<Across, 2>, kSides>;  // by whether the far side is contour, too
+LightReading ReadSides(BySide& across, double asked) {
+  LightReading out;
   std::array<double, kSides> weight{}, lit{};
   double told_by = 0, told_across = 0, plain = 0;
   for (std::size_t k = 0; k < kSides; ++k)
@@ -181,15 +130,10 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
   }
   const bool along = told_across >= kFarContour * told_by && told_by + plain >= kPlainRest * asked;
   const double speaks = along ? told_by + plain : told_by;
-  if (sum < 4 || told_by < kLeastContour || speaks < kLeastTold * asked) return std::nullopt;
-  LightForm out;
-  out.area = static_cast<double>(patch.pixels.size());
+  if (sum < 4 || told_by < kLeastContour || speaks < kLeastTold * asked) return out;
   // Where little of the contour says anything, a cast shadow or a fold is easily taken for the form's own shade.
   const double share = std::min(1.0, speaks / asked / kTellsWell);
   out.weight = std::min(kMostWeight, std::sqrt(told_by)) * share * share;
-  cv::Point deep;
-  cv::minMaxLoc(depth, nullptr, nullptr, nullptr, &deep);
-  out.at = {(deep.x + x0 - 0.5) * s.factor, (deep.y + y0 - 0.5) * s.factor};
   out.best = -1;
   for (std::size_t j = 0; j < kLights; ++j) {
     double agree = 0, facing = 0;
@@ -201,11 +145,84 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
     out.suits[j] = agree / std::sqrt(std::max(1e-9, square) * std::max(0.05 * sum, facing));
     if (out.suits[j] > out.best) out.best = out.suits[j];
   }
-  // The middle of all directions that suit nearly as well.
-  double cx = 0, cy = 0;
-  for (std::size_t j = 0; j < kLights; ++j)
-    if (out.suits[j] > out.best - 0.05) cx += std::cos(Direction(j, kLights)), cy += std::sin(Direction(j, kLights));
-  out.azimuth = std::atan2(cy, cx);
+  if (out.best < kSpeaks) out.weight = 0;
+  out.azimuth = MiddleOf(out, 0.05);
+  return out;
+}
+
+// `to_ground`: small px from each pixel of the figure to the ground behind it; empty when they were not told apart.
+std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch, const cv::Mat& to_ground) {
+  const SmallField& s = c.small;
+  const std::array<const Segment*, 1> patches{&patch};
+  const auto form = DepthOf(s, patches);
+  if (!form) return std::nullopt;
+  const auto& [width, x0, y0, mask, depth, gx, gy, deepest] = *form;
+  std::size_t paints = 0;
+  std::vector<Oklab> tone;
+  for (const std::uint32_t i : patch.pixels)
+    tone.push_back({static_cast<double>(s.ok_l[i]), static_cast<double>(s.a[i]), static_cast<double>(s.b[i])});
+  const std::vector<std::uint8_t> which = Paints(tone, paints);
+  cv::Mat paint(mask.rows, mask.cols, CV_8U, cv::Scalar(0));
+  for (std::size_t k = 0; k < which.size(); ++k) paint.at<std::uint8_t>(form->Place(patch.pixels[k])) = which[k];
+  // Straight across the form from every place of its contour: is this side light and the other dark? A cast shadow
+  // darkens both, and so does shading that follows the outline.
+  const auto rim = std::max(1.5f, 0.05f * static_cast<float>(deepest));
+  const auto line = static_cast<float>(1.5 + 1.6 * c.graph.width_px / s.factor);
+  BySide across;
+  for (auto& both : across)
+    for (Across& one : both) one.l.resize(paints);
+  double asked = 0;
+  ShadowReach reach(paints);
+  for (int y = 1; y + 1 < mask.rows; ++y)
+    for (int x = 1; x + 1 < mask.cols; ++x) {
+      const float d = depth.at<float>(y, x);
+      if (d < rim || d >= rim + 1.2f) continue;
+      // The figure's own contour only: at a line inside it, fold or overlap, the form need not turn away.
+      const auto contour = [&](int i, int j) {
+        return to_ground.empty() || to_ground.at<float>(j + y0 - 1, i + x0 - 1) <= depth.at<float>(j, i) + line;
+      };
+      if (!contour(x, y)) continue;
+      const double sx = static_cast<double>(gx.at<float>(y, x)), sy = static_cast<double>(gy.at<float>(y, x)), slope = std::hypot(sx, sy);
+      if (slope < 0.3) continue;
+      const double ix = sx / slope, iy = sy / slope;
+      int n = 0;
+      while (true) {
+        const int i = static_cast<int>(std::lround(x + ix * (n + 1))), j = static_cast<int>(std::lround(y + iy * (n + 1)));
+        if (i < 0 || j < 0 || i >= mask.cols || j >= mask.rows || mask.at<std::uint8_t>(j, i) == 0) break;
+        ++n;
+      }
+      if (n < 6) continue;
+      const bool far_contour = contour(static_cast<int>(std::lround(x + ix * (n - 1))), static_cast<int>(std::lround(y + iy * (n - 1))));
+      const double turn = std::atan2(-iy, -ix) / (2 * std::numbers::pi) + 1.0;
+      const std::size_t faces = static_cast<std::size_t>(std::lround(turn * kSides)) % kSides;
+      Across& one = across[faces][far_contour];
+      std::vector<float> l(static_cast<std::size_t>(n));
+      std::vector<std::uint8_t> own_paint(static_cast<std::size_t>(n));
+      for (int k = 0; k < n; ++k) {
+        const int i = static_cast<int>(std::lround(x + ix * k)), j = static_cast<int>(std::lround(y + iy * k));
+        const std::uint8_t own = own_paint[static_cast<std::size_t>(k)] = paint.at<std::uint8_t>(j, i);
+        if (own != 0) l[static_cast<std::size_t>(k)] = s.l[s.At(i + x0 - 1, j + y0 - 1)];
+      }
+      const auto add = [&](std::size_t side, int from, int to) {
+        for (int k = from; k < to; ++k)
+          if (const std::uint8_t own = own_paint[static_cast<std::size_t>(k)]; own != 0)
+            one.l[own - 1u][side].push_back(l[static_cast<std::size_t>(k)]);
+      };
+      const int quarter = std::max(3, n / 4);
+      add(0, 0, quarter);
+      add(1, n - quarter, n);
+      one.rays += 1, asked += 1;
+      reach.Add(faces, std::move(l), std::move(own_paint));
+    }
+  LightForm out;
+  out.area = static_cast<double>(patch.pixels.size());
+  cv::Point deep;
+  cv::minMaxLoc(depth, nullptr, nullptr, nullptr, &deep);
+  out.at = {(deep.x + x0 - 0.5) * s.factor, (deep.y + y0 - 0.5) * s.factor};
+  const ShadowReach::Told by_reach = reach.Read(deepest);
+  out.hard = by_reach.hard, out.reach = by_reach.light, out.plain = by_reach.plain;
+  out.sides = ReadSides(across, asked);
+  if (out.sides.weight <= 0 && !out.reach) return std::nullopt;
   return out;
 }
 
@@ -263,6 +280,13 @@ std::vector<Segment> SplitForms(const SmallField& s, const std::vector<const Seg
 }
 
 }  // namespace
+
+double MiddleOf(const LightReading& reading, double nearly) {
+  Vec2 sum = Vec2::Zero();
+  for (std::size_t j = 0; j < kLights; ++j)
+    if (reading.suits[j] > reading.best - nearly) sum += Vec2(std::cos(Direction(j, kLights)), std::sin(Direction(j, kLights)));
+  return std::atan2(sum.y(), sum.x());
+}
 
 std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector<Segment>& patches) {
   const SmallField& s = c.small;
@@ -324,7 +348,7 @@ std::vector<LightForm> ReadLightForms(const PictureContext& c, const std::vector
               [&](int i) { read[static_cast<std::size_t>(i)] = ReadForm(c, groups[static_cast<std::size_t>(i)], to_ground); });
   std::vector<LightForm> forms;
   for (const auto& form : read)
-    if (form && form->best >= kSpeaks) forms.push_back(*form);
+    if (form) forms.push_back(*form);
   return forms;
 }
 
