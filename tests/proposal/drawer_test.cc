@@ -1,4 +1,5 @@
 // The figure drawer that the networks learn from (training/drawer), compiled for the CPU.
+#include <algorithm>
 #include <memory>
 
 #include <gtest/gtest.h>
@@ -34,11 +35,16 @@ TEST(Drawer, OneSeedOneDrawing) {
 
 TEST(Drawer, JointsLieOnTheDrawnFigure) {
   // Silhouettes on plain ground: the colour at a joint is the figure's. Hand tips and toes lie on the edge and are left out, and so is
-  // what a thing in front or another figure may hide: at least nine in ten must hold.
-  int on = 0, all = 0;
+  // what a thing in front or another figure may hide; limbs of wire are thinner than a point: more than nine in ten must hold.
+  int on = 0, all = 0, empty = 0;
   for (uint32_t seed = 1; seed < 4000; ++seed) {
     const Drawn d(seed);
     if (static_cast<int>(d.labels.technique) != kSilhouette || d.labels.main < 0.5f || d.scene->back.kind != 0) continue;
+    const Shape* shape = d.scene->shape;
+    if (std::none_of(shape, shape + d.scene->shapes, [&](const Shape& s) { return s.figure && fabsf(Grey(s.fill) - Grey(d.scene->back.a)) > 0.05f; })) {
+      ++empty;  // a lone contour is as its ground inside
+      continue;
+    }
     for (const int i : {2, 5, 6, 7, 8, 11, 12, 13, 14, 15, 16}) {
       if (d.labels.body[3 * i + 2] < 0.5f) continue;
       const Colour c = d.At(d.labels.body[3 * i], d.labels.body[3 * i + 1]), g = d.scene->back.a;
@@ -47,7 +53,8 @@ TEST(Drawer, JointsLieOnTheDrawnFigure) {
     }
   }
   ASSERT_GT(all, 300);
-  EXPECT_GT(on, 0.95 * all) << all;
+  EXPECT_GT(on, 0.94 * all) << all;
+  EXPECT_GT(empty, 5);
 }
 
 TEST(Drawer, LimbsHoldTheirJointsInEveryTechnique) {
