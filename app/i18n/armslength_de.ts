@@ -1247,8 +1247,8 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <translation>Marken vorschlagen</translation>
     </message>
     <message>
-        <source>A first guess. Left and right may be the other way round: X swaps all, Shift+X a limb from the chosen mark on</source>
-        <translation>Ein erster Versuch. Links und rechts könnten vertauscht sein: X tauscht alles, Umschalt+X ein Glied von der gewählten Marke an</translation>
+        <source>A first guess. Left and right may be the other way round: Swap exchanges all, Swap from here a limb from the chosen mark on</source>
+        <translation>Ein erster Versuch. Links und rechts könnten vertauscht sein: Seiten tauschen wechselt alle, Ab hier tauschen ein Glied von der gewählten Marke an</translation>
     </message>
     <message>
         <source>A first guess: accept, drag or clear each mark</source>

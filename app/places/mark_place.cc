@@ -425,7 +425,7 @@ void MarkPlace::TakeProposal(const Proposal& proposal) {
   document_.Change(tr("Propose marks"), WithProposal(document_.Current(), proposal, document_.Facts()));
   AskNext();
   const bool undecided = std::ranges::any_of(proposal.figures, &ProposedFigure::undecided);
-  emit Message(undecided ? tr("A first guess. Left and right may be the other way round: X swaps all, Shift+X a limb from the chosen mark on")
+  emit Message(undecided ? tr("A first guess. Left and right may be the other way round: Swap exchanges all, Swap from here a limb from the chosen mark on")
                          : tr("A first guess: accept, drag or clear each mark"));
 }
 

@@ -55,7 +55,7 @@ struct OvalPainter : Painting {
   AL_LARGE void Draw(HeadLabels& out) {
     const Proportions& p = k.p;
     const float line = look.width;
-    const bool gradient = r.Chance(0.5f);
+    const bool printed = r.Chance(0.5f);
     for (int i = 0; i < 2; ++i) {
       const float leg = Before(Mix(k.hip[i], k.knee[i], 0.7f)), arm = Before(Mix(k.elbow[i], k.wrist[i], 0.4f));
       Limb(k.hip[i], k.knee[i], k.ankle[i], leg);
@@ -70,7 +70,7 @@ struct OvalPainter : Painting {
     const V3 y = Unit(high - low);
     const Axes m{Unit(Across(k.chest.x, y)), y, Unit(Across(k.chest.z, y))};
     e.Ellipsoid(Mix(low, high, 0.5f), m, {wide, Length(high - low) * 0.5f, Max(p.chest_depth, wide * 0.6f)});
-    if (gradient) Patterned(e.Now(), r, 0.6f);
+    if (printed) Patterned(e.Now(), r, 0.6f);
 
     for (int i = 0; i < kHeadPoints; ++i) out.Set(i, {0, 0}, 0);
     const float size = 0.5f * p.head * r.In(0.8f, 1.02f);
@@ -78,7 +78,7 @@ struct OvalPainter : Painting {
     const float before = e.Depth(k.skull) < trunk - 0.1f ? trunk - 0.05f : trunk + 0.012f;
     e.Begin(before, body, look.ink, line);
     e.Ellipsoid(k.skull, k.head, ball);
-    if (gradient) Patterned(e.Now(), r, 0.6f);
+    if (printed) Patterned(e.Now(), r, 0.6f);
     const V2 centre = e.Project(k.skull), toward = e.Project(k.skull + k.head.y) - centre;
     const float l = Length(toward);
     const V2 up = l > 1e-3f ? toward * (1 / l) : V2{0, -1};

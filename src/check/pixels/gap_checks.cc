@@ -189,9 +189,12 @@ bool Straight(const PictureContext& c, const Bridge& b, bool outline) {
   return step < (tiny || outline ? 0.75 : 0.5) * w + 0.25 * b.gap_px;  // beside the ground nothing else can be meant
 }
 
-// Do two colours meet across `along` at this place, beside a line as wide as lines are here?
+// From the middle of a line as wide as lines are here to what lies beside it; `along` of unit length.
+Vec2 Beside(const PictureContext& c, const Vec2& along) { return Vec2(-along.y(), along.x()) * (0.7 * c.graph.width_px + 2.0 * c.small.factor); }
+
+// Do two colours meet across `along` at this place?
 bool Differ(const PictureContext& c, const Vec2& at, const Vec2& along) {
-  const Vec2 aside = Vec2(-along.y(), along.x()) * (0.7 * c.graph.width_px + 2.0 * c.small.factor);
+  const Vec2 aside = Beside(c, along);
   const auto colour = [&](const Vec2& p) {
     const int sx = std::clamp(static_cast<int>(p.x() / c.small.factor), 0, c.small.width - 1);
     const int sy = std::clamp(static_cast<int>(p.y() / c.small.factor), 0, c.small.height - 1);
@@ -298,7 +301,7 @@ void CheckGaps(const PictureContext& c, Findings& out) {
       const bool differ = Differ(c, mid, v);
       if (!fills_come || (differ && !c.uncoloured)) {
         // Inside a finished figure colours also meet without a line by choice: only a short, blunt break there is a slip.
-        const Vec2 beside = n * (0.7 * w + 2.0 * c.small.factor), one = mid + beside, other = mid - beside;
+        const Vec2 beside = Beside(c, v), one = mid + beside, other = mid - beside;
         const bool outline = c.split.by != SplitBy::kNone && c.InFigure(one.x(), one.y(), true) != c.InFigure(other.x(), other.y(), true);
         if (differ && Open(c, b, outline, one, other) && (outline ? b.gap_px < kOuterGap * w : PartsFills(c, b)) && Straight(c, b, outline)) {
           // Both tips of one gap may have been followed.

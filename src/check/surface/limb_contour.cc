@@ -92,7 +92,7 @@ std::optional<LimbContour> OwnContour(const BodyFacts& facts, const Silhouette& 
 
 bool LimbWidths::Steps() const {
   for (std::size_t i = 1; i < cuts.size(); ++i)
-    if (std::abs(cuts[i].log - cuts[i - 1].log) > kWidthStep) return true;
+    if (cuts[i - 1].StepsTo(cuts[i])) return true;
   return false;
 }
 
@@ -119,7 +119,7 @@ std::optional<LimbWidth> InOnePiece(const std::optional<LimbWidths>& widths, int
   double mean = 0.0, square = 0.0;
   for (const CutWidth& cut : widths->cuts) {
     mean += cut.log / n;
-    if (std::abs(2 * cut.place + 1 - kWidthCuts) < std::abs(2 * middle->place + 1 - kWidthCuts)) middle = &cut;
+    if (cut.NearerMiddle(*middle)) middle = &cut;
   }
   for (const CutWidth& cut : widths->cuts) square += (cut.log - mean) * (cut.log - mean) / n;
   return LimbWidth{std::exp(mean), std::sqrt(square), widths->pixel / std::exp(mean), middle->from, middle->to};

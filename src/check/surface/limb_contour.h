@@ -1,4 +1,6 @@
 #pragma once
+#include <cmath>
+#include <cstdlib>
 #include <optional>
 #include <vector>
 
@@ -58,19 +60,25 @@ struct Thickness {
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // the cut half-way
 };
 
-// One cut of nine across a limb's own contour.
+inline constexpr int kWidthCuts = 9;
+inline constexpr double kWidthStep = 0.22;  // log, from cut to cut
+
+// One cut across a limb's own contour.
 struct CutWidth {
-  int place = 0;     // of the nine
+  int place = 0;     // of kWidthCuts
   double log = 0.0;  // of the width, stature
   Vec2 from = Vec2::Zero(), to = Vec2::Zero();
+  // From here to that cut: a boot's top, or another part that comes in.
+  [[nodiscard]] bool StepsTo(const CutWidth& next) const { return std::abs(next.log - log) > kWidthStep; }
+  [[nodiscard]] bool NearerMiddle(const CutWidth& than) const {
+    return std::abs(2 * place + 1 - kWidthCuts) < std::abs(2 * than.place + 1 - kWidthCuts);
+  }
 };
 struct LimbWidths {
   std::vector<CutWidth> cuts;  // those seen, from the upper joint down
   double pixel = 0.0;          // accuracy of an edge, stature
-  [[nodiscard]] bool Steps() const;  // from one cut to the next: a boot's top, or another part that comes in
+  [[nodiscard]] bool Steps() const;  // anywhere from one cut to the next
 };
-inline constexpr int kWidthCuts = 9;
-inline constexpr double kWidthStep = 0.22;  // log, from cut to cut
 [[nodiscard]] std::optional<LimbWidths> OwnWidths(const BodyFacts& facts, const Silhouette& silhouette, BoneId bone, double t0, double t1);
 
 // Of cuts that make one piece.

@@ -57,7 +57,7 @@ std::optional<std::array<Thickness, 2>> ByPieces(const LimbWidths& left, const L
   // A mark's error moves the step along the limb: the cuts beside it are left out.
   std::vector<std::vector<std::array<const CutWidth*, 2>>> pieces(1);
   const auto steps = [&](std::size_t i) {
-    return std::abs(both[i][0]->log - both[i - 1][0]->log) > kWidthStep || std::abs(both[i][1]->log - both[i - 1][1]->log) > kWidthStep;
+    return both[i - 1][0]->StepsTo(*both[i][0]) || both[i - 1][1]->StepsTo(*both[i][1]);
   };
   for (std::size_t i = 0; i < both.size(); ++i) {
     const bool after = i > 0 && steps(i), before = i + 1 < both.size() && steps(i + 1);
@@ -77,7 +77,7 @@ std::optional<std::array<Thickness, 2>> ByPieces(const LimbWidths& left, const L
     for (const auto& cut : piece) {
       ratio += (cut[0]->log - cut[1]->log) / static_cast<double>(piece.size());
       for (std::size_t k = 0; k < 2; ++k) mean[k] += cut[k]->log;
-      if (!middle[0] || std::abs(2 * cut[0]->place + 1 - kWidthCuts) < std::abs(2 * middle[0]->place + 1 - kWidthCuts)) middle = cut;
+      if (!middle[0] || cut[0]->NearerMiddle(*middle[0])) middle = cut;
     }
     n += piece.size();
     low = std::min(low, ratio);

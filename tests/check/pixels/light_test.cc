@@ -16,20 +16,25 @@ TEST(PictureChecks, FormsLitFromBothSidesAreFound) {
   EXPECT_NEAR(*two->measured, 132, 30);
 }
 
+// A limb in two tones whose lit part is the limb moved by `lift`: shadow lies along the other sides.
+void DrawLimb(cv::Mat& m, const cv::Point& from, const cv::Point& to, const Vec2& lift) {
+  cv::Mat limb(m.size(), CV_8U, cv::Scalar(0)), lit;
+  cv::line(limb, from, to, cv::Scalar(255), 90);
+  cv::warpAffine(limb, lit, cv::Matx23d(1, 0, lift.x(), 0, 1, lift.y()), m.size());
+  std::vector<std::vector<cv::Point>> outline;
+  cv::findContours(limb, outline, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
+  m.setTo(cv::Scalar(70, 80, 140), limb);
+  m.setTo(cv::Scalar(105, 120, 205), limb & lit);
+  cv::drawContours(m, outline, -1, cv::Scalar(20, 15, 15), 6, cv::LINE_AA);
+}
+
 // Six limbs, `slant` px from upright, under one light from above, so that only their lower ends lie in shadow; `turned` of them are lit
 // from below.
 cv::Mat Limbs(int turned, int slant) {
   cv::Mat m(900, 1000, CV_8UC3, cv::Scalar(235, 240, 240));
   for (int i = 0; i < 6; ++i) {
-    const int x = 130 + 148 * i, lift = i < turned ? 50 : -50;
-    cv::Mat limb(m.size(), CV_8U, cv::Scalar(0)), lit;
-    cv::line(limb, {x - slant, 180}, {x + slant, 720}, cv::Scalar(255), 90);
-    cv::warpAffine(limb, lit, cv::Matx23d(1, 0, 0, 0, 1, lift), m.size());
-    std::vector<std::vector<cv::Point>> outline;
-    cv::findContours(limb, outline, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
-    m.setTo(cv::Scalar(70, 80, 140), limb);
-    m.setTo(cv::Scalar(105, 120, 205), limb & lit);
-    cv::drawContours(m, outline, -1, cv::Scalar(20, 15, 15), 6, cv::LINE_AA);
+    const int x = 130 + 148 * i;
+    DrawLimb(m, {x - slant, 180}, {x + slant, 720}, {0, i < turned ? 50 : -50});
   }
   return m;
 }
@@ -56,14 +61,7 @@ cv::Mat Leaning(int slant, double light, int turned, double other) {
   for (int i = 0; i < 6; ++i) {
     const int x = 150 + 160 * i, lean = i % 2 == 0 ? slant : -slant;
     const double to = (i < turned ? other : light) * std::numbers::pi / 180;
-    cv::Mat limb(m.size(), CV_8U, cv::Scalar(0)), lit;
-    cv::line(limb, {x - lean, 220}, {x + lean, 680}, cv::Scalar(255), 90);
-    cv::warpAffine(limb, lit, cv::Matx23d(1, 0, kReach * std::cos(to), 0, 1, kReach * std::sin(to)), m.size());
-    std::vector<std::vector<cv::Point>> outline;
-    cv::findContours(limb, outline, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
-    m.setTo(cv::Scalar(70, 80, 140), limb);
-    m.setTo(cv::Scalar(105, 120, 205), limb & lit);
-    cv::drawContours(m, outline, -1, cv::Scalar(20, 15, 15), 6, cv::LINE_AA);
+    DrawLimb(m, {x - lean, 220}, {x + lean, 680}, {kReach * std::cos(to), kReach * std::sin(to)});
   }
   return m;
 }
