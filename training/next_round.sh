@@ -2,7 +2,7 @@
 # One more round from the weights in data/proposal, in one command: grow a trainable network from them, train, write the small files, of the
 # new weights and of their mean with the old ones (often the best of the three), and score all three side by side on fresh drawings.
 # data/proposal stays as it is; the last lines say how to take new weights.
-#   training/next_round.sh WORK_FOLDER [--seconds 1100] [--seed 111] [--rate 1.3e-3] [--kind body|head] [--pause SECONDS] [--pictures FOLDER]
+#   training/next_round.sh WORK_FOLDER [--seconds 1100] [--seed 133] [--rate 1.3e-3] [--kind body|head] [--pause SECONDS] [--pictures FOLDER]
 #   training/next_round.sh WORK_FOLDER --smoke      every step in small, on a CPU, a few minutes
 # All GPUs of the machine work on it; needs nvcc, PyTorch, onnx, OpenCV for Python. Where a command may only run for a while, --pause 500
 # stops before that and the same command goes on; it ends with a line that begins with "paused" until all seconds are used.
@@ -12,7 +12,7 @@ usage() { sed -n '2,9s/^# \{0,1\}//p' "$0" >&2; exit 2; }
 [ -n "$1" ] || usage
 case $1 in -*) usage ;; esac
 work=$1; shift
-seconds=1100 seed=111 rate=1.3e-3 kind=body pause=0 pictures='' smoke=''
+seconds=1100 seed=133 rate=1.3e-3 kind=body pause=0 pictures='' smoke=''
 while [ $# -gt 0 ]; do
   case $1 in
     --smoke) smoke=1; shift; continue ;;
@@ -36,7 +36,7 @@ if [ -n "$smoke" ]; then
 else
   export DRAWER_SO="$work/drawer.so"
   [ -f "$DRAWER_SO" ] || nvcc -O3 -use_fast_math -arch=native -shared -Xcompiler -fPIC -o "$DRAWER_SO" drawer/drawer.cu -diag-suppress=177,550
-  set -- train.py "$kind" --seconds "$seconds" --seed "$seed" --rate "$rate" --pause "$pause" --out "$work/to" --init "$work/from/$kind.pt"
+  set -- train.py "$kind" --seconds "$seconds" --seed "$seed" --rate "$rate" --cover 0.25 --pause "$pause" --out "$work/to" --init "$work/from/$kind.pt"
   gpus=$("$python" -c 'import torch; print(torch.cuda.device_count())')
   if [ "$gpus" -gt 1 ]; then "$python" -m torch.distributed.run --standalone --nproc_per_node "$gpus" "$@"; else "$python" "$@"; fi
   if [ "$pause" != 0 ] && ! "$python" -c "import sys, torch; sys.exit(torch.load(sys.argv[1], map_location='cpu', weights_only=False)['spent'] < float(sys.argv[2]) - 1)" "$work/to/state_$kind.pt" "$seconds"; then

@@ -26,6 +26,7 @@ ap.add_argument("--batch", type=int, default=256)
 ap.add_argument("--rate", type=float, default=1.5e-3)
 ap.add_argument("--pool", type=int, default=2048, help="scenes kept at a time; each is shown twice")
 ap.add_argument("--hands", type=float, default=1, help="how many times as many pictures are redrawn by other hands (weather.py)")
+ap.add_argument("--cover", type=float, default=0, help="share of the body's pictures with limbs under patches (weather.py)")
 ap.add_argument("--init", default="")
 ap.add_argument("--seed", type=int, default=1)
 ap.add_argument("--out", default="out")
@@ -165,6 +166,8 @@ def one_batch(l, which, image, w):
     meta["facing"] = f
     if pick.rand() < 0.75:
         image, pts, box = bend_some(image, pts, box)
+    if BODYNET and a.cover > 0:
+        image, pts = weather.covered(image, pts, pick, a.cover)
     return weather.weather(image, box, pick, BODYNET, a.hands), pts, box, meta
 
 
@@ -206,7 +209,7 @@ def loss_of(out, aux, pts, box, meta, sigma):
         am = meta["ambiguous"]
         s0 = (1 - 0.5 * am) * s0 + 0.5 * am * torch.minimum(s0, ces)
     loss = (s0 / den * (den > 0.5)).sum() / ((den > 0.5).sum() + 1e-3)
-    seen = (pts[..., 2] > 0.5).float()
+    seen = (pts[..., 2] > (0 if BODYNET else 0.5)).float()
     bce = F.binary_cross_entropy_with_logits(aux[:, :NP].float(), seen, reduction="none").mean(1)
     loss = loss + 0.3 * ((bce * lead[:, 0]).mean())
     if BODYNET:

@@ -276,6 +276,32 @@ def other_hand(x, pick, share=1.0):
     return x
 
 
+def covered(x, pts, pick, share):
+    """A limb or two under a patch of colour or of another picture: its neighbours must be read from what is drawn there, not from how
+    limbs usually go together. What lies under a patch counts a quarter. pts: [n, points, 3], body points."""
+    side = x.shape[-1]
+    i = few(x, share, pick)
+    p = pts[i].clone()
+    k = len(p)
+    size = (p[..., :2].amax(1) - p[..., :2].amin(1)).amax(1).clamp(24, side)
+    g = torch.arange(side, device=x.device).float()
+    under = torch.zeros(k, side, side, dtype=torch.bool, device=x.device)
+    hidden = torch.zeros_like(p[..., 0], dtype=torch.bool)
+    for _ in range(int(pick.randint(1, 4))):
+        which = torch.randint(3, p.shape[1], (k,), device=x.device)
+        at = p[torch.arange(k), which, :2] + torch.randn(k, 2, device=x.device) * 0.03 * size[:, None]
+        r = size[:, None] * (0.05 + 0.11 * torch.rand(k, 2, device=x.device))
+        box = torch.rand(k, device=x.device) < 0.4
+        u, v = (g[None, None] - at[:, :1, None]) / r[:, :1, None], (g[None, :, None] - at[:, 1:, None]) / r[:, 1:, None]
+        under |= torch.where(box[:, None, None], torch.maximum(u.abs(), v.abs()), (u * u + v * v).sqrt()) < 1
+        q = (p[..., :2] - at[:, None]) / r[:, None]
+        hidden |= torch.where(box[:, None], q.abs().amax(-1), q.norm(dim=-1)) < 1
+    flat = torch.where(torch.rand(k, 1, device=x.device) < 0.6, x[i][:, :, 3, 3], torch.rand(k, 3, device=x.device))[..., None, None]
+    patch = torch.where(torch.rand(k, 1, 1, 1, device=x.device) < 0.6, flat.expand(-1, -1, side, side), x[i].roll(1, 0))
+    p[..., 2] = p[..., 2] * torch.where(hidden, 0.25, 1.0)
+    return put(x, i, torch.where(under[:, None], patch, x[i])), put(pts, i, p)
+
+
 # ---- paper, scanner, web
 
 n8 = torch.arange(8.0)
