@@ -99,7 +99,8 @@ Result<std::string> Crop(const Critique& critique, const Finding& finding, const
   const double to_part = scale * shrink;
   const double px = 1.0 / to_part;  // one crop pixel in picture pixels
   const double line = std::max(part.width, part.height) / 170.0;
-  const ShapeStyle style{std::max(1.5, line) * px, std::max(12.0, 0.045 * part.width) * px, 1.0, 0.75, true};
+  const ShapeStyle style{std::max(1.5, line) * px, std::max(12.0, 0.045 * part.width) * px, 1.0, 0.75, true, true,
+                         BoxPx{x0 / scale, y0 / scale, part.width * px, part.height * px}};
   auto done = PaintOver(part, [&](cairo_t* cr) {
     cairo_translate(cr, -x0 * shrink, -y0 * shrink);
     cairo_scale(cr, to_part, to_part);

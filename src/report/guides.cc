@@ -77,6 +77,7 @@ ShapeStyle GuideStyle(int width, int height, bool labels) {
   const int side = std::max(width, height);
   ShapeStyle style;
   style.line_px = std::clamp(side / 1200.0, 1.5, 3.0);
+  style.sheet = BoxPx{0.0, 0.0, static_cast<double>(width), static_cast<double>(height)};
   style.text_px = std::clamp(side / 75.0, 14.0, 44.0);
   style.alpha = 0.6;
   style.halo_alpha = 0.5;

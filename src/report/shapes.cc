@@ -104,19 +104,28 @@ void BuildPath(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
   }
 }
 
-// Where a label sits: beside the middle of an arrow or line, beside other shapes.
-Vec2 LabelPlace(const GuideShape& shape, const TextSize& size, double gap) {
+// Where a label sits: beside the middle of an arrow or line, beside other shapes; on their other side where it would leave `sheet`.
+Vec2 LabelPlace(const GuideShape& shape, const TextSize& size, double gap, const BoxPx& sheet) {
   if (shape.form == Form::kPolyline) {
     const std::size_t half = (shape.points.size() - 1) / 2;
     const Vec2 middle = 0.5 * (shape.points[half] + shape.points[half + 1]);
     Vec2 along = shape.points[half + 1] - shape.points[half];
     if (along.norm() > 1e-9) along.normalize();
     const bool steep = std::abs(along.y()) > std::abs(along.x());
-    return steep ? Vec2(middle.x() + gap, middle.y() - size.height / 2.0)
-                 : Vec2(middle.x() - size.width / 2.0, middle.y() - gap - size.height);
+    const double right = middle.x() + gap, above = middle.y() - gap - size.height;
+    return steep ? Vec2(right + size.width <= sheet.Right() ? right : middle.x() - gap - size.width, middle.y() - size.height / 2.0)
+                 : Vec2(middle.x() - size.width / 2.0, above >= sheet.y ? above : middle.y() + gap);
   }
   const BoxPx box = BoundsOf({shape});
-  return {box.Right() + gap, box.y + box.height / 2.0 - size.height / 2.0};
+  const double right = box.Right() + gap;
+  return {right + size.width <= sheet.Right() ? right : box.x - gap - size.width, box.y + box.height / 2.0 - size.height / 2.0};
+}
+
+// Beside its shape, and on the sheet when it fits there.
+Vec2 LabelOnSheet(const GuideShape& shape, const TextSize& size, double gap, const std::optional<BoxPx>& sheet) {
+  if (!sheet) return LabelPlace(shape, size, gap, {-1e12, -1e12, 2e12, 2e12});
+  const Vec2 at = LabelPlace(shape, size, gap, *sheet);
+  return {std::max(sheet->x, std::min(at.x(), sheet->Right() - size.width)), std::max(sheet->y, std::min(at.y(), sheet->Bottom() - size.height))};
 }
 
 }  // namespace
@@ -164,7 +173,7 @@ void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
   cairo_restore(cr);
   if (style.labels && !shape.label.empty()) {
     const TextStyle text{style.text_px, true, 0.0};
-    const Vec2 at = LabelPlace(shape, MeasureLabel(shape.label, text), 2.5 * style.line_px);
+    const Vec2 at = LabelOnSheet(shape, MeasureLabel(shape.label, text), 2.5 * style.line_px, style.sheet);
     DrawLabel(cr, shape.label, at.x(), at.y(), text, ink, 1.1 * style.line_px, kPaperInk.Faded(0.9));
   }
 }

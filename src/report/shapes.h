@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <vector>
 
 #include "check/finding.h"
@@ -14,6 +15,7 @@ struct ShapeStyle {
   double halo_alpha = 0.75;  // of the white edge that keeps lines readable on dark paint
   bool labels = true;        // false: the version without numbers
   bool help_dotted = true;   // false: helps are thin whole lines, as in a construction of many
+  std::optional<BoxPx> sheet{};  // labels stay on it; nothing: beside their shapes wherever those lie
 };
 
 // As drawn: orange, dashed. Target: blue, solid. Band: blue, translucent. Arrow: dark.

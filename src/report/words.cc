@@ -43,7 +43,18 @@ std::string WithUnit(const std::string& number, const std::string& unit) {
   if (unit.empty()) return number;
   if (unit == "ratio" || unit == "factor") return "×" + number;
   if (unit == "deg") return number + "°";
-  if (unit == "heads" && (number == "1" || number == "+1" || number == "−1")) return Say("{} head", number);
+  if (number == "1" || number == "+1" || number == "−1") {
+    if (unit == "heads") return Say("{} head", number);
+    if (unit == "gaps") return Say("{} gap", number);
+    if (unit == "places") return Say("{} place", number);
+    if (unit == "marks") return Say("{} mark", number);
+    if (unit == "parts") return Say("{} part", number);
+    if (unit == "line widths") return Say("{} line width", number);
+    if (unit == "head widths") return Say("{} head width", number);
+    if (unit == "families of hue") return Say("{} family of hue", number);
+    if (unit == "second strokes") return Say("{} second stroke", number);
+    if (unit == "strokes per contour") return Say("{} stroke per contour", number);
+  }
   return number + " " + SayLater(unit);  // "%", "px", "heads", "% of stature", "L*"
 }
 

@@ -1,4 +1,5 @@
 // What is drawn: overlay, guides, standing plate.
+#include <cairo.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -97,6 +98,36 @@ TEST(Callouts, StayInsideOffEachOtherAndOffFaces) {
     EXPECT_TRUE(plate.x >= 0 && plate.y >= 0 && plate.Right() <= 1000 && plate.Bottom() <= 1000);
     EXPECT_EQ(plate.Overlap(faces[0]), 0.0);
     for (std::size_t k = 0; k < i; ++k) EXPECT_EQ(plate.Overlap(placed[k].plate), 0.0) << i << " on " << k;
+  }
+}
+
+TEST(Shapes, LabelsStayOnTheSheet) {
+  // Crosses at all four edges; what is drawn on a sheet with room round it must lie on the sheet.
+  for (const Vec2& at : {Vec2(2, 100), Vec2(298, 100), Vec2(150, 2), Vec2(150, 198)}) {
+    GuideShape cross{GuideShape::Role::kDrawn, GuideShape::Form::kCross, {at}, "24 px"};
+    GuideShape line{GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {at - Vec2(1, 0), at + Vec2(1, 0)}, "24 px"};
+    for (const GuideShape& shape : {cross, line}) {
+      ShapeStyle style;
+      const auto ink = [&] {
+        const auto box = InkBox(500, 400, [&](cairo_t* cr) {
+          cairo_translate(cr, 100, 100);
+          DrawShape(cr, shape, style);
+        });
+        EXPECT_TRUE(box.has_value());
+        return *box;
+      };
+      const BoxPx free = ink();
+      style.sheet = BoxPx{0, 0, 300, 200};
+      const BoxPx kept = ink();
+      const double reach = 14.0;  // the shape itself and the labels' halo
+      EXPECT_GE(kept.x, 100 - reach);
+      EXPECT_GE(kept.y, 100 - reach);
+      EXPECT_LE(kept.Right(), 400 + reach);
+      EXPECT_LE(kept.Bottom(), 300 + reach);
+      if (shape.form == GuideShape::Form::kCross && at.x() > 290) {
+        EXPECT_GT(free.Right(), 400 + reach);  // it would have left it
+      }
+    }
   }
 }
 

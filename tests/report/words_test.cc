@@ -40,6 +40,9 @@ TEST(Words, AmountsAreSignedAndCarryTheirUnit) {
   EXPECT_EQ(AmountWithSpread(With(-5.39, 0.0, "deg", 2.27)), "−5° ± 2°");  // no digits that mean nothing
   EXPECT_EQ(AmountWithSpread(With(0.4, 0.0, "deg", 2.6)), "0° ± 3°");
   EXPECT_EQ(AmountText(With(3, 0, "gaps")), "3 gaps");
+  EXPECT_EQ(MeasureText(1, "gaps"), "1 gap");
+  EXPECT_EQ(MeasureText(1, "strokes per contour"), "1 stroke per contour");
+  EXPECT_EQ(MeasureText(1.2, "line widths"), "1.2 line widths");
   EXPECT_EQ(AmountText(Finding{}), "");
 }
 

@@ -55,7 +55,9 @@ void AddPictureKeeps(const PictureContext& c, Findings& out) {
   if (!c.colour.grey && !c.uncoloured && c.colour.hue_families > 0 && c.colour.hue_families <= 3 &&
       c.colour.high_chroma_share <= c.Tolerances().high_chroma_share && Clear(out, "colour.families"))
     keep("colour.keep.palette", Say("The palette is held together"), Stage::kFlats,
-         Say("Families of hue: {}; strong colour lies on {:.0f} % of the figure.", c.colour.hue_families, 100 * c.colour.high_chroma_share));
+         c.colour.high_chroma_share < 0.01
+             ? Say("Families of hue: {}.", c.colour.hue_families)
+             : Say("Families of hue: {}; strong colour lies on {:.0f} % of the figure.", c.colour.hue_families, 100 * c.colour.high_chroma_share));
   keeps.resize(std::min(keeps.size(), kMost));
   out.insert(out.end(), std::make_move_iterator(keeps.begin()), std::make_move_iterator(keeps.end()));
 }

@@ -6,6 +6,11 @@
 #include "words/say.h"
 
 namespace armslength {
+namespace {
+
+constexpr double kOneTone = 0.97;  // share of the larger of two groups from which the rest is edges of shapes and little things
+
+}  // namespace
 
 void CheckValue(PictureContext& c, Findings& out) {
   const SmallField& s = c.small;
@@ -50,6 +55,9 @@ void CheckValue(PictureContext& c, Findings& out) {
     for (std::size_t i = 1; i < g.means_l.size(); ++i) g.smallest_step_l = std::min(g.smallest_step_l, g.means_l[i] - g.means_l[i - 1]);
   }
   if (c.uncoloured || c.stage == Stage::kLine || c.stage == Stage::kConstruction || c.stage == Stage::kSketch) return;
+
+  // A silhouette or sign in one tone has no values to group: it reads by its outline.
+  if (std::ranges::max(f.groups[0].shares) >= kOneTone) return;
 
   // Three groups about 12 L* apart need a range of 36; two clear groups read as well.
   const double two = f.groups[0].smallest_step_l, three = f.groups[1].smallest_step_l;

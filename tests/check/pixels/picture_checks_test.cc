@@ -166,6 +166,16 @@ TEST(PictureChecks, WeakGreyReadIsFoundByLightnessNotByHue) {
   EXPECT_EQ(Find(good, "value.groups")->verdict, Verdict::kClear);
 }
 
+TEST(PictureChecks, ASilhouetteInOneToneHasNoValuesToGroup) {
+  cv::Mat m(600, 600, CV_8UC3, cv::Scalar(255, 255, 255));
+  cv::ellipse(m, {300, 300}, {110, 240}, 0, 0, 360, cv::Scalar(200, 100, 10), cv::FILLED, cv::LINE_AA);
+  EXPECT_EQ(Find(Check(m), "value.groups"), nullptr);
+  cv::ellipse(m, {300, 230}, {80, 80}, 0, 0, 360, cv::Scalar(210, 110, 20), cv::FILLED, cv::LINE_AA);  // a second, near tone is a weak read
+  const PictureReport two = Check(m);
+  ASSERT_NE(Find(two, "value.groups"), nullptr);
+  EXPECT_EQ(Find(two, "value.groups")->verdict, Verdict::kOff);
+}
+
 TEST(PictureChecks, SwatchesAreComparedInCiede2000) {
   cv::Mat m(600, 600, CV_8UC3, cv::Scalar(255, 255, 255));
   cv::circle(m, {300, 300}, 200, cv::Scalar(60, 90, 200), cv::FILLED, cv::LINE_AA);
