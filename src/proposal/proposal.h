@@ -58,8 +58,8 @@ struct Proposal {
 
 // Proposes marks for the figures of a picture. Two networks trained only on figures that this project's
 // own code draws (training/MODEL_CARD.md: errors, limits). A proposal is a first guess for the artist to
-// nudge: it is never a verdict. Deterministic. Thread-safe. One figure takes about 0.3 s on one core
-// (bench_proposal), each further one about 0.2 s.
+// nudge: it is never a verdict. Deterministic. Thread-safe. One figure takes about 0.2 s on one core, 0.4 s where it is doubtful and
+// the picture is looked at again, turned (bench_proposal), each further one about 0.2 s.
 // Errors: kCancelled, kInternal (weights damaged).
 [[nodiscard]] Result<Proposal> ProposeMarks(const Picture& picture, const ProposalOptions& options = {});
 

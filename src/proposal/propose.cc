@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 
 #include <fmt/format.h>
 #include <opencv2/imgproc.hpp>
@@ -36,6 +37,11 @@ constexpr double kHeadSpan = 1.6;         // side of the head's view, distances 
 constexpr double kUprightBelow_rad = 0.25;
 constexpr double kLeastHead_px = 20.0;    // smaller heads show no features
 constexpr double kSeen = 0.5;             // belief that a point of the head is to be seen
+constexpr double kSure = 0.62;            // figures less sure are looked at again in all quarter turns,
+constexpr double kSureTilted = 0.8;       // these in the one turn that sets them upright
+constexpr double kSurer = 1.1;            // a turned reading must be this much surer than the straight one,
+constexpr double kLeastTurned = 0.4;      // and as sure as this: more looks are more chances of a false figure
+constexpr std::size_t kFewFound = 2;      // where more are found nothing is looked at again: time
 constexpr int kCandidates = 3;
 constexpr double kSameCandidate = 0.05;   // belief below this is no candidate
 
@@ -75,7 +81,7 @@ NetworkOutput RunBothWays(Network& network, const cv::Mat& view, std::size_t poi
   return straight;
 }
 
-// The belief of one view carried into another.
+// The belief of one view carried into another of the same turn.
 BeliefMap Carried(const BeliefMap& map, const SquareView& from, const SquareView& to) {
   const double a = to.step / from.step;
   const Vec2 first = from.FromPicture(to.ToPicture({2.0, 2.0}));  // middle of the first cell
@@ -141,7 +147,7 @@ std::array<std::optional<Vec2>, kUpperPoints> LookNearer(const Picture& picture,
     }
   const double size = kUpperMargin * (high - low).maxCoeff();
   if (size <= 0 || size / network.Side() > kNearer * view.step) return places;
-  const SquareView near = SquareView::About((low + high) / 2, size, 0, network.Side());
+  const SquareView near = SquareView::About((low + high) / 2, size, view.turn_rad, network.Side());
   const NetworkOutput out = network.Run(Sample(picture.image, near, network.Side()));
   for (std::size_t i = 0; i < kUpperPoints; ++i) {
     if (!inside[i]) continue;
@@ -152,27 +158,17 @@ std::array<std::optional<Vec2>, kUpperPoints> LookNearer(const Picture& picture,
   return places;
 }
 
-// Everything about one figure but its head.
-std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& network, const FoundFigure& found, const NetworkOutput& first,
-                                         const SquareView& first_view, bool alone, const ProposalOptions& options) {
-  const Vec2 size(picture.image.width, picture.image.height);
-  const double frame = size.maxCoeff(), box = 2 * found.half_size.maxCoeff();
-  const SquareView view = alone && box > kFillsPicture * frame ? SquareView::About(size / 2, frame, 0, network.Side())
-                                                               : SquareView::About(found.centre, kFigureMargin * box, 0, network.Side());
-  const cv::Mat seen = Sample(picture.image, view, network.Side());
-  const auto mirror_of = [](std::size_t i) { return static_cast<std::size_t>(Mirrored(static_cast<PointId>(i))); };
-  const double scale = first_view.step / view.step;
-  // Where the first view shows the figure as large it stands for the straight one, and the time goes to the nearer view.
-  const bool use_first = alone && scale < kAlike && scale > 1 / kAlike;
-  NetworkOutput own = use_first ? RunMirrored(network, seen, kBodyPointCount, mirror_of) : RunBothWays(network, seen, kBodyPointCount, mirror_of);
-  std::array<BeliefMap, kBodyPointCount> belief;
-  for (std::size_t i = 0; i < belief.size(); ++i) {
-    belief[i] = Softmax(own.maps[i]);
-    if (!use_first) continue;
-    own.aux[i] = 0.5f * (own.aux[i] + first.aux[i]);
-    if (const BeliefMap carried = Carried(Softmax(first.maps[i]), first_view, view); !carried.empty()) belief[i] = 0.5 * (belief[i] + carried);
-  }
+// Where the points lie by the belief of all views.
+struct Decoded {
   std::array<Chosen, kBodyPointCount> chosen;
+  std::array<bool, kBodyPointCount> inside{};
+  Vec2 low = Vec2::Constant(1e12), high = Vec2::Constant(-1e12);  // px
+  double belief = 0;  // in the head's ends and in all points
+};
+
+std::optional<Decoded> Decode(const std::array<BeliefMap, kBodyPointCount>& belief, const std::vector<float>& aux, const SquareView& view) {
+  Decoded d;
+  auto& chosen = d.chosen;
   for (std::size_t i = 0; i < belief.size(); ++i) {
     const auto peaks = Peaks(belief[i], kCandidates);
     if (i < 3) {
@@ -182,33 +178,97 @@ std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& networ
       ChoosePair(Peaks(belief[i - 1], kCandidates), peaks, chosen[i - 1], chosen[i]);
     }
   }
-  std::array<bool, kBodyPointCount> inside{};
-  Vec2 low = Vec2::Constant(1e12), high = -low;
   double sum = 0, n = 0;
   for (std::size_t i = 0; i < belief.size(); ++i) {
-    inside[i] = Sigmoid(own.aux[i]) > kInPicture;
-    if (!inside[i]) continue;
+    d.inside[i] = Sigmoid(aux[i]) > kInPicture;
+    if (!d.inside[i]) continue;
     const Vec2 at = view.ToPicture(chosen[i].peak.at);
-    low = low.cwiseMin(at);
-    high = high.cwiseMax(at);
+    d.low = d.low.cwiseMin(at);
+    d.high = d.high.cwiseMax(at);
     sum += chosen[i].peak.mass;
     n += 1;
   }
   if (n < 2) return std::nullopt;
-  ProposedFigure figure;
+  d.belief = std::sqrt(chosen[0].peak.mass * chosen[1].peak.mass) * (sum / n);
+  return d;
+}
+
+// The whole picture seen in one turn, and where figures are in it.
+struct Look {
+  SquareView view;
+  NetworkOutput first;
+  std::vector<FoundFigure> found;
+  double glance = 0;  // how sure it is of its surest figure, by itself
+};
+
+Look LookAt(const Picture& picture, Network& network, double turn_rad, int max_figures) {
+  Look look;
+  const Vec2 size(picture.image.width, picture.image.height);
+  look.view = SquareView::About(size / 2, kWholeMargin * size.maxCoeff(), turn_rad, network.Side());
+  look.first = network.Run(Sample(picture.image, look.view, network.Side()));
+  look.found = FindFigures(look.first, look.view, kLeastCentre);
+  if (look.found.size() > static_cast<std::size_t>(max_figures)) look.found.resize(static_cast<std::size_t>(max_figures));
+  if (look.found.empty()) return look;
+  std::array<BeliefMap, kBodyPointCount> belief;
+  for (std::size_t i = 0; i < belief.size(); ++i) belief[i] = Softmax(look.first.maps[i]);
+  if (const auto decoded = Decode(belief, look.first.aux, look.view)) look.glance = std::cbrt(look.found.front().score * decoded->belief);
+  return look;
+}
+
+// One figure as its views show it.
+struct Seen {
+  SquareView view;
+  std::array<BeliefMap, kBodyPointCount> belief;
+  bool whole_is_near = false;  // looks at the whole picture show it as large
+  Decoded decoded;
+  double confidence = 0;
+};
+
+std::optional<Seen> See(const Picture& picture, Network& network, const Look& look, std::size_t which) {
+  const FoundFigure& found = look.found[which];
+  const Vec2 size(picture.image.width, picture.image.height);
+  const double frame = size.maxCoeff(), box = 2 * found.half_size.maxCoeff(), turn = look.view.turn_rad;
+  const bool alone = look.found.size() == 1;
+  Seen seen;
+  seen.view = alone && box > kFillsPicture * frame ? SquareView::About(size / 2, frame, turn, network.Side())
+                                                   : SquareView::About(found.centre, kFigureMargin * box, turn, network.Side());
+  const cv::Mat shown = Sample(picture.image, seen.view, network.Side());
+  const auto mirror_of = [](std::size_t i) { return static_cast<std::size_t>(Mirrored(static_cast<PointId>(i))); };
+  const double scale = look.view.step / seen.view.step;
+  // Where the first view shows the figure as large it stands for the straight one, and the time goes to the nearer view.
+  seen.whole_is_near = alone && scale < kAlike && scale > 1 / kAlike;
+  NetworkOutput own = seen.whole_is_near ? RunMirrored(network, shown, kBodyPointCount, mirror_of) : RunBothWays(network, shown, kBodyPointCount, mirror_of);
+  for (std::size_t i = 0; i < seen.belief.size(); ++i) {
+    seen.belief[i] = Softmax(own.maps[i]);
+    if (!seen.whole_is_near) continue;
+    own.aux[i] = 0.5f * (own.aux[i] + look.first.aux[i]);
+    if (const BeliefMap carried = Carried(Softmax(look.first.maps[i]), look.view, seen.view); !carried.empty())
+      seen.belief[i] = 0.5 * (seen.belief[i] + carried);
+  }
+  const auto decoded = Decode(seen.belief, own.aux, seen.view);
+  if (!decoded) return std::nullopt;
+  seen.decoded = *decoded;
   // Sure of a figure: a centre in both views, a head with both ends, and points that know where they are.
-  const double centre = std::sqrt(found.score * CentreScore(own.maps[kCentreMap]));
-  const double head = std::sqrt(chosen[0].peak.mass * chosen[1].peak.mass);
-  figure.confidence = std::cbrt(centre * head * (sum / n));
-  if (figure.confidence < kLeastTentative) return std::nullopt;
+  seen.confidence = std::cbrt(std::sqrt(found.score * CentreScore(own.maps[kCentreMap])) * decoded->belief);
+  if (seen.confidence < kLeastTentative) return std::nullopt;
+  return seen;
+}
+
+// Everything about one figure but its head.
+ProposedFigure ReadFigure(const Picture& picture, Network& network, const Seen& seen, const ProposalOptions& options) {
+  ProposedFigure figure;
+  figure.confidence = seen.confidence;
+  const Vec2 low = seen.decoded.low, high = seen.decoded.high;
+  const auto& chosen = seen.decoded.chosen;
+  const auto& inside = seen.decoded.inside;
   const double extent = std::max((high - low).maxCoeff(), 1.0);
   figure.box = {low.x(), low.y(), high.x() - low.x(), high.y() - low.y()};
   std::array<std::optional<Vec2>, kUpperPoints> nearer;
-  if (use_first && options.near_view) nearer = LookNearer(picture, network, chosen, inside, view, extent);
+  if (seen.whole_is_near && options.near_view) nearer = LookNearer(picture, network, chosen, inside, seen.view, extent);
   std::vector<Vec2> inputs;
-  for (std::size_t i = 0; i < belief.size(); ++i)
+  for (std::size_t i = 0; i < chosen.size(); ++i)
     if (inside[i]) {
-      ProposedPoint& p = figure.points.emplace_back(PointAt(static_cast<PointId>(i), chosen[i], view, extent));
+      ProposedPoint& p = figure.points.emplace_back(PointAt(static_cast<PointId>(i), chosen[i], seen.view, extent));
       if (i < kUpperPoints && nearer[i]) {
         for (PointCandidate& c : p.candidates)
           if (c.at == p.at) c.at = *nearer[i];
@@ -216,7 +276,7 @@ std::optional<ProposedFigure> ReadFigure(const Picture& picture, Network& networ
       }
       inputs.push_back(chosen[i].peak.at);
     }
-  SettleSides(belief, inputs, options.settle_sides, figure);
+  SettleSides(seen.belief, inputs, options.settle_sides, figure);
   return figure;
 }
 
@@ -280,6 +340,36 @@ tl::unexpected<Error> Cancelled() {
   return Fail(ErrorKind::kCancelled, "", "", "stopped while looking for figures", "Nothing was written");
 }
 
+// The quarter turns in which to look at the picture again. The networks know upright figures best: one that is doubtful is looked at in
+// all of them, one that lies or stands on its head in the one that sets it upright.
+std::vector<double> TurnsWorthALook(const Seen* surest) {
+  constexpr double kQuarter = std::numbers::pi / 2;
+  if (!surest || surest->confidence < kSure) return {2 * kQuarter, kQuarter, -kQuarter};
+  if (surest->confidence >= kSureTilted) return {};
+  const auto at = [&](PointId id) { return surest->view.ToPicture(surest->decoded.chosen[static_cast<std::size_t>(id)].peak.at); };
+  const Vec2 up = at(PointId::kCrown) - (at(PointId::kHipL) + at(PointId::kHipR)) / 2;
+  const double turn = kQuarter * std::round(std::atan2(up.x(), -up.y()) / kQuarter);
+  return turn == 0 ? std::vector<double>{} : std::vector<double>{turn};
+}
+
+// Looks at a doubtful picture again, turned, and takes the figure seen there when it is clearly surer.
+Result<void> LookAgain(const Picture& picture, Network& network, const Look& upright, const ProposalOptions& options, std::vector<Seen>& seen) {
+  if (upright.found.size() > kFewFound) return {};
+  if (std::count_if(seen.begin(), seen.end(), [](const Seen& one) { return one.confidence >= kLeastFigure; }) > 1) return {};
+  const auto surest = std::max_element(seen.begin(), seen.end(), [](const Seen& a, const Seen& b) { return a.confidence < b.confidence; });
+  const double sure = surest == seen.end() ? 0.0 : surest->confidence;
+  std::optional<Look> best;
+  for (const double turn : TurnsWorthALook(surest == seen.end() ? nullptr : &*surest)) {
+    if (options.control.Stopped()) return Cancelled();
+    Look look = LookAt(picture, network, turn, 1);
+    if (look.glance >= std::max({kLeastFigure, upright.glance, best ? best->glance : 0.0})) best = std::move(look);
+  }
+  if (!best) return {};
+  auto again = See(picture, network, *best, 0);
+  if (again && again->confidence >= std::max(kLeastTurned, kSurer * sure)) seen.assign(1, std::move(*again));
+  return {};
+}
+
 }  // namespace
 
 FigureMarks ProposedFigure::Marks(const std::string& name) const { return AsMarks(points, name); }
@@ -300,33 +390,34 @@ Result<Proposal> ProposeMarks(const Picture& picture, const ProposalOptions& opt
   if (!body) return tl::unexpected(body.error());
   if (options.control.Stopped()) return Cancelled();
   Network& network = **body;
-  const Vec2 size(picture.image.width, picture.image.height);
-  const SquareView whole = SquareView::About(size / 2, kWholeMargin * size.maxCoeff(), 0, network.Side());
   options.control.Report(0.0, "looking for figures");
-  const NetworkOutput first = network.Run(Sample(picture.image, whole, network.Side()));
-  std::vector<FoundFigure> found = FindFigures(first, whole, kLeastCentre);
-  if (found.size() > static_cast<std::size_t>(options.max_figures)) found.resize(static_cast<std::size_t>(options.max_figures));
-  Proposal proposal;
-  for (std::size_t i = 0; i < found.size(); ++i) {
+  const Look upright = LookAt(picture, network, 0.0, options.max_figures);
+  std::vector<Seen> seen;
+  for (std::size_t i = 0; i < upright.found.size(); ++i) {
     if (options.control.Stopped()) return Cancelled();
-    options.control.Report(0.3 + 0.7 * static_cast<double>(i) / static_cast<double>(found.size()), "placing marks");
-    auto figure = ReadFigure(picture, network, found[i], first, whole, found.size() == 1, options);
-    if (!figure) continue;
+    if (auto one = See(picture, network, upright, i)) seen.push_back(std::move(*one));
+  }
+  if (auto stopped = LookAgain(picture, network, upright, options, seen); !stopped) return tl::unexpected(stopped.error());
+  Proposal proposal;
+  for (std::size_t i = 0; i < seen.size(); ++i) {
+    if (options.control.Stopped()) return Cancelled();
+    options.control.Report(0.6 + 0.4 * static_cast<double>(i) / static_cast<double>(seen.size()), "placing marks");
+    ProposedFigure figure = ReadFigure(picture, network, seen[i], options);
     double face = 0;
-    if (options.heads || figure->confidence < kLeastFigure) {
+    if (options.heads || figure.confidence < kLeastFigure) {
       auto head = Network::Head();
       if (!head) return tl::unexpected(head.error());
-      ProposedFigure with_head = *figure;
+      ProposedFigure with_head = figure;
       face = ReadHead(picture, **head, with_head);
       if (options.heads) figure = std::move(with_head);
     }
-    if (figure->confidence < kLeastFigure) {
+    if (figure.confidence < kLeastFigure) {
       if (face < kLeastFace) continue;
-      KeepHead(*figure);
+      KeepHead(figure);
     } else {
-      PlaceHips(*figure);
+      PlaceHips(figure);
     }
-    proposal.figures.push_back(std::move(*figure));
+    proposal.figures.push_back(std::move(figure));
   }
   options.control.Report(1.0, "done");
   return proposal;

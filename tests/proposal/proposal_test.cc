@@ -177,6 +177,37 @@ TEST(Propose, AMirroredPictureGivesTheOtherSides) {
   EXPECT_LE(far, 2) << "of " << n;  // the first view is not averaged with its mirror image, so a doubtful joint may jump
 }
 
+// The picture turned clockwise by quarters; `to`: where one of its points then lies.
+ImageRgba8 Turned(const ImageRgba8& image, int quarters, Vec2* to = nullptr) {
+  if (quarters == 0) return image;
+  ImageRgba8 out;
+  out.width = image.height;
+  out.height = image.width;
+  out.pixels.resize(image.pixels.size());
+  for (int y = 0; y < image.height; ++y)
+    for (int x = 0; x < image.width; ++x) std::memcpy(out.At(image.height - 1 - y, x), image.At(x, y), 4);
+  if (to) *to = Vec2(image.height - to->y(), to->x());
+  return Turned(out, quarters - 1, to);
+}
+
+// The networks know upright figures best, so a doubtful one is looked at turned: then it does not matter which way up the picture lies.
+TEST(Propose, AFigureOnItsHeadOrOnItsSideIsReadAsWellAsUpright) {
+  const std::string name = "b40_ragazza_bionda";
+  Picture picture = Load(name + ".png");
+  const ImageRgba8 upright = picture.image;
+  const double sure = ProposeMarks(picture)->figures.at(0).confidence;
+  for (const int quarters : {1, 2, 3}) {
+    FigureMarks truth = LoadMarks(kData + name + ".marks.json")->figures[0];
+    for (auto& [id, at] : truth.points) (void)Turned(upright, quarters, &at);
+    picture.image = Turned(upright, quarters);
+    const auto proposal = ProposeMarks(picture);
+    ASSERT_TRUE(proposal);
+    ASSERT_EQ(proposal->figures.size(), 1u) << quarters;
+    EXPECT_GT(proposal->figures[0].confidence, 0.95 * sure) << quarters;
+    EXPECT_LT(MedianError(proposal->figures[0].Marks("a"), truth), 0.02) << quarters;
+  }
+}
+
 TEST(Propose, TwoFiguresAreTwo) {
   const Picture left = Load("b14_groom1_jarno_vasamaa_01.png"), right = Load("b16_woman_nurse_gerald_g_01.png");
   Picture both;
@@ -202,6 +233,20 @@ TEST(Propose, NothingWhereThereIsNothing) {
   int figures = 0;
   for (int i = 0; i < 30; i += 3) figures += static_cast<int>(ProposeMarks(Load("none_" + std::string(i < 10 ? "0" : "") + std::to_string(i) + ".png"))->figures.size());
   EXPECT_LE(figures, 1);
+}
+
+// More looks are more chances of a false figure: things without one stay so whichever way up they lie.
+TEST(Propose, NothingInThingsTurned) {
+  int figures = 0;
+  for (const char* name : {"none_05", "none_13", "none_22", "none_27"}) {
+    Picture picture = Load(std::string(name) + ".png");
+    const ImageRgba8 upright = picture.image;
+    for (const int quarters : {1, 2}) {
+      picture.image = Turned(upright, quarters);
+      figures += static_cast<int>(ProposeMarks(picture)->figures.size());
+    }
+  }
+  EXPECT_EQ(figures, 0);
 }
 
 TEST(Propose, StopsWhenAsked) {

@@ -74,5 +74,59 @@ TEST(Sides, MapsThatBelieveInTheOtherNamesAreFollowed) {
   EXPECT_EQ(At(made.figure.points, PointId::kElbowL), At(as_is, PointId::kElbowL));
 }
 
+// The share of its belief that each map of a kind of point has at the other side's place.
+void Doubt(Made& made, PointId from, PointId to, double share) {
+  for (int i = static_cast<int>(from); i <= static_cast<int>(to); ++i) {
+    const auto at = [&](PointId id) { return made.inputs[static_cast<std::size_t>(id)] / 4; };
+    BeliefMap& map = made.beliefs[static_cast<std::size_t>(i)];
+    map.setTo(0);
+    for (const auto& [id, mass] : {std::pair(static_cast<PointId>(i), 1 - share), std::pair(Mirrored(static_cast<PointId>(i)), share)})
+      map.at<float>(static_cast<int>(at(id).y()), static_cast<int>(at(id).x())) += static_cast<float>(mass);
+  }
+}
+
+// Which pairs the other reading exchanges.
+std::vector<PointId> ExchangedPairs(const Made& made) {
+  std::vector<PointId> out;
+  for (int i = static_cast<int>(PointId::kShoulderL); i < kBodyPointCount; i += 2)
+    if (At(made.figure.points, static_cast<PointId>(i)) != At(made.figure.other.points, static_cast<PointId>(i))) out.push_back(static_cast<PointId>(i));
+  return out;
+}
+
+TEST(Sides, FeetAreOfferedWhereOnlyTheyAreInDoubt) {
+  Made made = Standing(false, 0.97);
+  const auto as_is = made.figure.points;
+  Doubt(made, PointId::kAnkleL, PointId::kToeR, 0.45);
+  SettleSides(made.beliefs, made.inputs, false, made.figure);
+  EXPECT_EQ(At(made.figure.points, PointId::kToeL), At(as_is, PointId::kToeL));
+  EXPECT_THAT(ExchangedPairs(made), testing::ElementsAre(PointId::kAnkleL, PointId::kToeL));
+}
+
+TEST(Sides, HandsAndFeetTogetherWhereBothAreInDoubt) {
+  Made made = Standing(false, 0.97);
+  Doubt(made, PointId::kWristL, PointId::kHandTipR, 0.45);
+  Doubt(made, PointId::kAnkleL, PointId::kToeR, 0.45);
+  SettleSides(made.beliefs, made.inputs, false, made.figure);
+  EXPECT_THAT(ExchangedPairs(made), testing::ElementsAre(PointId::kWristL, PointId::kHandTipL, PointId::kAnkleL, PointId::kToeL));
+  EXPECT_TRUE(made.figure.undecided);
+}
+
+TEST(Sides, FeetAloneNeverLead) {
+  Made made = Standing(false, 0.97);
+  const auto as_is = made.figure.points;
+  Doubt(made, PointId::kAnkleL, PointId::kToeR, 0.9);
+  SettleSides(made.beliefs, made.inputs, false, made.figure);
+  for (const ProposedPoint& p : as_is) EXPECT_EQ(At(made.figure.points, p.id), p.at) << Name(p.id);
+  EXPECT_THAT(ExchangedPairs(made), testing::ElementsAre(PointId::kAnkleL, PointId::kToeL));
+}
+
+// Seen from the front or from behind: every map nearly as likely the other way round.
+TEST(Sides, EverythingIsOfferedWhereFrontAndBackAreInDoubt) {
+  Made made = Standing(false, 0.55);
+  SettleSides(made.beliefs, made.inputs, false, made.figure);
+  EXPECT_EQ(ExchangedPairs(made).size(), 8u);
+  EXPECT_TRUE(made.figure.undecided);
+}
+
 }  // namespace
 }  // namespace armslength
