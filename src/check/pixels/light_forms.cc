@@ -173,6 +173,8 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
     for (Across& one : both) one.l.resize(paints);
   double asked = 0;
   ShadowReach reach(paints);
+  std::vector<float> l;  // of one place's way across
+  std::vector<std::uint8_t> own_paint;
   for (int y = 1; y + 1 < mask.rows; ++y)
     for (int x = 1; x + 1 < mask.cols; ++x) {
       const float d = depth.at<float>(y, x);
@@ -196,8 +198,8 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
       const double turn = std::atan2(-iy, -ix) / (2 * std::numbers::pi) + 1.0;
       const std::size_t faces = static_cast<std::size_t>(std::lround(turn * kSides)) % kSides;
       Across& one = across[faces][far_contour];
-      std::vector<float> l(static_cast<std::size_t>(n));
-      std::vector<std::uint8_t> own_paint(static_cast<std::size_t>(n));
+      l.assign(static_cast<std::size_t>(n), 0.0f);
+      own_paint.assign(static_cast<std::size_t>(n), 0);
       for (int k = 0; k < n; ++k) {
         const int i = static_cast<int>(std::lround(x + ix * k)), j = static_cast<int>(std::lround(y + iy * k));
         const std::uint8_t own = own_paint[static_cast<std::size_t>(k)] = paint.at<std::uint8_t>(j, i);
@@ -212,7 +214,7 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
       add(0, 0, quarter);
       add(1, n - quarter, n);
       one.rays += 1, asked += 1;
-      reach.Add(faces, std::move(l), std::move(own_paint));
+      reach.Add(faces, l, own_paint);
     }
   LightForm out;
   out.area = static_cast<double>(patch.pixels.size());
