@@ -537,8 +537,8 @@ int main(int argc, char** argv) {
     print("doubled line", size, share(at, "line.doubled", [&](FigureDrawing& d, unsigned) { d.faults.hairy_strokes = places; }),
           alarms_of("line.doubled"));
   }
-  // Arms lit from the mirrored side: lights so far apart. By the picture alone, and with the body solved from marks
-  // (1 % of stature).
+  // Arms lit from the mirrored side: lights so far apart. By the picture alone, and by that or by the body solved from marks
+  // (1 % of stature): an artist who marks is told both.
   const auto lit_from = [](FigureDrawing& d, double apart, bool left) {
     const double azimuth = (-90 + (left ? -0.5 : 0.5) * apart) * std::numbers::pi / 180, depth = d.to_light.z();
     d.to_light = Vec3(0.75 * std::cos(azimuth), 0.75 * std::sin(azimuth), std::min(depth, -0.3));
@@ -570,6 +570,7 @@ int main(int argc, char** argv) {
         options.areas = false;
         options.change = [&](FigureDrawing& d, SynthRandom&) { lit_from(d, apart, (k - first) % 2 == 0), d.faults.second_light = fault; };
         const WornFigure worn = Wear(options);
+        if (Off(worn.picture.image, "value.light", std::nullopt)) return true;
         if (!worn.reading.usable) return false;
         const body_check::BodyFacts facts(worn.marks, worn.reading);
         std::vector<Finding> found;

@@ -90,7 +90,10 @@ Lights FromOdds(const LightOdds& odds) {
   out.voices = odds.forms;
   out.one = odds.one, out.first = odds.first, out.second = odds.second;
   for (const bool k : {false, true})
-    for (const LightForm* f : odds.group[k]) out.group[k].push_back({f, &f->sides}), out.follow[k] += f->sides.weight;
+    for (const LightForm* f : odds.group[k]) {
+      const LightReading& says = f->sides.weight > 0 ? f->sides : *f->reach;
+      out.group[k].push_back({f, &says}), out.follow[k] += says.weight;
+    }
   out.fewer = out.follow[1] < out.follow[0];
   return out;
 }
@@ -112,7 +115,6 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
     if (!f.hard) soft += f.sides.weight;
     any += f.plain ? f.reach->weight : f.sides.weight;
   }
-  if (std::max(sides.size(), reach.size()) < kFewest) return;
   const double tolerance = c.Tolerances().light_flag_deg;
   const Lights by_sides = TellLights(sides, kPlainly), by_reach = TellLights(reach, kReachPlainly);
   const bool reach_tells = reach.size() >= kFewestFine && plain >= kReachForms * any;
@@ -121,9 +123,9 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   bool two_lights = reach_tells && TwoFinely(by_reach, kReachGain, kReachExplain) && by_reach.ApartDeg() > kFinelyApart * tolerance &&
                     ((sides.size() >= kFewest && by_sides.Gain() >= kSidesGain) || (plain >= kAllPlain * any));
   std::optional<double> odds;  // when they decided
-  if (!two_lights && sides.size() >= kFewest) {
+  if (!two_lights) {
     const LightOdds asked = AskLights(forms, kApart * tolerance, soft > kSoftForms * by_sides.weight);
-    two_lights = asked.odds > kTwoOdds && !asked.group[0].empty() && !asked.group[1].empty();
+    two_lights = asked.forms >= kFewest && asked.odds > kTwoOdds && !asked.group[0].empty() && !asked.group[1].empty();
     if (two_lights) odds = asked.odds, told = &(likelier = FromOdds(asked));
   }
   if (!two_lights && soft > kSoftForms * by_sides.weight) {
@@ -131,6 +133,7 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
     two_lights = TwoFinely(softly, kSoftGain, kSoftExplain) && softly.ApartDeg() > kFinelyApart * tolerance;
     if (two_lights) told = &softly;
   }
+  if (!two_lights && std::max(sides.size(), reach.size()) < kFewest) return;
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   // Where each group's light comes from, by its own forms.
   const auto light_of = [](const std::vector<Voice>& voices) {

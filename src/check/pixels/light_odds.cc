@@ -20,10 +20,17 @@ constexpr double kHeavyWrong = 0.012, kMiddlingWrong = 0.02, kLightWrong = 0.04,
 constexpr double kOneSided = 0.2, kOneSidedWrong = 0.30, kLittleWrong = 0.07, kSoftWrong = 0.15;
 // What the reach of a hard shadow adds, on costumes: hems and boots mislead it by as much as they like.
 constexpr double kReachSuits = 0.90, kReachSpread = 0.3, kReachMost = 1.0;
+// Forms whose sides say nothing are heard by their reach alone, where that suits one light well.
+constexpr double kReachAloneSuits = 0.95, kReachAloneSpread = 0.3, kReachAloneFar = 6.0, kReachAloneWeight = 2.0, kReachAloneWrong = 0.30;
 constexpr double kFollows = 1.0;  // likelier by so much (natural logarithm)
+
+bool Speaks(const LightForm& f) {
+  return f.sides.weight > 0 || (f.reach && f.reach->best > kReachAloneSuits && f.reach->weight >= kReachAloneWeight);
+}
 
 double Wrong(const LightForm& f) {
   const double w = f.sides.weight;
+  if (w <= 0) return kReachAloneWrong;
   double wrong = w > kHeavy ? kHeavyWrong : w > kMiddling ? kMiddlingWrong : w > kLight ? kLightWrong : kSlightWrong;
   if (f.across < kOneSided) wrong = std::max(wrong, kOneSidedWrong);
   if (f.told < kLittle) wrong = std::max(wrong, kLittleWrong);
@@ -31,22 +38,32 @@ double Wrong(const LightForm& f) {
   return wrong;
 }
 
-// Logarithm of how likely each light is, against all being alike.
+// How far each light lies from what the form shows: half the square of the distance in sd, bounded for the reach.
 using Likely = std::array<double, kLights>;
-Likely LikelyLights(const LightForm& f, bool soft) {
+Likely Off(const LightForm& f, bool soft) {
+  Likely off{};
+  const auto half_square = [](double best, double suits, double spread) { return 0.5 * (best - suits) * (best - suits) / (spread * spread); };
+  if (f.sides.weight <= 0) {
+    for (std::size_t j = 0; j < kLights; ++j) off[j] = std::min(kReachAloneFar, half_square(f.reach->best, f.reach->suits[j], kReachAloneSpread));
+    return off;
+  }
   const double best = f.sides.best;
   double spread = kSpread * (best > kSuitsWell ? 1.0 : best > kSuitsFairly ? kFairly : kBadly);
   if (f.told < kLittle) spread *= kByLittle;
   if (f.plain) spread *= kPlain;
   if (soft && !f.hard) spread *= kSoft;
-  Likely out{};
-  double sum = 0;
   for (std::size_t j = 0; j < kLights; ++j) {
-    const double short_of = (best - f.sides.suits[j]) / spread;
-    double off = 0.5 * short_of * short_of;
-    if (f.reach && f.reach->best > kReachSuits) off += std::min(kReachMost, (f.reach->best - f.reach->suits[j]) / kReachSpread);
-    sum += out[j] = std::exp(-off);
+    off[j] = half_square(best, f.sides.suits[j], spread);
+    if (f.reach && f.reach->best > kReachSuits) off[j] += std::min(kReachMost, (f.reach->best - f.reach->suits[j]) / kReachSpread);
   }
+  return off;
+}
+
+// Natural logarithm of how likely each light is, against all being alike.
+Likely LikelyLights(const LightForm& f, bool soft) {
+  Likely out = Off(f, soft);
+  double sum = 0;
+  for (double& p : out) sum += p = std::exp(-p);
   const double wrong = Wrong(f);
   for (double& p : out) p = std::log((1 - wrong) * p * static_cast<double>(kLights) / sum + wrong);
   return out;
@@ -59,7 +76,7 @@ LightOdds AskLights(const std::vector<LightForm>& forms, double apart_deg, bool 
   std::vector<const LightForm*> asked;
   std::vector<Likely> likely;
   for (const LightForm& f : forms)
-    if (f.sides.weight > 0) asked.push_back(&f), likely.push_back(LikelyLights(f, soft));
+    if (Speaks(f)) asked.push_back(&f), likely.push_back(LikelyLights(f, soft));
   out.forms = asked.size();
   const auto all = [&](std::size_t i, std::size_t j) {
     double sum = 0;

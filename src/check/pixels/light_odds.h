@@ -16,7 +16,7 @@ struct LightOdds {
   std::array<std::vector<const LightForm*>, 2> group;  // plainly likelier under the first, under the second
 };
 
-// Only forms whose sides speak are asked. The two lights lie at least `apart_deg` from each other. `soft`: nearly all of the picture is
+// Forms are asked by their sides and by the reach of their shadows, or by that alone. The two lights lie at least `apart_deg` from each other. `soft`: nearly all of the picture is
 // softly shaded, its forms are read more finely.
 [[nodiscard]] LightOdds AskLights(const std::vector<LightForm>& forms, double apart_deg, bool soft);
 
