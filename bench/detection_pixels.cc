@@ -332,10 +332,19 @@ bool Off(const ImageRgba8& image, const std::string& id, std::optional<Stage> st
   return std::ranges::any_of(report->findings, [&](const Finding& f) { return f.id == id && f.verdict == Verdict::kOff; });
 }
 
+// Which of the drawings from `seed` on have it.
+std::vector<char> Which(int count, unsigned seed, const std::function<bool(unsigned)>& has) {
+  std::vector<char> out(static_cast<std::size_t>(count));
+  ParallelFor(count, 0, [&](int i) { out[static_cast<std::size_t>(i)] = has(seed + static_cast<unsigned>(i)); });
+  return out;
+}
+
+double Share(const std::vector<char>& which) {
+  return static_cast<double>(std::count(which.begin(), which.end(), 1)) / static_cast<double>(which.size());
+}
+
 double Share(int count, unsigned seed, const std::string& id, const std::function<ImageRgba8(unsigned)>& make) {
-  std::vector<char> hit(static_cast<std::size_t>(count));
-  ParallelFor(count, 0, [&](int i) { hit[static_cast<std::size_t>(i)] = Off(make(seed + static_cast<unsigned>(i)), id, std::nullopt); });
-  return static_cast<double>(std::count(hit.begin(), hit.end(), 1)) / count;
+  return Share(Which(count, seed, [&](unsigned k) { return Off(make(k), id, std::nullopt); }));
 }
 
 FigureDrawing RandomFigure(unsigned seed) {
@@ -528,8 +537,8 @@ int main(int argc, char** argv) {
     print("doubled line", size, share(at, "line.doubled", [&](FigureDrawing& d, unsigned) { d.faults.hairy_strokes = places; }),
           alarms_of("line.doubled"));
   }
-  // Arms lit from the mirrored side: lights so far apart. By the picture alone, and with the body solved from marks
-  // (1 % of stature).
+  // Arms lit from the mirrored side: lights so far apart. By the picture alone, and by that or by the body solved from marks
+  // (1 % of stature): an artist who marks is told both.
   const auto lit_from = [](FigureDrawing& d, double apart, bool left) {
     const double azimuth = (-90 + (left ? -0.5 : 0.5) * apart) * std::numbers::pi / 180, depth = d.to_light.z();
     d.to_light = Vec3(0.75 * std::cos(azimuth), 0.75 * std::sin(azimuth), std::min(depth, -0.3));
@@ -538,43 +547,37 @@ int main(int argc, char** argv) {
     at += 1000;
     const std::string size = std::to_string(apart) + " deg";
     if (wanted("value.light")) {
-      std::vector<char> hit(static_cast<std::size_t>(figures)), shown(static_cast<std::size_t>(figures));
-      ParallelFor(figures, 0, [&](int i) {
-        const unsigned k = at + static_cast<unsigned>(i);
+      const auto lit = [&](unsigned k, bool fault) {
         FigureDrawing d = RandomFigure(k);
         lit_from(d, apart, k % 2 == 0);
-        const ImageRgba8 sound = DrawFigure(d).image;
-        d.faults.second_light = true;
-        const ImageRgba8 image = DrawFigure(d).image;
-        hit[static_cast<std::size_t>(i)] = Off(image, "value.light", std::nullopt);
-        shown[static_cast<std::size_t>(i)] = AddedShade(sound, image) >= kShown;
-      });
+        d.faults.second_light = fault;
+        return DrawFigure(d).image;
+      };
+      const auto shown = Which(figures, at, [&](unsigned k) { return AddedShade(lit(k, false), lit(k, true)) >= kShown; });
+      const auto hit = Which(figures, at, [&](unsigned k) { return Off(lit(k, true), "value.light", std::nullopt); });
+      print("arms' light", size, Share(hit), share(at + 200000, "value.light", [&](FigureDrawing& d, unsigned k) { lit_from(d, apart, k % 2 == 0); }));
       int both = 0;
       for (std::size_t i = 0; i < hit.size(); ++i) both += hit[i] && shown[i];
       const auto all_shown = std::count(shown.begin(), shown.end(), 1);
-      print("arms' light", size, static_cast<double>(std::count(hit.begin(), hit.end(), 1)) / figures,
-            share(at + 200000, "value.light", [&](FigureDrawing& d, unsigned k) { lit_from(d, apart, k % 2 == 0); }));
       std::printf("%-20s %d of %d, found %.0f %%\n", "  shown by", static_cast<int>(all_shown), figures,
                   100.0 * both / std::max(1.0, static_cast<double>(all_shown)));
     }
     if (!wanted("value.light.parts")) continue;
     const auto with_marks = [&](unsigned first, bool fault) {
-      std::vector<char> hit(static_cast<std::size_t>(figures));
-      ParallelFor(figures, 0, [&](int i) {
+      return Share(Which(figures, first, [&](unsigned k) {
         WearOptions options;
-        options.seed = first + static_cast<unsigned>(i);
+        options.seed = k;
         options.areas = false;
-        options.change = [&](FigureDrawing& d, SynthRandom&) { lit_from(d, apart, i % 2 == 0), d.faults.second_light = fault; };
+        options.change = [&](FigureDrawing& d, SynthRandom&) { lit_from(d, apart, (k - first) % 2 == 0), d.faults.second_light = fault; };
         const WornFigure worn = Wear(options);
-        if (!worn.reading.usable) return;
+        if (Off(worn.picture.image, "value.light", std::nullopt)) return true;
+        if (!worn.reading.usable) return false;
         const body_check::BodyFacts facts(worn.marks, worn.reading);
         std::vector<Finding> found;
         if (const auto contour = surface_check::Silhouette::Of(facts, &worn.picture))
           surface_check::CheckPartLight(facts, *contour, worn.picture, found);
-        hit[static_cast<std::size_t>(i)] =
-            std::ranges::any_of(found, [](const Finding& f) { return f.id == "value.light.parts" && f.verdict == Verdict::kOff; });
-      });
-      return static_cast<double>(std::count(hit.begin(), hit.end(), 1)) / figures;
+        return std::ranges::any_of(found, [](const Finding& f) { return f.id == "value.light.parts" && f.verdict == Verdict::kOff; });
+      }));
     };
     print("the same, with marks", size, with_marks(at, true), with_marks(at + 200000, false));
   }

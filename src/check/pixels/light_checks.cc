@@ -8,6 +8,7 @@
 
 #include "check/pixels/context.h"
 #include "check/pixels/light_forms.h"
+#include "check/pixels/light_odds.h"
 #include "check/pixels/shading.h"
 #include "words/say.h"
 
@@ -15,16 +16,8 @@ namespace armslength {
 namespace {
 
 constexpr double kDeg = 180.0 / std::numbers::pi;
-// Agreement that a second light must add, and share of the contours that must follow it: by several forms, sure or not
-// so sure ones, and by a single one. Set on drawn figures and forms with one light and two (seeds from 2600001 and 2700001).
-constexpr double kLeastGain = 0.16, kWeakGain = 0.20, kLeastShare = 0.10;
-constexpr double kSure = 12.0;  // weight of all that follow it, more than one form has
-constexpr double kOneGain = 0.32, kOneShare = 0.165;
-// Two lights must then explain nearly everything, or leave little of what one leaves: forms that were misread (feet, bent
-// limbs) suit no second light either. Set on drawn figures in poses of all kinds with one light (seeds from 7300001).
-constexpr double kTwoExplain = 0.90, kTwoLeave = 0.20;
+constexpr double kTwoOdds = 4.0;          // two lights are so much likelier than one, natural logarithm. Set as in light_odds.cc
 constexpr std::size_t kFewest = 4;        // forms that speak
-constexpr std::size_t kFewestForOne = 6;  // before a single contrary form is believed: of four it may be a belt's own gradient
 constexpr double kPlainly = 0.4;          // better served by one of two lights than by the other
 constexpr double kApart = 2.0;            // of the tolerance, when the sides alone tell it
 // What follows is set on drawn forms and figures from seeds 910001, 920001 and 930001.
@@ -33,10 +26,10 @@ constexpr double kFinelyApart = 1.45;
 constexpr std::size_t kFewestFine = 6;
 constexpr double kFineShare = 0.15;
 // The reach of hard shadows, form by form: three quarters of the forms that speak at all must be plain, and the sides may not
-// deny it flatly; where nearly all are plain, the sides are not asked.
-constexpr double kReachGain = 0.10, kReachExplain = 0.85, kReachPlainly = 0.25, kReachForms = 0.75, kSidesGain = 0.005, kAllPlain = 0.95;
-// The sides' second light falls when the reach says that its forms suit the one light; it needs less when the reach says no.
-constexpr double kRefuted = 0.5, kConfirmed = 0.0, kOwn = 0.5, kHelpedGain = 0.10, kHelpedExplain = 0.85;
+// deny it flatly; where nearly all are plain, the sides are not asked. How much must be explained, and one form more among mixed
+// ones: figures in poses of all kinds with one light (from 7300001 and 7301001; six of sixty were called, now two).
+constexpr std::size_t kFewestMixed = 7;
+constexpr double kReachGain = 0.10, kReachExplain = 0.89, kReachPlainly = 0.25, kReachForms = 0.75, kSidesGain = 0.005, kAllPlain = 0.95;
 constexpr double kSoftForms = 0.8, kSoftGain = 0.04, kSoftExplain = 0.88, kSoftPlainly = 0.15;
 
 // A form and the reading of it that is asked.
@@ -56,7 +49,6 @@ struct Lights {
   [[nodiscard]] double Gain() const { return (agree_two - agree) / weight; }
   [[nodiscard]] double Share() const { return follow[fewer] / weight; }
   [[nodiscard]] bool Explained(double share) const { return agree_two > share * weight; }
-  [[nodiscard]] bool LeavesLittle() const { return weight - agree_two < kTwoLeave * (weight - agree); }
   [[nodiscard]] double ApartDeg() const {
     return std::abs(std::remainder(Direction(first, kLights) - Direction(second, kLights), 2 * std::numbers::pi)) * kDeg;
   }
@@ -95,40 +87,22 @@ Lights TellLights(const std::vector<Voice>& voices, double plainly) {
   return out;
 }
 
-// By the sides alone: a second light that adds `gain` by several forms or kOneGain by one.
-bool TwoBySides(const Lights& l, double gain, double weak, double explain) {
-  const bool several = l.group[l.fewer].size() >= 2 && l.Share() > kLeastShare && l.Gain() > (l.follow[l.fewer] > kSure ? gain : weak);
-  // A single form: only a large one. A misread one is as often lit from the opposite side as from any other.
-  const bool single = l.voices >= kFewestForOne && l.group[l.fewer].size() == 1 && l.Gain() > kOneGain && l.Share() > kOneShare;
-  return (l.Explained(explain) || l.LeavesLittle()) && (several || single);
+Lights FromOdds(const LightOdds& odds) {
+  Lights out;
+  out.voices = odds.forms;
+  out.one = odds.one, out.first = odds.first, out.second = odds.second;
+  for (const bool k : {false, true})
+    for (const LightForm* f : odds.group[k]) {
+      const LightReading& says = f->sides.weight > 0 ? f->sides : *f->reach;
+      out.group[k].push_back({f, &says}), out.follow[k] += says.weight;
+    }
+  out.fewer = out.follow[1] < out.follow[0];
+  return out;
 }
 
 // Finely read forms: several must follow each light, and the two must explain nearly all.
 bool TwoFinely(const Lights& l, double gain, double explain) {
   return l.voices >= kFewestFine && l.group[l.fewer].size() >= 2 && l.Share() > kFineShare && l.Gain() > gain && l.Explained(explain);
-}
-
-// What the reach of their shadows says of the forms that follow the rarer light: agreement with the light that suits the
-// reach of all forms best, and with the light they follow. Nothing when none of them has hard shadows.
-struct Second {
-  double at_one = 0.0, at_own = 0.0;
-};
-std::optional<Second> AskReach(const std::vector<LightForm>& forms, const Lights& l) {
-  std::vector<Voice> all;
-  for (const LightForm& f : forms)
-    if (f.sides.weight > 0 && f.reach) all.push_back({&f, &*f.reach});
-  double agree = 0, weight = 0;
-  const std::size_t one = BestOf(all, agree), own = l.fewer == 1 ? l.second : l.first;
-  Second out;
-  for (const Voice& v : l.group[l.fewer])
-    if (const auto& reach = v.form->reach) {
-      weight += reach->weight;
-      out.at_one += reach->weight * reach->suits[one];
-      out.at_own += reach->weight * reach->suits[own];
-    }
-  if (weight <= 0) return std::nullopt;
-  out.at_one /= weight, out.at_own /= weight;
-  return out;
 }
 
 }  // namespace
@@ -143,27 +117,26 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
     if (!f.hard) soft += f.sides.weight;
     any += f.plain ? f.reach->weight : f.sides.weight;
   }
-  if (std::max(sides.size(), reach.size()) < kFewest) return;
   const double tolerance = c.Tolerances().light_flag_deg;
   const Lights by_sides = TellLights(sides, kPlainly), by_reach = TellLights(reach, kReachPlainly);
-  const bool reach_tells = reach.size() >= kFewestFine && plain >= kReachForms * any;
+  const bool all_plain = plain >= kAllPlain * any;
+  const bool reach_tells = reach.size() >= (all_plain ? kFewestFine : kFewestMixed) && plain >= kReachForms * any;
   const Lights* told = reach_tells ? &by_reach : &by_sides;
-  Lights softly;
+  Lights softly, likelier;
   bool two_lights = reach_tells && TwoFinely(by_reach, kReachGain, kReachExplain) && by_reach.ApartDeg() > kFinelyApart * tolerance &&
-                    ((sides.size() >= kFewest && by_sides.Gain() >= kSidesGain) || (plain >= kAllPlain * any));
-  if (!two_lights && sides.size() >= kFewest) {
-    const auto second = AskReach(forms, by_sides);
-    const bool sides_tell = TwoBySides(by_sides, kLeastGain, kWeakGain, kTwoExplain) && !(second && second->at_one >= kRefuted);
-    const bool helped = second && second->at_one < kConfirmed && second->at_own > kOwn && by_sides.voices >= kFewestFine &&
-                        by_sides.group[by_sides.fewer].size() >= 2 && TwoBySides(by_sides, kHelpedGain, kHelpedGain, kHelpedExplain);
-    two_lights = by_sides.ApartDeg() > kApart * tolerance && (sides_tell || helped);
-    if (two_lights) told = &by_sides;
+                    ((sides.size() >= kFewest && by_sides.Gain() >= kSidesGain) || all_plain);
+  std::optional<double> odds;  // when they decided
+  if (!two_lights) {
+    const LightOdds asked = AskLights(forms, kApart * tolerance, soft > kSoftForms * by_sides.weight);
+    two_lights = asked.forms >= kFewest && asked.odds > kTwoOdds && !asked.group[0].empty() && !asked.group[1].empty();
+    if (two_lights) odds = asked.odds, told = &(likelier = FromOdds(asked));
   }
   if (!two_lights && soft > kSoftForms * by_sides.weight) {
     softly = TellLights(sides, kSoftPlainly);
     two_lights = TwoFinely(softly, kSoftGain, kSoftExplain) && softly.ApartDeg() > kFinelyApart * tolerance;
     if (two_lights) told = &softly;
   }
+  if (!two_lights && std::max(sides.size(), reach.size()) < kFewest) return;
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   // Where each group's light comes from, by its own forms.
   const auto light_of = [](const std::vector<Voice>& voices) {
@@ -177,8 +150,9 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   x.expected = 0.0;
   x.tolerance = tolerance;
   x.unit = "deg";
-  x.test = "agreement with the forms' shadow sides that a second light adds to the best single one";
-  x.evidence = told->Gain();
+  x.test = odds ? "natural logarithm of how much likelier the forms' shadow sides are under two lights than under one"
+                : "agreement with the forms' shadow sides that a second light adds to the best single one";
+  x.evidence = odds ? *odds : told->Gain();
   x.smallest_visible = 2.0 * tolerance;
   x.source = Say("default, editable");
   const auto arrow = [&](const Voice& v) {

@@ -97,8 +97,13 @@ std::optional<double> Lighter(Across& across) {
 
 // What the sides of a form tell: `across` by the direction they face, `asked` places of the contour.
 using BySide = std::array<std::array<Across, 2>, kSides>;  // by whether the far side is contour, too
-LightReading ReadSides(BySide& across, double asked) {
-  LightReading out;
+struct Sides {
+  LightReading light;
+  double told = 0.0, across = 0.0;  // as in LightForm
+};
+Sides ReadSides(BySide& across, double asked) {
+  Sides read;
+  LightReading& out = read.light;
   std::array<double, kSides> weight{}, lit{};
   double told_by = 0, told_across = 0, plain = 0;
   for (std::size_t k = 0; k < kSides; ++k)
@@ -117,6 +122,7 @@ LightReading ReadSides(BySide& across, double asked) {
       weight[k] += w;
       lit[k] += w * std::clamp(2.0 * *lighter, -1.0, 1.0);
     }
+  read.told = told_by / std::max(1.0, asked), read.across = told_across / std::max(1.0, told_by);
   double sum = 0, square = 0;
   for (std::size_t k = 0; k < kSides; ++k) {
     if (weight[k] < 4) {
@@ -130,7 +136,7 @@ LightReading ReadSides(BySide& across, double asked) {
   }
   const bool along = told_across >= kFarContour * told_by && told_by + plain >= kPlainRest * asked;
   const double speaks = along ? told_by + plain : told_by;
-  if (sum < 4 || told_by < kLeastContour || speaks < kLeastTold * asked) return out;
+  if (sum < 4 || told_by < kLeastContour || speaks < kLeastTold * asked) return read;
   // Where little of the contour says anything, a cast shadow or a fold is easily taken for the form's own shade.
   const double share = std::min(1.0, speaks / asked / kTellsWell);
   out.weight = std::min(kMostWeight, std::sqrt(told_by)) * share * share;
@@ -147,7 +153,7 @@ LightReading ReadSides(BySide& across, double asked) {
   }
   if (out.best < kSpeaks) out.weight = 0;
   out.azimuth = MiddleOf(out, 0.05);
-  return out;
+  return read;
 }
 
 // `to_ground`: small px from each pixel of the figure to the ground behind it; empty when they were not told apart.
@@ -173,6 +179,8 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
     for (Across& one : both) one.l.resize(paints);
   double asked = 0;
   ShadowReach reach(paints);
+  std::vector<float> l;  // of one place's way across
+  std::vector<std::uint8_t> own_paint;
   for (int y = 1; y + 1 < mask.rows; ++y)
     for (int x = 1; x + 1 < mask.cols; ++x) {
       const float d = depth.at<float>(y, x);
@@ -196,8 +204,8 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
       const double turn = std::atan2(-iy, -ix) / (2 * std::numbers::pi) + 1.0;
       const std::size_t faces = static_cast<std::size_t>(std::lround(turn * kSides)) % kSides;
       Across& one = across[faces][far_contour];
-      std::vector<float> l(static_cast<std::size_t>(n));
-      std::vector<std::uint8_t> own_paint(static_cast<std::size_t>(n));
+      l.assign(static_cast<std::size_t>(n), 0.0f);
+      own_paint.assign(static_cast<std::size_t>(n), 0);
       for (int k = 0; k < n; ++k) {
         const int i = static_cast<int>(std::lround(x + ix * k)), j = static_cast<int>(std::lround(y + iy * k));
         const std::uint8_t own = own_paint[static_cast<std::size_t>(k)] = paint.at<std::uint8_t>(j, i);
@@ -212,7 +220,7 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
       add(0, 0, quarter);
       add(1, n - quarter, n);
       one.rays += 1, asked += 1;
-      reach.Add(faces, std::move(l), std::move(own_paint));
+      reach.Add(faces, l, own_paint);
     }
   LightForm out;
   out.area = static_cast<double>(patch.pixels.size());
@@ -221,7 +229,8 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
   out.at = {(deep.x + x0 - 0.5) * s.factor, (deep.y + y0 - 0.5) * s.factor};
   const ShadowReach::Told by_reach = reach.Read(deepest);
   out.hard = by_reach.hard, out.reach = by_reach.light, out.plain = by_reach.plain;
-  out.sides = ReadSides(across, asked);
+  const Sides sides = ReadSides(across, asked);
+  out.sides = sides.light, out.told = sides.told, out.across = sides.across;
   if (out.sides.weight <= 0 && !out.reach) return std::nullopt;
   return out;
 }

@@ -22,6 +22,7 @@ struct LightForm {
   double area = 0.0;                  // small px
   Vec2 at = Vec2::Zero();             // picture px
   LightReading sides;                 // by which sides are dark and which light; weight 0 when no light suits them
+  double told = 0.0, across = 0.0;    // share of the contour whose sides say something, and of that the share seen from contour to contour
   bool hard = false;                  // light and shadow part clearly
   std::optional<LightReading> reach;  // by how far a hard shadow reaches in from each side
   bool plain = false;                 // its reach is that of one light, on one paint

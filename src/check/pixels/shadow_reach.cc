@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <span>
 
 namespace armslength {
 namespace {
@@ -27,9 +28,8 @@ constexpr double kSuits = 0.6;
 std::vector<ShadowReach::Tones> ShadowReach::TonesOf() const {
   constexpr std::size_t kBins = 256;
   std::vector<std::array<double, kBins>> histogram(paints_ + 1);
-  for (const Ray& ray : rays_)
-    for (std::size_t i = 0; i < ray.l.size(); ++i)
-      histogram[ray.paint[i]][static_cast<std::size_t>(std::clamp(static_cast<double>(ray.l[i]) / kBin, 0.0, kBins - 1.0))] += 1;
+  for (std::size_t i = 0; i < l_.size(); ++i)
+    histogram[paint_[i]][static_cast<std::size_t>(std::clamp(static_cast<double>(l_[i]) / kBin, 0.0, kBins - 1.0))] += 1;
   std::vector<Tones> out(paints_ + 1);
   for (std::size_t p = 1; p <= paints_; ++p) {
     const auto& h = histogram[p];
@@ -68,7 +68,9 @@ ShadowReach::Told ShadowReach::Read(double deepest) const {
   if (!told.hard) return told;
   std::array<std::vector<double>, kSides> reach;
   for (const Ray& ray : rays_) {
-    const std::size_t n = ray.l.size();
+    const std::size_t n = ray.size;
+    const std::span l = std::span(l_).subspan(ray.begin, n);
+    const std::span paint = std::span(paint_).subspan(ray.begin, n);
     double known = 0, dark = 0;
     // How far shadow runs in from one end, over small gaps.
     const auto from = [&](bool far) {
@@ -76,9 +78,9 @@ ShadowReach::Told ShadowReach::Read(double deepest) const {
       int gap = 0;
       for (std::size_t k = 0; k < n && gap <= kGap; ++k) {
         const std::size_t i = far ? n - 1 - k : k;
-        const Tones& t = tones[ray.paint[i]];
+        const Tones& t = tones[paint[i]];
         if (!t.known) continue;
-        if (!t.flat && static_cast<double>(ray.l[i]) < t.cut)
+        if (!t.flat && static_cast<double>(l[i]) < t.cut)
           deep = k + 1, gap = 0;
         else
           ++gap;
@@ -86,7 +88,7 @@ ShadowReach::Told ShadowReach::Read(double deepest) const {
       return deep;
     };
     for (std::size_t i = 0; i < n; ++i)
-      if (const Tones& t = tones[ray.paint[i]]; t.known) known += 1, dark += !t.flat && static_cast<double>(ray.l[i]) < t.cut;
+      if (const Tones& t = tones[paint[i]]; t.known) known += 1, dark += !t.flat && static_cast<double>(l[i]) < t.cut;
     if (known < kKnown * static_cast<double>(n) || known < 4 || dark > kDark * known) continue;
     const std::size_t here = from(false);
     if (here > kRim && from(true) > kRim) continue;

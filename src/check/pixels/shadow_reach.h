@@ -2,6 +2,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "check/pixels/light_forms.h"
@@ -18,8 +19,10 @@ class ShadowReach {
 
   // Straight across the form from one place of its contour, which faces direction `side` of kSides: L* and paint (0: none) of
   // each place on the way.
-  void Add(std::size_t side, std::vector<float> l, std::vector<std::uint8_t> paint) {
-    rays_.push_back({side, std::move(l), std::move(paint)});
+  void Add(std::size_t side, std::span<const float> l, std::span<const std::uint8_t> paint) {
+    rays_.push_back({side, l_.size(), l.size()});
+    l_.insert(l_.end(), l.begin(), l.end());
+    paint_.insert(paint_.end(), paint.begin(), paint.end());
   }
 
   // `deepest`: of the form, in places. Nothing when its tones do not part clearly (soft shading) or too little is told.
@@ -32,9 +35,7 @@ class ShadowReach {
 
  private:
   struct Ray {
-    std::size_t side = 0;
-    std::vector<float> l;
-    std::vector<std::uint8_t> paint;
+    std::size_t side = 0, begin = 0, size = 0;  // places from `begin` on
   };
   struct Tones {
     double cut = -1.0;  // L*; shadow is darker
@@ -46,6 +47,8 @@ class ShadowReach {
 
   std::size_t paints_;
   std::vector<Ray> rays_;
+  std::vector<float> l_;             // of all rays, one after the other
+  std::vector<std::uint8_t> paint_;  // likewise
 };
 
 }  // namespace armslength
