@@ -30,8 +30,8 @@ constexpr double kSizeTolerance = 0.15, kFingerTolerance = 0.15;
 constexpr double kBackRatio = 1.0, kPalmRatio = 1.44;
 constexpr double kOutlineSd = 0.05;  // of a finger's length from its outline, log
 constexpr double kAreaSd = 0.06;     // of the palm's or the back's length from its outline, log
-// Fingers bend towards the palm, each a little otherwise than its neighbours (one sd); on a hand that points towards the viewer or away this
-// shortens them unlike. A finger that lies further than this out of the palm's way in the picture is a bent one.
+// Fingers bend towards the palm, each a little otherwise than its neighbours (one sd); on a hand that points towards the
+// viewer or away this shortens them unlike. A finger that lies further than this out of the palm's way in the picture is a bent one.
 constexpr double kBend = 12.0 * kDegree, kBendSd = 8.0 * kDegree, kUnlikeBend = 5.0 * kDegree, kMostBent = 50.0 * kDegree;
 // Spreads beyond the tolerance, which is itself over two spreads of sound fingers; nats; and beside the tolerance, spreads from as long as
 // the face: a tilt only shortens, and bent fingers do on a flat hand. Set on seeds from 1500001.
@@ -233,8 +233,9 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
   End(facts, hand, std::move(f), out);
 }
 
-// Odds, nats, that the fingers are longer for the palm than the tolerance allows. Either may point towards the viewer or away: the palm's tilt
-// is weighed by its own seen length over the hand's, the fingers bend from there. How far drawn hands depart (one sd) is left wide.
+// Odds, nats, that the fingers are longer for the palm than the tolerance allows. Either may point towards the viewer or away:
+// the palm's tilt is weighed by its own seen length over the hand's, the fingers bend from there. How far drawn hands depart
+// (one sd) is left wide.
 double OddsOfLongFingers(double palm_px, double finger_px, double finger_sd, double hand_px, double usual) {
   constexpr double kSizeSd = 0.086, kDrawnSd = 0.3, kMostTilt = 75.0 * kDegree, kStep = 5.0 * kDegree, kMostBend = 30.0 * kDegree;
   const double drawn = kDrawnSd * kDrawnSd, seen = finger_sd * finger_sd;
