@@ -30,14 +30,15 @@ constexpr double kSizeTolerance = 0.15, kFingerTolerance = 0.15;
 constexpr double kBackRatio = 1.0, kPalmRatio = 1.44;
 constexpr double kOutlineSd = 0.05;  // of a finger's length from its outline, log
 constexpr double kAreaSd = 0.06;     // of the palm's or the back's length from its outline, log
-// A palm seen shorter than this part of its usual length may point at the viewer or away; what that explains is asked for on top, spreads
-// each part missing. Fingers too long for it are also longer than usual themselves, and lie no further than this out of its way.
-constexpr double kFlatPalm = 0.85, kPerTilt = 6.0, kLongFinger = 1.10, kMostBent = 50.0 * kDegree;
-// Spreads beyond the tolerance, which is nearly two spreads of sound hands itself; set on seeds from 3300001, the last two from 2300001:
-// a tilt only shortens, so too big asks for less.
-constexpr double kFingerSure = 1.2, kPalmSure = 1.3, kSmallSure = 1.1, kBigSure = 0.75;
+// Fingers bend towards the palm, each a little otherwise than its neighbours (one sd); on a hand that points towards the
+// viewer or away this shortens them unlike. A finger that lies further than this out of the palm's way in the picture is a bent one.
+constexpr double kBend = 12.0 * kDegree, kBendSd = 8.0 * kDegree, kUnlikeBend = 5.0 * kDegree, kMostBent = 50.0 * kDegree;
+// Spreads beyond the tolerance, which is itself over two spreads of sound fingers; nats; and beside the tolerance, spreads from as long as
+// the face: a tilt only shortens, and bent fingers do on a flat hand. Set on seeds from 1500001.
+constexpr double kFingerSure = 0.65, kPalmSure = 0.5, kBigSure = 1.7, kSmallSure = 2.4;
 // Bow of a rake's rows over their length: sound tips bow by about 0.2, knuckles by 0.08 (handbooks' proportions).
 constexpr double kRakeTips = 0.06, kRakeRoots = 0.05, kHollow = 0.05, kLeastRow = 0.4, kMostRow = 0.95;
+constexpr double kBowed = 0.12, kLeastWide = 0.16;  // to clear; row of the roots over the hand's length, else it is seen from its edge
 constexpr std::array<std::string_view, 5> kNames{"thumb", "index", "middle", "ring", "little"};  // in the names of areas
 constexpr std::array<const char*, 5> kSpoken{Later("thumb"), Later("index finger"), Later("middle finger"), Later("ring finger"),
                                              Later("little finger")};
@@ -143,7 +144,30 @@ void End(const BodyFacts& facts, const Hand& hand, Finding f, std::vector<Findin
   out.push_back(std::move(f));
 }
 
-// Lengths against the middle finger, for those that point its way: they are as foreshortened as it is.
+// Logs of the middle finger's length as each finger that points its way makes it: they are about as foreshortened as it is.
+std::vector<std::pair<std::size_t, double>> Alike(const Hand& hand) {
+  std::vector<std::pair<std::size_t, double>> logs;
+  if (const auto& middle = hand.fingers[2])
+    for (std::size_t i = 1; i < 5; ++i)
+      if (const auto& finger = hand.fingers[i]; finger && finger->Way().dot(middle->Way()) > std::cos(20.0 * kDegree))
+        logs.emplace_back(i, std::log(finger->px() / kUsual[i]));
+  return logs;
+}
+
+// Middle finger as all fingers that point its way make it, px. REQUIRES: it is outlined
+double MiddlePx(const Hand& hand) {
+  const auto alike = Alike(hand);
+  double log = 0.0;
+  for (const auto& [i, one] : alike) log += one / static_cast<double>(alike.size());
+  return std::exp(log);
+}
+
+// Of the whole hand to scale, px, were it flat in the picture.
+double HandPx(const BodyFacts& facts, bool left) {
+  return facts.Reading().length[static_cast<std::size_t>(left ? BoneId::kHandL : BoneId::kHandR)] *
+         facts.PxPerStature(facts.Joint(left ? P::kWristL : P::kWristR).at.z());
+}
+
 void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
   Finding f = Begin(facts, hand, "fingers", Say("lengths of the fingers"));
   f.unit = "of the middle finger";
@@ -152,23 +176,22 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
       "index 0.90, ring 0.93, little finger 0.73 of the middle one, within 15 %: figure-drawing handbooks from memory, default, editable");
   const auto& middle = hand.fingers[2];
   // Each against what the others make of the middle finger's length.
-  std::vector<std::pair<std::size_t, double>> logs;
-  if (middle)
-    for (std::size_t i = 1; i < 5; ++i)
-      if (const auto& finger = hand.fingers[i]; finger && finger->Way().dot(middle->Way()) > std::cos(20.0 * kDegree))
-        logs.emplace_back(i, std::log(finger->px() / kUsual[i]));
+  const auto logs = Alike(hand);
   const auto told = static_cast<double>(logs.size()) - 1.0;
-  const double sd = kOutlineSd * std::sqrt(1.0 + 1.0 / std::max(1.0, told));
+  const double flat_px = HandPx(facts, hand.left) / (1.0 + (hand.palm_seen.value_or(false) ? kPalmRatio : kBackRatio));
   std::size_t worst = 0;
-  double excess = -1e9, log_off = 0.0, reference = 0.0;
+  double excess = -1e9, log_off = 0.0, reference = 0.0, sd = kOutlineSd;
   for (const auto& [i, log] : logs) {
     if (i == 2) continue;
     double others = 0.0;
     for (const auto& [k, other] : logs)
       if (k != i) others += other / told;
-    const double e = (std::abs(log - others) - std::log1p(kFingerTolerance)) / sd;
+    const double flat = std::clamp(std::exp(others) / flat_px, 0.2, 1.0);
+    const double one_sd = std::hypot(kOutlineSd, kUnlikeBend * std::sqrt(1.0 / (flat * flat) - 1.0)) * std::sqrt(1.0 + 1.0 / told);
+    const double e = (std::abs(log - others) - std::log1p(kFingerTolerance)) / one_sd;
     if (e > excess) {
       excess = e;
+      sd = one_sd;
       worst = i;
       log_off = log - others;
       reference = std::exp(others);
@@ -210,6 +233,29 @@ void CheckFingers(const BodyFacts& facts, const Hand& hand, std::vector<Finding>
   End(facts, hand, std::move(f), out);
 }
 
+// Odds, nats, that the fingers are longer for the palm than the tolerance allows. Either may point towards the viewer or away:
+// the palm's tilt is weighed by its own seen length over the hand's, the fingers bend from there. How far drawn hands depart
+// (one sd) is left wide.
+double OddsOfLongFingers(double palm_px, double finger_px, double finger_sd, double hand_px, double usual) {
+  constexpr double kSizeSd = 0.086, kDrawnSd = 0.3, kMostTilt = 75.0 * kDegree, kStep = 5.0 * kDegree, kMostBend = 30.0 * kDegree;
+  const double drawn = kDrawnSd * kDrawnSd, seen = finger_sd * finger_sd;
+  double all = 0.0, longer = 0.0;
+  for (double tilt = -kMostTilt; tilt < kMostTilt + 1e-6; tilt += kStep) {
+    const double palm = palm_px / std::cos(tilt), size = std::log(palm * (1.0 + usual) / (usual * hand_px)) / kSizeSd;
+    for (double bend = 0.0; bend < kMostBend + 1e-6; bend += 0.6 * kStep) {
+      const double shortened = std::cos(tilt + bend), bent = (bend - kBend) / kBendSd;
+      if (shortened < 0.2) continue;
+      const double log = std::log(finger_px * usual / (shortened * palm));
+      const double weight = std::cos(tilt) * std::exp(-0.5 * (size * size + bent * bent + log * log / (drawn + seen)));
+      all += weight;
+      longer += 0.5 * weight *
+                std::erfc((std::log1p(kFingerTolerance) - log * drawn / (drawn + seen)) / std::sqrt(2.0 * drawn * seen / (drawn + seen)));
+    }
+  }
+  const double part = all > 0.0 ? std::clamp(longer / all, 1e-6, 1.0 - 1e-6) : 0.5;
+  return std::log(part / (1.0 - part));
+}
+
 void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
   const auto& middle = hand.fingers[2];
   const P wrist_id = hand.left ? P::kWristL : P::kWristR;
@@ -217,7 +263,7 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   const Vec2 wrist = facts.Px(wrist_id);
   Finding f = Begin(facts, hand, "palm", Say("palm against fingers"));
   f.unit = "ratio";
-  f.test = "distance in sd";
+  f.test = "odds, nats";
   f.source =
       Say("from the back wrist to knuckle as long as knuckle to tip (handbooks, from memory), from the palm 1.44 times the finger (US Army "
           "survey 2012), within 15 %; default, editable");
@@ -226,26 +272,21 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   const Vec2 from = heel.value_or(wrist);
   const double palm = (middle->root - from).norm(), ratio = palm / middle->px();
   if (palm < 4.0) return;
-  const double sd = std::hypot(kOutlineSd, heel ? kAreaSd : std::hypot(1.3 * wrist_px / palm, 0.05));
+  const double palm_sd = heel ? kAreaSd : std::hypot(1.3 * wrist_px / palm, 0.05);
   const double least = hand.palm_seen.value_or(false) ? kPalmRatio : kBackRatio,
                most = hand.palm_seen.value_or(true) ? kPalmRatio : kBackRatio;
   const double nearest = std::clamp(ratio, least, most), off = std::log(ratio / nearest);
-  const double excess = (std::abs(off) - std::log1p(kFingerTolerance)) / sd;
+  const double sd = std::hypot(kOutlineSd / std::sqrt(static_cast<double>(Alike(hand).size())), palm_sd);
   f.measured = ratio;
   f.expected = nearest;
   f.tolerance = kFingerTolerance * nearest;
   f.sd = sd * ratio;
-  f.smallest_visible = nearest * std::exp(std::log1p(kFingerTolerance) + kPalmSure * sd);
-  f.evidence = excess;
+  const double odds = OddsOfLongFingers(palm, MiddlePx(hand), sd, HandPx(facts, hand.left), nearest);
+  f.evidence = odds;
   f.why = Say("From the wrist to the middle finger's root it is {:.2f} times the finger's length", ratio);
   const double bent = std::acos(std::clamp((middle->root - from).normalized().dot(middle->Way()), -1.0, 1.0));
-  // A palm that points at the viewer is short as well.
-  const double hand_px = facts.Reading().length[static_cast<std::size_t>(hand.left ? BoneId::kHandL : BoneId::kHandR)] *
-                         facts.PxPerStature(facts.Joint(wrist_id).at.z());
-  const double flat = palm * (1.0 + nearest) / (nearest * hand_px), finger = middle->px() * (1.0 + nearest) / hand_px;
-  const double sure = kPalmSure + kPerTilt * std::max(0.0, kFlatPalm - flat);
   // A finger bent towards the eye is short on a sound hand as well: only a short palm is a fault by itself.
-  if (off < 0.0 && excess > sure && finger > kLongFinger && bent < kMostBent) {
+  if (off < 0.0 && odds > kPalmSure && bent < kMostBent) {
     f.verdict = Verdict::kOff;
     f.title = Say("{}: fingers too long for the palm", HandName(hand.left));
     f.why += Say("; usual is {:.2f}.", nearest);
@@ -254,12 +295,12 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
                 body_check::Line(GuideShape::Role::kTarget, {from, middle->root, target})};
     f.remedy = {RemedyWay::kGuide, 12.0, Say("Set the knuckles halfway between wrist and tip, then draw the fingers anew.")};
     f.gain = 2.5;
-  } else if (std::abs(off) < std::log1p(kFingerTolerance)) {
+  } else if (std::abs(off) < std::log1p(kFingerTolerance) && odds < -kPalmSure) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
     f.why += off > 0 ? Say(": a finger bent towards the eye would look so too.")
-                     : (flat < kFlatPalm ? Say(": it points towards or away from the viewer.") : Say(": bent, or near the limit."));
+                     : Say(": it may point towards or away from the viewer, be bent, or near the limit.");
     f.ask = Say("Name the hand's own area \"palm\" or \"back\", and mark the wrist again at high zoom.");
   }
   End(facts, hand, std::move(f), out);
@@ -286,6 +327,12 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   }
   way.normalize();
   middle /= n;
+  // The palm's own way where it is outlined: fingers bent towards the palm point aside on a hand that is turned.
+  if (hand.palm.size() >= 6) {
+    Vec2 palm = Vec2::Zero();
+    for (const Vec2& p : hand.palm) palm += p / static_cast<double>(hand.palm.size());
+    way = (middle - palm).normalized();
+  }
   const Vec2 to_thumb = *hand.thumb - middle, thumb_tip = hand.fingers[0] ? hand.fingers[0]->tip : *hand.thumb;
   // The thumb's root lies nearer the wrist as well; its side must show.
   const double aside = Cross2(way, to_thumb), size = hand.fingers[0] ? hand.fingers[0]->px() : longest;
@@ -348,7 +395,7 @@ void CheckArc(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& ou
   const auto root = [&](std::size_t i) -> Vec2 { return hand.fingers[i]->root; };
   // Pointing at the viewer or seen from its edge a hand shows no arc.
   const double row = (tip(1) - tip(4)).norm() / hand.fingers[2]->px();
-  if (row < kLeastRow || row > kMostRow) return;
+  if (row < kLeastRow || row > kMostRow || (root(1) - root(4)).norm() < kLeastWide * HandPx(facts, hand.left)) return;
   const double tips = bow(tip), roots = bow(root);
   Finding f = Begin(facts, hand, "arc", Say("tips and knuckles on arcs"));
   f.kind = Kind::kTaste;
@@ -364,8 +411,10 @@ void CheckArc(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& ou
                 body_check::Line(GuideShape::Role::kDrawn, {root(1), root(2), root(3), root(4)})};
     f.remedy = {RemedyWay::kGuide, 8.0, Say("Draw the arcs of knuckles and tips first.")};
     f.gain = 1.0;
-  } else {
+  } else if (tips > kBowed) {
     f.verdict = Verdict::kClear;
+  } else {
+    f.ask = Say("Outline them again at high zoom, from knuckle to tip.");
   }
   End(facts, hand, std::move(f), out);
 }
@@ -376,7 +425,9 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
   if (!hairline || !facts.Marked({wrist_id, tip_id, P::kChin, P::kCrown})) return;
   const BoneId bone = left ? BoneId::kHandL : BoneId::kHandR;
   const double head = facts.Reading().length[static_cast<std::size_t>(BoneId::kHead)];
-  const double crown_px = (facts.Px(P::kCrown) - facts.Px(P::kChin)).norm(), face_px = (*hairline - facts.Px(P::kChin)).norm();
+  // Chin and crown as solved: together with the head's length and the neck they are known closer than as marked.
+  const Vec2 chin = facts.Reading().JointPx(P::kChin), up = facts.Reading().JointPx(P::kCrown) - chin;
+  const double crown_px = up.norm(), face_px = (*hairline - chin).norm();
   if (head <= 0.0 || crown_px < 8.0 || face_px < 0.45 * crown_px || face_px > 0.98 * crown_px) return;
   const double unit = facts.PxPerStature(0.5 * (facts.Joint(wrist_id).at.z() + facts.Joint(tip_id).at.z()));
   Vec2 from = facts.Px(wrist_id), to = facts.Px(tip_id);
@@ -393,9 +444,11 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
   const auto across_sd = [&](PointId id) { return std::sqrt(facts.Joint(id).cov(0, 0)); };
   const double z_sd = std::sqrt(std::max(0.0, facts.Joint(wrist_id).cov(2, 2)));
   const double marks_sd = std::hypot(across_sd(wrist_id), across_sd(tip_id)) / std::max(hand, 1e-3);
-  const double sd =
-      std::hypot(std::hypot(outline_sd > 0.0 ? outline_sd : marks_sd, std::hypot(across_sd(P::kChin), across_sd(P::kCrown)) / face),
-                 facts.Reading().camera.inverse_distance * z_sd);
+  // Two marks held apart by the head's length lie askew together, by the mean of their errors.
+  const double face_sd = 0.5 * std::hypot(across_sd(P::kChin), across_sd(P::kCrown)) / face;
+  const double head_sd = facts.Reading().length_log_sd[static_cast<std::size_t>(BoneId::kHead)];
+  const double sd = std::hypot(std::hypot(outline_sd > 0.0 ? outline_sd : marks_sd, std::hypot(face_sd, head_sd)),
+                               facts.Reading().camera.inverse_distance * z_sd);
   const auto flag = facts.Marks().depth.find(bone);
   const bool flat = flag != facts.Marks().depth.end() && flag->second == Depth::kFlat;
   const bool declared = facts.Reading().canon.declared;
@@ -408,24 +461,24 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
   f.tolerance = kSizeTolerance;
   f.sd = sd * ratio;
   f.test = "distance in sd";
-  f.smallest_visible = std::exp(std::log1p(kSizeTolerance) + kBigSure * sd);
+  const double log = std::log(ratio), tolerance = std::log1p(kSizeTolerance), visible = std::max(tolerance, kBigSure * sd);
+  f.smallest_visible = std::exp(visible);
   f.source = Say("a hand is as long as the face from chin to hairline, within 15 %: common practice, default, editable");
   const std::vector<PointId> rests_on{wrist_id, tip_id, P::kChin, P::kCrown};
   f.where = body_check::At(facts, std::array<PointId, 2>{wrist_id, tip_id});
   f.why = Say("As drawn the hand is {:.2f} (±{:.2f}) times the face from chin to hairline", ratio, sd * ratio);
-  const double high = std::log(ratio) - std::log1p(kSizeTolerance), low = -std::log(ratio) - std::log1p(kSizeTolerance);
-  f.evidence = std::max(high, low) / sd;
-  if (high > kBigSure * sd || (flat && low > kSmallSure * sd)) {
+  f.evidence = std::abs(log) / sd;
+  if (log > visible || (flat && log < -std::max(tolerance, kSmallSure * sd))) {
     f.verdict = Verdict::kOff;
-    f.title = high > 0 ? Say("{} too big for the face", HandName(left)) : Say("{} too small for the face", HandName(left));
-    f.why += high > 0 ? Say(", and a tilt only shortens it.") : Say(", laid flat as marked.");
+    f.title = log > 0 ? Say("{} too big for the face", HandName(left)) : Say("{} too small for the face", HandName(left));
+    f.why += log > 0 ? Say(", and a tilt only shortens it.") : Say(", laid flat as marked.");
     const Vec2 target = from + (to - from) / ratio;
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {from, to}),
                 body_check::Line(GuideShape::Role::kTarget, {from, target}, body_check::Percent(1.0 / ratio - 1.0)),
                 body_check::Around(target, kSizeTolerance * (target - from).norm())};
     f.remedy = body_check::ScaleRemedy(1.0 / ratio, 10.0, Say("Scale the hand about the wrist."));
     f.gain = 2.5;
-  } else if (std::abs(std::log(ratio)) < std::log1p(kSizeTolerance) && 2.0 * sd < std::log1p(2.0 * kSizeTolerance)) {
+  } else if (flat && std::abs(log) < tolerance && 2.0 * sd < std::log1p(2.0 * kSizeTolerance)) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {

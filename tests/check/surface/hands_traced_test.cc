@@ -1,3 +1,5 @@
+#include <tuple>
+
 #include <gtest/gtest.h>
 
 #include "check/surface/drawn.h"
@@ -41,11 +43,14 @@ TEST(TracedHands, TwiceTheToleranceIsFoundWhereItShows) {
   HandOutlines ring, other, thumb, rake;
   ring.ring_finger = 1.33;
   other.other_hand = thumb.thumb_by_little = rake.rake = true;
-  for (const auto& [hand, id] :
-       {std::pair{ring, "hand.shape.fingers"}, {other, "hand.shape.side"}, {thumb, "hand.shape.side"}, {rake, "hand.shape.arc"}}) {
+  // The side is plain wherever the hand is not seen from its edge; a ring finger may be bent by more than its neighbours.
+  for (const auto& [hand, id, least] : {std::tuple{ring, "hand.shape.fingers", 0.8},
+                                        {other, "hand.shape.side", 0.95},
+                                        {thumb, "hand.shape.side", 0.95},
+                                        {rake, "hand.shape.arc", 0.75}}) {
     const Told told = Count(hand, id, 4100);
     EXPECT_GT(told.asked, 8) << id;
-    EXPECT_GE(told.off, 0.75 * told.asked) << id;
+    EXPECT_GE(told.off, least * told.asked) << id;
   }
 }
 
@@ -60,11 +65,13 @@ TEST(TracedHands, AThumbThatPointsAtTheEyeStillTellsItsSide) {
 
 // Bent fingers and tilted palms included: what they explain is asked for on top.
 TEST(TracedHands, FingersFarTooLongForThePalmAreFound) {
-  HandOutlines fingers;
-  fingers.fingers = 1.6;
-  const Told told = Count(fingers, "hand.shape.palm", 4200);
-  EXPECT_GT(told.asked, 8);
-  EXPECT_GE(told.off, 0.8 * told.asked);
+  for (const auto& [factor, least] : {std::pair{1.33, 0.75}, {1.6, 0.9}}) {
+    HandOutlines fingers;
+    fingers.fingers = factor;
+    const Told told = Count(fingers, "hand.shape.palm", 4200);
+    EXPECT_GT(told.asked, 8);
+    EXPECT_GE(told.off, least * told.asked) << factor;
+  }
 }
 
 }  // namespace
