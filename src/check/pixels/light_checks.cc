@@ -150,8 +150,8 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   x.expected = 0.0;
   x.tolerance = tolerance;
   x.unit = "deg";
-  x.test = odds ? "natural logarithm of how much likelier the forms' shadow sides are under two lights than under one"
-                : "agreement with the forms' shadow sides that a second light adds to the best single one";
+  x.test = "agreement with the forms' shadow sides that a second light adds to the best single one";
+  if (odds) x.test = "odds of two lights against one for the forms' shadow sides, natural logarithm";
   x.evidence = odds ? *odds : told->Gain();
   x.smallest_visible = 2.0 * tolerance;
   x.source = Say("default, editable");
