@@ -8,7 +8,22 @@
 namespace armslength {
 namespace {
 
-constexpr double kOneTone = 0.97;  // share of the larger of two groups from which the rest is edges of shapes and little things
+constexpr double kOneTone = 0.97;       // share of one paint from which the rest is edges of shapes and little things
+constexpr float kOneToneReach = 0.03f;  // OKLab, about its middle
+
+// A silhouette or sign in one paint: it reads by its outline and has no values to group. `asked`: places of the small field.
+bool InOnePaint(const SmallField& s, const std::vector<std::size_t>& asked) {
+  if (asked.empty()) return false;
+  const auto middle = [&](const std::vector<float>& of) {
+    std::vector<float> all;
+    for (const std::size_t i : asked) all.push_back(of[i]);
+    std::ranges::nth_element(all, all.begin() + static_cast<std::ptrdiff_t>(all.size() / 2));
+    return all[all.size() / 2];
+  };
+  const float l = middle(s.ok_l), a = middle(s.a), b = middle(s.b);
+  const auto near = std::ranges::count_if(asked, [&](std::size_t i) { return std::hypot(s.ok_l[i] - l, s.a[i] - a, s.b[i] - b) < kOneToneReach; });
+  return static_cast<double>(near) >= kOneTone * static_cast<double>(asked.size());
+}
 
 }  // namespace
 
@@ -19,7 +34,7 @@ void CheckValue(PictureContext& c, Findings& out) {
   // The figure's own lightness where a figure is known; the lines are left out of it.
   std::vector<double> histogram(256, 0.0);
   std::vector<double> whole(256, 0.0);
-  double n = 0;
+  std::vector<std::size_t> asked;
   for (std::size_t i = 0; i < s.l.size(); ++i) {
     if (!s.seen[i]) continue;
     const std::size_t bin = LevelBin(static_cast<double>(s.l[i]) / kLPerByte);
@@ -27,9 +42,9 @@ void CheckValue(PictureContext& c, Findings& out) {
     if (s.ink[i] > 96) continue;
     if (c.split.by != SplitBy::kNone && c.split.mask[i] == 0) continue;
     histogram[bin] += 1;
-    n += 1;
+    asked.push_back(i);
   }
-  if (n < 100) histogram = whole;
+  if (asked.size() < 100) histogram = whole;
   double sum = 0, weight = 0;
   for (std::size_t i = 0; i < 256; ++i) {
     sum += histogram[i] * static_cast<double>(i);
@@ -54,10 +69,7 @@ void CheckValue(PictureContext& c, Findings& out) {
     g.smallest_step_l = 1e9;
     for (std::size_t i = 1; i < g.means_l.size(); ++i) g.smallest_step_l = std::min(g.smallest_step_l, g.means_l[i] - g.means_l[i - 1]);
   }
-  if (c.uncoloured || c.stage == Stage::kLine || c.stage == Stage::kConstruction || c.stage == Stage::kSketch) return;
-
-  // A silhouette or sign in one tone has no values to group: it reads by its outline.
-  if (std::ranges::max(f.groups[0].shares) >= kOneTone) return;
+  if (c.uncoloured || c.stage == Stage::kLine || c.stage == Stage::kConstruction || c.stage == Stage::kSketch || InOnePaint(s, asked)) return;
 
   // Three groups about 12 L* apart need a range of 36; two clear groups read as well.
   const double two = f.groups[0].smallest_step_l, three = f.groups[1].smallest_step_l;
