@@ -104,34 +104,42 @@ void BuildPath(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
   }
 }
 
-// Where a label sits: beside the middle of an arrow or line, beside other shapes; on their other side where it would leave `sheet`.
-Vec2 LabelPlace(const GuideShape& shape, const TextSize& size, double gap, const BoxPx& sheet) {
+// Where a label sits: above the middle of a line that is more level than steep, else to the right; on another side of its shape where
+// it would leave the sheet or lie on what is taken.
+BoxPx LabelPlace(const GuideShape& shape, const TextSize& size, double gap, const std::optional<BoxPx>& sheet, const std::vector<BoxPx>& taken) {
+  BoxPx about = BoundsOf({shape});
+  bool beside = true;
   if (shape.form == Form::kPolyline) {
     const std::size_t half = (shape.points.size() - 1) / 2;
-    const Vec2 middle = 0.5 * (shape.points[half] + shape.points[half + 1]);
-    Vec2 along = shape.points[half + 1] - shape.points[half];
-    if (along.norm() > 1e-9) along.normalize();
-    const bool steep = std::abs(along.y()) > std::abs(along.x());
-    const double right = middle.x() + gap, above = middle.y() - gap - size.height;
-    return steep ? Vec2(right + size.width <= sheet.Right() ? right : middle.x() - gap - size.width, middle.y() - size.height / 2.0)
-                 : Vec2(middle.x() - size.width / 2.0, above >= sheet.y ? above : middle.y() + gap);
+    const Vec2 along = shape.points[half + 1] - shape.points[half];
+    beside = std::abs(along.y()) > std::abs(along.x());
+    about = {0.5 * (shape.points[half].x() + shape.points[half + 1].x()), 0.5 * (shape.points[half].y() + shape.points[half + 1].y()), 0.0, 0.0};
   }
-  const BoxPx box = BoundsOf({shape});
-  const double right = box.Right() + gap;
-  return {right + size.width <= sheet.Right() ? right : box.x - gap - size.width, box.y + box.height / 2.0 - size.height / 2.0};
-}
-
-// Beside its shape, and on the sheet when it fits there.
-Vec2 LabelOnSheet(const GuideShape& shape, const TextSize& size, double gap, const std::optional<BoxPx>& sheet) {
-  if (!sheet) return LabelPlace(shape, size, gap, {-1e12, -1e12, 2e12, 2e12});
-  const Vec2 at = LabelPlace(shape, size, gap, *sheet);
-  return {std::max(sheet->x, std::min(at.x(), sheet->Right() - size.width)), std::max(sheet->y, std::min(at.y(), sheet->Bottom() - size.height))};
+  const double middle_x = about.x + 0.5 * (about.width - size.width), middle_y = about.y + 0.5 * (about.height - size.height);
+  const Vec2 right(about.Right() + gap, middle_y), left(about.x - gap - size.width, middle_y);
+  const Vec2 above(middle_x, about.y - gap - size.height), below(middle_x, about.Bottom() + gap);
+  const std::array<Vec2, 4> sides = beside ? std::array{right, left, above, below} : std::array{above, below, right, left};
+  BoxPx best;
+  double least = 1e18;
+  for (const Vec2& side : sides) {
+    BoxPx box{side.x(), side.y(), size.width, size.height};
+    double cost = 0.0;
+    if (sheet) {
+      cost = size.width * size.height - box.Overlap(*sheet);
+      box.x = std::max(sheet->x, std::min(box.x, sheet->Right() - box.width));
+      box.y = std::max(sheet->y, std::min(box.y, sheet->Bottom() - box.height));
+    }
+    for (const BoxPx& other : taken) cost += box.Overlap(other);
+    if (cost < least - 1e-6) least = cost, best = box;
+  }
+  return best;
 }
 
 }  // namespace
 
+namespace {
+
 void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
-  if (!Drawable(shape)) return;
   const Ink ink = InkOf(shape.role);
   const double line = shape.role == Role::kHelp ? 0.6 * style.line_px : style.line_px;
   cairo_save(cr);
@@ -171,17 +179,29 @@ void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
     cairo_stroke(cr);
   }
   cairo_restore(cr);
-  if (style.labels && !shape.label.empty()) {
-    const TextStyle text{style.text_px, true, 0.0};
-    const Vec2 at = LabelOnSheet(shape, MeasureLabel(shape.label, text), 2.5 * style.line_px, style.sheet);
-    DrawLabel(cr, shape.label, at.x(), at.y(), text, ink, 1.1 * style.line_px, kPaperInk.Faded(0.9));
+}
+
+// Labels lie on top of all shapes, off each other and off the places the shapes mark.
+void DrawLabels(cairo_t* cr, const std::vector<GuideShape>& shapes, const ShapeStyle& style) {
+  const TextStyle text{style.text_px, true, 0.0};
+  const double gap = 2.5 * style.line_px;
+  std::vector<BoxPx> taken;
+  for (const GuideShape& shape : shapes)
+    if (Drawable(shape) && shape.form != Form::kPolyline && shape.form != Form::kPolygon) taken.push_back(BoundsOf({shape}).Grown(style.line_px));
+  for (const GuideShape& shape : shapes) {
+    if (!Drawable(shape) || shape.label.empty()) continue;
+    taken.push_back(LabelPlace(shape, MeasureLabel(shape.label, text), gap, style.sheet, taken));
+    DrawLabel(cr, shape.label, taken.back().x, taken.back().y, text, InkOf(shape.role), 1.1 * style.line_px, kPaperInk.Faded(0.9));
   }
 }
+
+}  // namespace
 
 void DrawShapes(cairo_t* cr, const std::vector<GuideShape>& shapes, const ShapeStyle& style) {
   for (const Role role : {Role::kBand, Role::kHelp, Role::kTarget, Role::kDrawn, Role::kArrow})
     for (const GuideShape& shape : shapes)
-      if (shape.role == role) DrawShape(cr, shape, style);
+      if (shape.role == role && Drawable(shape)) DrawShape(cr, shape, style);
+  if (style.labels) DrawLabels(cr, shapes, style);
 }
 
 std::vector<GuideShape> ShapesOf(const Finding& finding) {

@@ -21,8 +21,8 @@ struct ShapeStyle {
 // As drawn: orange, dashed. Target: blue, solid. Band: blue, translucent. Arrow: dark.
 // Help: grey, thin. A cross marks a place; ellipses are given by centre and two half-axes.
 // Shapes with too few points or points that are not finite are left out.
-void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style);
-void DrawShapes(cairo_t* cr, const std::vector<GuideShape>& shapes, const ShapeStyle& style);  // bands first
+// Bands come first, labels last and off each other where there is room.
+void DrawShapes(cairo_t* cr, const std::vector<GuideShape>& shapes, const ShapeStyle& style);
 
 // The shapes of a finding; without guides its places (points, box, outline) as drawn.
 [[nodiscard]] std::vector<GuideShape> ShapesOf(const Finding& finding);

@@ -101,34 +101,44 @@ TEST(Callouts, StayInsideOffEachOtherAndOffFaces) {
   }
 }
 
+// Extent of what labels add to shapes drawn on a sheet with a hundred pixels free round it.
+BoxPx LabelInk(const std::vector<GuideShape>& shapes, const ShapeStyle& style) {
+  const auto box = InkBox(500, 400, [&](cairo_t* cr) {
+    cairo_translate(cr, 100, 100);
+    DrawShapes(cr, shapes, style);
+  });
+  EXPECT_TRUE(box.has_value());
+  return box.value_or(BoxPx{});
+}
+
 TEST(Shapes, LabelsStayOnTheSheet) {
-  // Crosses at all four edges; what is drawn on a sheet with room round it must lie on the sheet.
+  const double reach = 14.0;  // the shapes themselves and the labels' halo
   for (const Vec2& at : {Vec2(2, 100), Vec2(298, 100), Vec2(150, 2), Vec2(150, 198)}) {
-    GuideShape cross{GuideShape::Role::kDrawn, GuideShape::Form::kCross, {at}, "24 px"};
-    GuideShape line{GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {at - Vec2(1, 0), at + Vec2(1, 0)}, "24 px"};
+    const GuideShape cross{GuideShape::Role::kDrawn, GuideShape::Form::kCross, {at}, "24 px"};
+    const GuideShape line{GuideShape::Role::kArrow, GuideShape::Form::kPolyline, {at - Vec2(1, 0), at + Vec2(1, 0)}, "24 px"};
     for (const GuideShape& shape : {cross, line}) {
       ShapeStyle style;
-      const auto ink = [&] {
-        const auto box = InkBox(500, 400, [&](cairo_t* cr) {
-          cairo_translate(cr, 100, 100);
-          DrawShape(cr, shape, style);
-        });
-        EXPECT_TRUE(box.has_value());
-        return *box;
-      };
-      const BoxPx free = ink();
+      if (at.x() > 290) {
+        EXPECT_GT(LabelInk({shape}, style).Right(), 400 + reach);  // without a sheet it leaves it
+      }
       style.sheet = BoxPx{0, 0, 300, 200};
-      const BoxPx kept = ink();
-      const double reach = 14.0;  // the shape itself and the labels' halo
+      const BoxPx kept = LabelInk({shape}, style);
       EXPECT_GE(kept.x, 100 - reach);
       EXPECT_GE(kept.y, 100 - reach);
       EXPECT_LE(kept.Right(), 400 + reach);
       EXPECT_LE(kept.Bottom(), 300 + reach);
-      if (shape.form == GuideShape::Form::kCross && at.x() > 290) {
-        EXPECT_GT(free.Right(), 400 + reach);  // it would have left it
-      }
     }
   }
+}
+
+TEST(Shapes, LabelsLieOffEachOther) {
+  // Two places side by side: the left one's label may not lie on the right one or its label, so it goes to the left.
+  const GuideShape left{GuideShape::Role::kDrawn, GuideShape::Form::kCross, {Vec2(150, 100)}, "24 px"};
+  const GuideShape right{GuideShape::Role::kDrawn, GuideShape::Form::kCross, {Vec2(170, 100)}, "24 px"};
+  const ShapeStyle style;
+  EXPECT_GE(LabelInk({left}, style).x, 235.0);
+  EXPECT_LT(LabelInk({left, right}, style).x, 230.0);
+  EXPECT_GT(LabelInk({left, right}, style).Right(), 300.0);
 }
 
 TEST(Guides, AreTransparentExceptAtTheirShapesAndInRegister) {
