@@ -135,10 +135,6 @@ BoxPx LabelPlace(const GuideShape& shape, const TextSize& size, double gap, cons
   return best;
 }
 
-}  // namespace
-
-namespace {
-
 void DrawShape(cairo_t* cr, const GuideShape& shape, const ShapeStyle& style) {
   const Ink ink = InkOf(shape.role);
   const double line = shape.role == Role::kHelp ? 0.6 * style.line_px : style.line_px;

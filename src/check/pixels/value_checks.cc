@@ -3,6 +3,7 @@
 
 #include "check/pixels/context.h"
 #include "check/pixels/levels.h"
+#include "geometry/order.h"
 #include "words/say.h"
 
 namespace armslength {
@@ -15,10 +16,9 @@ constexpr float kOneToneReach = 0.03f;  // OKLab, about its middle
 bool InOnePaint(const SmallField& s, const std::vector<std::size_t>& asked) {
   if (asked.empty()) return false;
   const auto middle = [&](const std::vector<float>& of) {
-    std::vector<float> all;
-    for (const std::size_t i : asked) all.push_back(of[i]);
-    std::ranges::nth_element(all, all.begin() + static_cast<std::ptrdiff_t>(all.size() / 2));
-    return all[all.size() / 2];
+    std::vector<double> all;
+    for (const std::size_t i : asked) all.push_back(static_cast<double>(of[i]));
+    return static_cast<float>(Median(std::move(all)));
   };
   const float l = middle(s.ok_l), a = middle(s.a), b = middle(s.b);
   const auto near = std::ranges::count_if(asked, [&](std::size_t i) { return std::hypot(s.ok_l[i] - l, s.a[i] - a, s.b[i] - b) < kOneToneReach; });
