@@ -27,6 +27,7 @@ ap.add_argument("--rate", type=float, default=1.5e-3)
 ap.add_argument("--pool", type=int, default=2048, help="scenes kept at a time; each is shown twice")
 ap.add_argument("--hands", type=float, default=1, help="how many times as many pictures are redrawn by other hands (weather.py)")
 ap.add_argument("--cover", type=float, default=0, help="share of the body's pictures with limbs under patches (weather.py)")
+ap.add_argument("--mean", type=float, default=0, help="the rate stays as it is and the mean of all steps after this share of the time is kept: a wider valley")
 ap.add_argument("--init", default="")
 ap.add_argument("--seed", type=int, default=1)
 ap.add_argument("--out", default="out")
@@ -317,10 +318,10 @@ if not smoke and os.environ.get("COMPILE", "1") == "1":
         run = net
     net.zero_grad(set_to_none=True)
 per_pool = max(1, 2 * a.pool // B)  # steps a pool serves
-it, t0, active = 0, time.time(), 0
+it, t0, active, meant = 0, time.time(), 0, 0
 budget = a.seconds - (0 if a.pause else t0 - t_start)  # what making ready took comes off
 if state:
-    it, t0 = state["it"], t0 - state["spent"]
+    it, t0, meant = state["it"], t0 - state["spent"], state.get("meant", 0)
 last_saved = time.time()
 
 
@@ -394,7 +395,7 @@ while True:
     elif world == 1 and (frac >= 1 or pausing):
         break
     nxt = start_fetch()
-    rate = a.rate * min(1, (it + 1) / 300) * (0.5 + 0.5 * math.cos(math.pi * min(frac, 1))) + 1e-6
+    rate = a.rate * min(1, (it + 1) / 300) * (1 if a.mean else 0.5 + 0.5 * math.cos(math.pi * min(frac, 1))) + 1e-6
     for g in opt.param_groups:
         g["lr"] = rate
     sigma = 1.5 if frac < 0.4 and not a.init else 1.2
@@ -418,12 +419,15 @@ while True:
     opt.step()
     with torch.no_grad():
         d = min(0.9993, (1 + it) / (20 + it))
+        if a.mean and frac > a.mean:
+            d = meant / (1 + meant)
+            meant += 1
         for e, p in zip(ema.parameters(), net.parameters()):
             e.lerp_(p, 1 - d) if smoke else None
         if not smoke:
             torch._foreach_lerp_(list(ema.parameters()), list(net.parameters()), 1 - d)
         for e, p in zip(ema.buffers(), net.buffers()):
-            e.copy_(p)
+            e.lerp_(p, 1 - d) if a.mean and e.is_floating_point() else e.copy_(p)
     if rank == 0 and (it % 200 == 0 or smoke):
         with torch.no_grad():
             am = logp.argmax(2)
@@ -447,7 +451,7 @@ while True:
 if rank == 0:
     save()
     if a.pause:
-        torch.save({"net": net.state_dict(), "ema": ema.state_dict(), "opt": opt.state_dict(), "it": it, "spent": time.time() - t0,
+        torch.save({"net": net.state_dict(), "ema": ema.state_dict(), "opt": opt.state_dict(), "it": it, "meant": meant, "spent": time.time() - t0,
                     "made": 0 if smoke else drawer.made}, state_path)
     say("%d steps, %d pictures, %.0f s in all" % (it, it * B * world, time.time() - t_start))
 if world > 1:
