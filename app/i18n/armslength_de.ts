@@ -1042,6 +1042,10 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <source>The picture alone; %1 or another place brings notes, marks and findings back</source>
         <translation>Nur das Bild; %1 oder ein anderer Ort holt Notizen, Marken und Befunde zurück</translation>
     </message>
+    <message>
+        <source>There are no marks to save yet</source>
+        <translation>Noch gibt es keine Marken zu speichern</translation>
+    </message>
 </context>
 <context>
     <name>armslength::app::MarkLayer</name>

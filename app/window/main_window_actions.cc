@@ -168,12 +168,16 @@ void MainWindow::OpenDemo() {
 
 void MainWindow::SaveMarksFile() {
   if (document_.Path().isEmpty()) return;
+  if (document_.Current().marks.figures.empty()) return Say(tr("There are no marks to save yet"));
   const QString path = QFileInfo(document_.Path()).absolutePath() + QLatin1Char('/') + QFileInfo(document_.Path()).completeBaseName() +
                        QStringLiteral(".marks.json");
   const auto kept = SetAside(path, document_.Current().marks.picture);
   if (!kept) return Say(tr("Nothing was saved: %1 is not this picture's marks and could not be renamed").arg(path));
   const auto saved = SaveMarks(document_.Current().marks, path.toStdString());
-  if (saved) document_.Undo().setClean();
+  if (saved)
+    document_.Undo().setClean();
+  else if (!kept->isEmpty())
+    QFile::rename(*kept, path);
   Say(!saved            ? QString::fromStdString(saved.error().Text())
       : kept->isEmpty() ? tr("Marks saved as %1").arg(path)
                         : tr("Marks saved as %1; what lay there is now %2").arg(path, QFileInfo(*kept).fileName()));

@@ -165,6 +165,9 @@ TEST_F(WindowTest, AMarksFileThatIsNotThisPicturesIsKept) {
   const QString marks = folder_.filePath(QStringLiteral("old.marks.json"));
   const std::string newer = R"({"format": "armslength-marks", "version": 99})";
   ASSERT_TRUE(WriteFileAtomic(marks.toStdString(), newer));
+  Press(*window, "file.save_marks");  // nothing to save: the file stays where it is
+  EXPECT_TRUE(QFile::exists(marks));
+  EXPECT_FALSE(QFile::exists(folder_.filePath(QStringLiteral("old.before.marks.json"))));
   window->TheMarks().SetPoint(PointId::kChin, {800, 500});
   Press(*window, "file.save_marks");
   const auto kept = ReadFile(folder_.filePath(QStringLiteral("old.before.marks.json")).toStdString(), 1 << 20);
