@@ -116,6 +116,11 @@ void Canvas::ResetLook() {
 }
 
 void Canvas::FitPicture() {
+  if (fitted_) turn_deg_ = 0.0;
+  Fit();
+}
+
+void Canvas::Fit() {
   fitted_ = true;
   if (!pyramid_) return;
   const QSize size = pyramid_->Size();
@@ -272,7 +277,7 @@ void Canvas::PaintMagnifier(QPainter& painter) {
 }
 
 void Canvas::resizeEvent(QResizeEvent*) {
-  if (fitted_) FitPicture();
+  if (fitted_) Fit();
 }
 
 bool Canvas::HandlePointer(const Pointer& pointer) {

@@ -67,9 +67,10 @@ class Canvas : public QWidget {
   [[nodiscard]] bool Complete() const { return !tiles_missing_; }
   void ResetLook();                   // colour, unmirrored, upright, sharp
 
-  void FitPicture();
+  void FitPicture();  // the whole of it, turned as it is; once more: upright again
   void ZoomBy(double factor, const QPointF& fixed_widget);
   void TurnBy(double degrees);
+  [[nodiscard]] double Turn() const { return turn_deg_; }
   void CentreOn(const QPointF& picture_px, double zoom = 0.0);
   [[nodiscard]] double Zoom() const { return zoom_; }  // widget px per picture px
 
@@ -99,6 +100,7 @@ class Canvas : public QWidget {
   [[nodiscard]] quint64 TileKey(int level, int tx, int ty) const;
   // Null when it is not there yet and this paint's time is used up.
   QImage CachedTile(int level, int tx, int ty, bool may_make);
+  void Fit();
   void Changed();
 
   std::shared_ptr<const Pyramid> pyramid_;

@@ -34,6 +34,10 @@ std::vector<const Finding*> Pointers(const List& findings) {
   return pointers;
 }
 
+bool AnyFigure(const Document& document) {
+  return std::ranges::any_of(document.Current().marks.figures, [](const FigureMarks& f) { return !f.points.empty(); });
+}
+
 }  // namespace
 
 CritiquePlace::CritiquePlace(Document& document, Canvas& canvas, Commands& commands, QWidget* parent)
@@ -243,9 +247,15 @@ void CritiquePlace::SayState() {
   else if (!result_->measured.picture_checked) text = tr("The figure is measured. Still looking at the picture itself…");
   else if (shown_.critique.held_back > 0)
     text = tr("Held back for a later stage: %1").arg(shown_.critique.held_back);
-  if (result_)
+  if (result_) {
+    if (Fresh() && !AnyFigure(document_)) {
+      if (!text.isEmpty()) text += QLatin1Char('\n');
+      text += tr("No figure is marked yet, so only the picture itself was looked at. "
+                 "In the Mark place, “Propose all” makes a first guess of the marks.");
+    }
     for (const std::string& trouble : result_->measured.trouble)
       text += (text.isEmpty() ? QString() : QStringLiteral("\n")) + QString::fromStdString(trouble);
+  }
   state_->setText(text);
   state_->setVisible(!text.isEmpty());
 }
@@ -313,7 +323,9 @@ void CritiquePlace::Rebuild() {
   }
   const Critique& c = shown_.critique;
   headline_->setVisible(result_ != nullptr);
-  headline_->setText(c.first.empty()      ? tr("Nothing to mend was found")
+  headline_->setText(c.first.empty()       ? !result_ || !result_->measured.picture_checked ? tr("Nothing to mend so far")
+                                             : AnyFigure(document_)                         ? tr("Nothing to mend was found")
+                                                                    : tr("Nothing to mend in the picture itself")
                      : c.first.size() == 1 ? tr("One thing to mend")
                      : c.first.size() == 2 ? tr("Two things to mend first")
                                            : tr("Three things to mend first"));

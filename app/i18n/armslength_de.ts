@@ -195,6 +195,18 @@
         <source>Held back for a later stage: %1</source>
         <translation>Für ein späteres Stadium zurückgehalten: %1</translation>
     </message>
+    <message>
+        <source>No figure is marked yet, so only the picture itself was looked at. In the Mark place, “Propose all” makes a first guess of the marks.</source>
+        <translation>Noch ist keine Figur markiert: nur das Bild selbst wurde angesehen. Unter „Markieren“ setzt „Vorschlagen“ eine erste Vermutung der Marken.</translation>
+    </message>
+    <message>
+        <source>Nothing to mend in the picture itself</source>
+        <translation>Am Bild selbst ist nichts zu beheben</translation>
+    </message>
+    <message>
+        <source>Nothing to mend so far</source>
+        <translation>Bisher nichts zu beheben</translation>
+    </message>
 </context>
 <context>
     <name>armslength::app::Document</name>
@@ -564,10 +576,6 @@
         <translation>%1 s schauen</translation>
     </message>
     <message>
-        <source>Look without writing, then write what stayed</source>
-        <translation>Schauen ohne zu schreiben, dann aufschreiben, was blieb</translation>
-    </message>
-    <message>
         <source>Write a note</source>
         <translation>Notiz schreiben</translation>
     </message>
@@ -676,6 +684,30 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <source>Pinned to a region</source>
         <translation>An einen Bereich geheftet</translation>
     </message>
+    <message>
+        <source>Look without writing, then write what stayed; again to stop</source>
+        <translation>Schauen ohne zu schreiben, dann aufschreiben, was blieb; noch einmal beendet es</translation>
+    </message>
+    <message>
+        <source>Rewrite</source>
+        <translation>Umschreiben</translation>
+    </message>
+    <message>
+        <source>The chosen note&apos;s words, kind and pin; again to leave it as it was</source>
+        <translation>Worte, Art und Stelle der gewählten Notiz; noch einmal lässt sie, wie sie war</translation>
+    </message>
+    <message>
+        <source>The chosen note; undo brings it back</source>
+        <translation>Die gewählte Notiz; Rückgängig holt sie wieder</translation>
+    </message>
+    <message>
+        <source>Rewrite note</source>
+        <translation>Notiz umschreiben</translation>
+    </message>
+    <message>
+        <source>Save note</source>
+        <translation>Sichern</translation>
+    </message>
 </context>
 <context>
     <name>armslength::app::LookViews</name>
@@ -735,16 +767,48 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <source>Being worked out</source>
         <translation>Wird ermittelt</translation>
     </message>
+    <message>
+        <source>Left and right exchanged: what leans or sits unevenly shows</source>
+        <translation>Links und rechts vertauscht: was kippt oder ungleich sitzt, fällt auf</translation>
+    </message>
+    <message>
+        <source>Shapes instead of the figure you know</source>
+        <translation>Formen statt der Figur, die du kennst</translation>
+    </message>
+    <message>
+        <source>Lightness alone, without colour</source>
+        <translation>Nur Helligkeit, ohne Farbe</translation>
+    </message>
+    <message>
+        <source>Without detail, as with eyes half shut</source>
+        <translation>Ohne Einzelheiten, wie mit halb geschlossenen Augen</translation>
+    </message>
+    <message>
+        <source>As small as a thumbnail: what is read first?</source>
+        <translation>Klein wie ein Vorschaubild: was liest man zuerst?</translation>
+    </message>
+    <message>
+        <source>The picture in a few values; %1: how many</source>
+        <translation>Das Bild in wenigen Tonwerten; %1: wie viele</translation>
+    </message>
+    <message>
+        <source>The figure as one shape: is the pose read from it?</source>
+        <translation>Die Figur als eine Form: liest man die Haltung daraus?</translation>
+    </message>
+    <message>
+        <source>The drawn lines alone</source>
+        <translation>Nur die gezeichneten Linien</translation>
+    </message>
+    <message>
+        <source>%1: %2</source>
+        <translation>%1: %2</translation>
+    </message>
 </context>
 <context>
     <name>armslength::app::MainWindow</name>
     <message>
         <source>Armslength</source>
         <translation>Armslength</translation>
-    </message>
-    <message>
-        <source>Message</source>
-        <translation>Meldung</translation>
     </message>
     <message>
         <source>Look</source>
@@ -784,7 +848,7 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
     </message>
     <message>
         <source>%1 belongs to a picture of another size; use it with &quot;Copy marks&quot;</source>
-        <translation>%1 gehört zu einem Bild anderer Größe; nutze „Marken kopieren“</translation>
+        <translation>%1 gehört zu einem Bild anderer Größe; nutze „Marken holen“</translation>
     </message>
     <message>
         <source>Open a picture</source>
@@ -934,6 +998,54 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <source>Saved elsewhere: %1 marks went with the drawing, %2 are to be confirmed</source>
         <translation>Woanders gespeichert: %1 Marken gingen mit der Zeichnung, %2 sind zu bestätigen</translation>
     </message>
+    <message>
+        <source>Your pieces</source>
+        <translation>Deine Arbeiten</translation>
+    </message>
+    <message>
+        <source>Nothing to undo</source>
+        <translation>Nichts rückgängig zu machen</translation>
+    </message>
+    <message>
+        <source>Nothing to redo</source>
+        <translation>Nichts zu wiederholen</translation>
+    </message>
+    <message>
+        <source>Undone: %1</source>
+        <translation>Rückgängig gemacht: %1</translation>
+    </message>
+    <message>
+        <source>Done again: %1</source>
+        <translation>Wiederholt: %1</translation>
+    </message>
+    <message>
+        <source>Nothing was saved: %1 is not this picture&apos;s marks and could not be renamed</source>
+        <translation>Nichts wurde gespeichert: %1 gehört nicht zu diesem Bild und ließ sich nicht umbenennen</translation>
+    </message>
+    <message>
+        <source>Marks saved as %1; what lay there is now %2</source>
+        <translation>Marken gespeichert als %1; was dort lag, heißt jetzt %2</translation>
+    </message>
+    <message>
+        <source>turned %1°</source>
+        <translation>um %1° gedreht</translation>
+    </message>
+    <message>
+        <source>Once more: upright again</source>
+        <translation>Noch einmal: wieder gerade</translation>
+    </message>
+    <message>
+        <source>Notes, marks and findings are shown again</source>
+        <translation>Notizen, Marken und Befunde sind wieder zu sehen</translation>
+    </message>
+    <message>
+        <source>The picture alone; %1 or another place brings notes, marks and findings back</source>
+        <translation>Nur das Bild; %1 oder ein anderer Ort holt Notizen, Marken und Befunde zurück</translation>
+    </message>
+    <message>
+        <source>There are no marks to save yet</source>
+        <translation>Noch gibt es keine Marken zu speichern</translation>
+    </message>
 </context>
 <context>
     <name>armslength::app::MarkLayer</name>
@@ -990,7 +1102,7 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
     </message>
     <message>
         <source>Accept all</source>
-        <translation>Alle</translation>
+        <translation>Alle annehmen</translation>
     </message>
     <message>
         <source>Put every proposed point; look at each before you trust it</source>
@@ -1006,7 +1118,7 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
     </message>
     <message>
         <source>Back</source>
-        <translation>Zurück</translation>
+        <translation>Voriger</translation>
     </message>
     <message>
         <source>Ask for the one before</source>
@@ -1223,8 +1335,8 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
         <translation>Ganz</translation>
     </message>
     <message>
-        <source>Copy...</source>
-        <translation>Kopie …</translation>
+        <source>Copy marks...</source>
+        <translation>Marken holen …</translation>
     </message>
     <message>
         <source>Propose all</source>
@@ -1265,6 +1377,29 @@ Berühren sich Kanten, die sich kreuzen oder trennen sollten?</translation>
     <message>
         <source>All that can be seen is set</source>
         <translation>Alles Sichtbare ist gesetzt</translation>
+    </message>
+    <message>
+        <source>The limb that ends here comes toward you; again to leave it open</source>
+        <translation>Das Glied, das hier endet, kommt auf dich zu; noch einmal lässt es offen</translation>
+    </message>
+    <message>
+        <source>The limb that ends here lies flat in the picture; again to leave it open</source>
+        <translation>Das Glied, das hier endet, liegt flach im Bild; noch einmal lässt es offen</translation>
+    </message>
+    <message>
+        <source>The limb that ends here goes away from you; again to leave it open</source>
+        <translation>Das Glied, das hier endet, geht von dir weg; noch einmal lässt es offen</translation>
+    </message>
+</context>
+<context>
+    <name>armslength::app::MessageLine</name>
+    <message>
+        <source>Message</source>
+        <translation>Meldung</translation>
+    </message>
+    <message>
+        <source>Press to put it away</source>
+        <translation>Zum Weglegen darauf drücken</translation>
     </message>
 </context>
 <context>

@@ -64,17 +64,16 @@ LookPlace::LookPlace(Document& document, Canvas& canvas, Commands& commands, QWi
 
 void LookPlace::AddCommands(Commands& c) {
   const auto key = [](const char* k) { return QKeySequence(QLatin1String(k)); };
-  c.Add(QStringLiteral("look.timed"), kGroup, tr("Look for %1 s").arg(kLookSeconds), key("X"), [this] { StartTimer(); })
-      ->setStatusTip(tr("Look without writing, then write what stayed"));
+  c.Add(QStringLiteral("look.timed"), kGroup, tr("Look for %1 s").arg(kLookSeconds), key("X"), [this] { ToggleTimer(); });
+  timed_ = c.Find(QStringLiteral("look.timed"));
+  timed_->setCheckable(true);
+  timed_->setStatusTip(tr("Look without writing, then write what stayed; again to stop"));
   c.Add(QStringLiteral("look.write"), kGroup, tr("Write a note"), key("C"), [this] { text_->setFocus(); });
   const char* keys[] = {"1", "2", "3"};
   const char* ids[] = {"look.wrong", "look.otherwise", "look.keep"};
   for (int i = 0; i < 3; ++i) {
     const auto kind = static_cast<Note::Kind>(i);
-    auto* a = c.Add(QLatin1String(ids[i]), kGroup, KindName(kind), key(keys[i]), [this, kind] {
-      kind_ = kind;
-      for (int k = 0; k < 3; ++k) kinds_[k]->setChecked(k == static_cast<int>(kind));
-    });
+    auto* a = c.Add(QLatin1String(ids[i]), kGroup, KindName(kind), key(keys[i]), [this, kind] { SetKind(kind); });
     a->setCheckable(true);
     kinds_[i] = a;
   }
@@ -91,8 +90,13 @@ void LookPlace::AddCommands(Commands& c) {
   looks_[0]->setStatusTip(tr("What you see unaided"));
   looks_[1]->setStatusTip(tr("What the mirrored picture shows"));
   looks_[2]->setStatusTip(tr("What a list of questions brings up"));
-  c.Add(QStringLiteral("look.add"), kGroup, tr("Add note"), key("Ctrl+Return"), [this] { AddNote(); });
-  c.Add(QStringLiteral("look.remove"), kGroup, tr("Remove note"), QKeySequence::Delete, [this] { RemoveNote(); });
+  add_ = c.Add(QStringLiteral("look.add"), kGroup, tr("Add note"), key("Ctrl+Return"), [this] { AddNote(); });
+  rewrite_ = c.Add(QStringLiteral("look.rewrite"), kGroup, tr("Rewrite"), key("Z"), [this] { ToggleRewriting(); });
+  rewrite_->setCheckable(true);
+  rewrite_->setStatusTip(tr("The chosen note's words, kind and pin; again to leave it as it was"));
+  c.Add(QStringLiteral("look.remove"), kGroup, tr("Remove note"), QKeySequence::Delete, [this] {
+     RemoveNote();
+   })->setStatusTip(tr("The chosen note; undo brings it back"));
 }
 
 void LookPlace::MakeViews(QVBoxLayout* column, Commands& commands) {
@@ -144,6 +148,12 @@ void LookPlace::MakeWriting(QVBoxLayout* column, Commands& commands) {
   list_->setMinimumHeight(110);
   list_->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Ignored);
   column->addWidget(list_, 1);
+  on_chosen_ = new QWidget(this);
+  auto* chosen = new QHBoxLayout(on_chosen_);
+  chosen->setContentsMargins(0, 0, 0, 0);
+  chosen->setSpacing(kSmallGap);
+  for (const char* id : {"look.rewrite", "look.remove"}) chosen->addWidget(new KeyButton(commands.Find(QLatin1String(id)), on_chosen_));
+  column->addWidget(on_chosen_);
   rest_ = new QWidget(this);  // takes the list's room while there is none
   column->addWidget(rest_, 1);
   finding_ = new QComboBox(this);
@@ -155,7 +165,7 @@ void LookPlace::MakeWriting(QVBoxLayout* column, Commands& commands) {
   connect(list_, &QListWidget::currentItemChanged, this, [this] {
     const Note* note = Chosen();
     if (filling_ || !note) return;
-    if (here_ && note->where_px) canvas_.update();
+    if (here_) canvas_.update();
     finding_->setCurrentIndex(std::max(0, finding_->findData(note->finding)));
   });
   connect(list_, &QListWidget::itemActivated, this, [this] {
@@ -163,7 +173,7 @@ void LookPlace::MakeWriting(QVBoxLayout* column, Commands& commands) {
   });
   connect(finding_, &QComboBox::activated, this, [this] {
     const QString id = finding_->currentData().toString();
-    EditNote([&](Note& n) { n.finding = id; }, tr("Link note"));
+    if (const Note* note = Chosen()) EditNote([&](Note& n) { n.finding = id; }, tr("Link note"), note->id);
   });
 }
 
@@ -183,23 +193,34 @@ void LookPlace::Enter() {
 void LookPlace::Leave() {
   here_ = false;
   views_->Reset();
-  pin_px_.reset();
+  StopTimer();
+  if (text_->toPlainText().trimmed().isEmpty()) pin_px_.reset();  // a half-written note keeps its place
   press_px_.reset();
   canvas_.unsetCursor();
 }
 
-void LookPlace::StartTimer() {
+void LookPlace::ToggleTimer() {
+  if (tick_.isActive()) return StopTimer();
   since_.start();
   tick_.start(200);
   Tick();
 }
 
+void LookPlace::StopTimer() {
+  if (!tick_.isActive()) return;
+  tick_.stop();
+  timed_->setChecked(false);
+  text_->setEnabled(true);
+  clock_->setText(tr("Now write down what stayed."));
+}
+
 void LookPlace::Tick() {
   const int left = kLookSeconds - static_cast<int>(since_.elapsed() / 1000);
   clock_->setText(left > 0 ? tr("Look: %n second(s)", nullptr, left) : tr("Now write down what stayed."));
+  timed_->setChecked(left > 0);
   text_->setEnabled(left <= 0);
   if (left <= 0) {
-    tick_.stop();
+    StopTimer();
     text_->setFocus();
   }
 }
@@ -214,6 +235,20 @@ void LookPlace::AddNote() {
   const QString text = text_->toPlainText().trimmed();
   if (text.isEmpty()) {
     text_->setFocus();
+    return;
+  }
+  if (rewriting_) {
+    const qint64 id = *rewriting_;
+    const auto pin = pin_px_;
+    EditNote(
+        [&](Note& n) {
+          n.text = text;
+          n.kind = kind_;
+          n.where_px = pin;
+        },
+        tr("Rewrite note"), id);
+    SetRewriting({});
+    canvas_.setFocus();
     return;
   }
   Work work = document_.Current();
@@ -241,10 +276,51 @@ const Note* LookPlace::Chosen() const {
   return nullptr;
 }
 
-void LookPlace::EditNote(const std::function<void(Note&)>& edit, const QString& text) {
+void LookPlace::KeepDraft() {
+  if (!text_->toPlainText().trimmed().isEmpty()) AddNote();
+  SetRewriting({});
+  pin_px_.reset();
+  SayPinned();
+}
+
+void LookPlace::ToggleRewriting() {
   const Note* chosen = Chosen();
-  if (!chosen) return;
+  if (rewriting_ || !chosen) return SetRewriting({});
   const qint64 id = chosen->id;
+  if (!text_->toPlainText().trimmed().isEmpty()) AddNote();  // a draft in the field is a note of its own
+  SetRewriting(id);
+  text_->setFocus();
+}
+
+void LookPlace::SetRewriting(std::optional<qint64> id) {
+  if (rewriting_ || id) {  // the field holds that note's words, no draft
+    text_->clear();
+    pin_px_.reset();
+  }
+  rewriting_ = id;
+  for (const Note& n : document_.Current().notes)
+    if (id && n.id == *id) {
+      text_->setPlainText(n.text);
+      text_->moveCursor(QTextCursor::End);
+      pin_px_ = n.where_px;
+      SetKind(n.kind);
+    }
+  rewrite_->setChecked(id.has_value());
+  add_->setText(id ? tr("Save note") : tr("Add note"));
+  SayPinned();
+  canvas_.update();
+}
+
+void LookPlace::SetKind(Note::Kind kind) {
+  kind_ = kind;
+  for (int k = 0; k < 3; ++k) kinds_[k]->setChecked(k == static_cast<int>(kind));
+}
+
+void LookPlace::SayPinned() {
+  pinned_->setText(!pin_px_ ? QString() : pin_px_->isEmpty() ? tr("Pinned to a spot") : tr("Pinned to a region"));
+}
+
+void LookPlace::EditNote(const std::function<void(Note&)>& edit, const QString& text, qint64 id) {
   Work work = document_.Current();
   for (Note& n : work.notes)
     if (n.id == id) edit(n);
@@ -283,8 +359,11 @@ void LookPlace::Refresh() {
   list_->setCurrentRow(std::min(row, list_->count() - 1));
   list_->setVisible(list_->count() > 0);
   rest_->setVisible(list_->count() == 0);
-  pinned_->setText(!pin_px_ ? QString() : pin_px_->isEmpty() ? tr("Pinned to a spot") : tr("Pinned to a region"));
+  on_chosen_->setVisible(list_->count() > 0);
+  SayPinned();
   filling_ = false;
+  if (rewriting_ && std::ranges::find(document_.Current().notes, *rewriting_, &Note::id) == document_.Current().notes.end())
+    SetRewriting({});
   canvas_.update();
 }
 

@@ -39,6 +39,8 @@ class LookPlace : public Place, public CanvasLayer {
   [[nodiscard]] LookViews& Views() { return *views_; }
   // Adds the note in the text field (and its pin) as one undoable step.
   void AddNote();
+  // What is still in the text field becomes a note: called before the picture or the window goes.
+  void KeepDraft();
   // Findings a note may name, as (id, title); empty until the artist has seen the critique.
   void SetFindings(const std::vector<std::pair<QString, QString>>& findings);
 
@@ -46,12 +48,17 @@ class LookPlace : public Place, public CanvasLayer {
   void AddCommands(Commands& commands);
   void MakeViews(QVBoxLayout* column, Commands& commands);
   void MakeWriting(QVBoxLayout* column, Commands& commands);
-  void StartTimer();
+  void ToggleTimer();
+  void StopTimer();
   void Tick();
   void SetLook(Note::Look look);
+  void SetKind(Note::Kind kind);
+  void SayPinned();
   void Refresh();
   void RemoveNote();
-  void EditNote(const std::function<void(Note&)>& edit, const QString& text);
+  void ToggleRewriting();
+  void SetRewriting(std::optional<qint64> id);
+  void EditNote(const std::function<void(Note&)>& edit, const QString& text, qint64 id);
   [[nodiscard]] const Note* Chosen() const;
 
   Document& document_;
@@ -59,17 +66,20 @@ class LookPlace : public Place, public CanvasLayer {
   LookViews* views_;
   QPlainTextEdit* text_ = nullptr;
   QListWidget* list_ = nullptr;
+  QWidget* on_chosen_ = nullptr;  // what can be done with the chosen note
   QWidget* rest_ = nullptr;
   QLabel *clock_ = nullptr, *questions_ = nullptr, *pinned_ = nullptr;
   QComboBox* finding_ = nullptr;
   QAction* kinds_[3] = {};
   QAction* looks_[3] = {};
+  QAction *timed_ = nullptr, *rewrite_ = nullptr, *add_ = nullptr;
   Note::Kind kind_ = Note::Kind::kWrong;
   Note::Look look_ = Note::Look::kFirst;
   QTimer tick_;
   QElapsedTimer since_;
   std::optional<QRectF> pin_px_;
   std::optional<QPointF> press_px_;
+  std::optional<qint64> rewriting_;  // the note whose words are in the text field
   bool here_ = false, filling_ = false;
 };
 

@@ -1,6 +1,7 @@
 #include "app/places/look_views.h"
 
 #include <algorithm>
+#include <string_view>
 
 #include <QAction>
 
@@ -33,9 +34,14 @@ LookViews::LookViews(Canvas& canvas, Commands& commands, QObject* parent) : QObj
   mirrored_ = add("look.mirrored", tr("Mirrored"), "Q");
   upside_ = add("look.upside_down", tr("Upside down"), "W");
   grey_ = add("look.grey", tr("Grey"), "E");
+  mirrored_->setStatusTip(tr("Left and right exchanged: what leans or sits unevenly shows"));
+  upside_->setStatusTip(tr("Shapes instead of the figure you know"));
+  grey_->setStatusTip(tr("Lightness alone, without colour"));
   groups_ = add("look.groups", tr("Values: 3"), "R");
   blurred_ = add("look.blurred", tr("Blurred"), "A");
+  blurred_->setStatusTip(tr("Without detail, as with eyes half shut"));
   small_ = add("look.small", tr("Small"), "S");
+  small_->setStatusTip(tr("As small as a thumbnail: what is read first?"));
   silhouette_ = add("look.silhouette", tr("Silhouette"), "D");
   lines_ = add("look.lines", tr("Lines"), "F");
   auto* more = commands.Add(QStringLiteral("look.group_count"), kGroup, tr("Value groups: 2 to 5"),
@@ -46,6 +52,12 @@ LookViews::LookViews(Canvas& canvas, Commands& commands, QObject* parent) : QObj
                               Apply(groups_);
                             });
   more->setStatusTip(tr("Shows the picture in two, three, four or five values"));
+  const auto tell = [this, more] {
+    groups_->setStatusTip(tr("The picture in a few values; %1: how many")
+                              .arg(more->shortcut().isEmpty() ? more->text() : more->shortcut().toString(QKeySequence::NativeText)));
+  };
+  tell();
+  connect(&commands, &Commands::KeysChanged, this, tell);
   commands.Add(QStringLiteral("look.plain"), kGroup, tr("As drawn"), QKeySequence(QStringLiteral("G")), [this] { Reset(); });
   SetReport(nullptr);
 }
@@ -57,7 +69,10 @@ void LookViews::SetReport(std::shared_ptr<const PictureReport> report) {
   for (auto [action, id] : {std::pair{silhouette_, "silhouette"}, std::pair{lines_, "line_only"}}) {
     const bool there = report_ && std::ranges::find(report_->views, id, &FreshEyeView::id) != report_->views.end();
     action->setVisible(true);
-    action->setStatusTip(there ? QString() : report_ ? tr("Not to be told apart in this picture") : tr("Being worked out"));
+    action->setStatusTip(there     ? id == std::string_view("silhouette") ? tr("The figure as one shape: is the pose read from it?")
+                                                                          : tr("The drawn lines alone")
+                             : report_ ? tr("Not to be told apart in this picture")
+                                   : tr("Being worked out"));
     action->setProperty("there", there);
     if (!there) action->setChecked(false);
   }
@@ -77,7 +92,10 @@ void LookViews::Apply(QAction* changed) {
     for (QAction* other : one_of)
       if (other != changed) other->setChecked(false);
   for (QAction* a : {silhouette_, lines_})
-    if (a->isChecked() && !a->property("there").toBool()) a->setChecked(false);
+    if (a->isChecked() && !a->property("there").toBool()) {
+      a->setChecked(false);
+      emit Message(tr("%1: %2").arg(a->text(), a->statusTip()));
+    }
   canvas_.SetMirrored(mirrored_->isChecked());
   canvas_.SetUpsideDown(upside_->isChecked());
   canvas_.SetBlur(blurred_->isChecked() ? kBlurHalvings : 0);

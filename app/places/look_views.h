@@ -28,6 +28,8 @@ class LookViews : public QObject {
   [[nodiscard]] const std::vector<QAction*>& Actions() const { return actions_; }
 
  signals:
+  // Something to tell in the window's status line.
+  void Message(const QString& text);
   void MirroredChanged(bool on);
 
  private:

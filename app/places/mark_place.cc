@@ -68,7 +68,10 @@ MarkPlace::MarkPlace(Document& document, Canvas& canvas, MarkLayer& marks, Outli
   connect(&outlines_, &OutlineLayer::DraftChanged, this, &MarkPlace::Refresh);
   connect(&document_, &Document::MarksChanged, this, &MarkPlace::Refresh);
   connect(&document_, &Document::PictureReady, this, [this](bool reloaded) {
-    if (!reloaded) skipped_.clear();
+    if (!reloaded) {
+      skipped_.clear();
+      proposer_.Cancel();  // its points are another picture's
+    }
     if (here_) AskNext();
   });
 }
@@ -99,15 +102,22 @@ void MarkPlace::AddCommands(Commands& c) {
       ->setStatusTip(tr("Take the chosen mark away"));
   auto* erase = c.Add(QStringLiteral("mark.delete"), kGroup, tr("Clear (also)"), QKeySequence::Delete, [this] { Clear(); });
   erase->setVisible(false);
-  c.Add(QStringLiteral("mark.toward"), kGroup, tr("Toward"), key("1"), [this] { ToggleDepth(Depth::kToward); });
-  c.Add(QStringLiteral("mark.flat"), kGroup, tr("Flat"), key("2"), [this] { ToggleDepth(Depth::kFlat); });
-  c.Add(QStringLiteral("mark.away"), kGroup, tr("Away"), key("3"), [this] { ToggleDepth(Depth::kAway); });
-  c.Add(QStringLiteral("mark.swap"), kGroup, tr("Swap left, right"), key("X"), [this] { layer_.SwapSides(); })
-      ->setStatusTip(tr("Left and right are the figure's own"));
-  c.Add(QStringLiteral("mark.swap_limb"), kGroup, tr("Swap from here"), key("Shift+X"), [this] { layer_.SwapFromSelected(); })
-      ->setStatusTip(tr("The chosen mark of an arm or leg and what hangs on it, with the other side"));
-  auto* snap = c.AddToggle(QStringLiteral("mark.snap"), kGroup, tr("Snap to lines"), key("C"),
-                           [this](bool on) { layer_.SetSnapping(on); });
+  const auto depth = [&](const char* id, const QString& text, const char* k, Depth d, const QString& tip) {
+    auto* a = c.Add(QLatin1String(id), kGroup, text, key(k), [this, d] { ToggleDepth(d); });
+    a->setCheckable(true);
+    a->setStatusTip(tip);
+    depth_actions_.emplace_back(a, d);
+  };
+  depth("mark.toward", tr("Toward"), "1", Depth::kToward, tr("The limb that ends here comes toward you; again to leave it open"));
+  depth("mark.flat", tr("Flat"), "2", Depth::kFlat, tr("The limb that ends here lies flat in the picture; again to leave it open"));
+  depth("mark.away", tr("Away"), "3", Depth::kAway, tr("The limb that ends here goes away from you; again to leave it open"));
+  c.Add(QStringLiteral("mark.swap"), kGroup, tr("Swap left, right"), key("X"), [this] {
+     layer_.SwapSides();
+   })->setStatusTip(tr("Left and right are the figure's own"));
+  c.Add(QStringLiteral("mark.swap_limb"), kGroup, tr("Swap from here"), key("Shift+X"), [this] {
+     layer_.SwapFromSelected();
+   })->setStatusTip(tr("The chosen mark of an arm or leg and what hangs on it, with the other side"));
+  auto* snap = c.AddToggle(QStringLiteral("mark.snap"), kGroup, tr("Snap to lines"), key("C"), [this](bool on) { layer_.SetSnapping(on); });
   snap->setChecked(true);
   snap->setStatusTip(tr("To the middle of a line, or an edge; hold Alt to set one mark without"));
   auto* body = c.AddToggle(QStringLiteral("mark.solved"), kGroup, tr("Solved figure"), key("T"),
@@ -121,9 +131,9 @@ void MarkPlace::AddCommands(Commands& c) {
               [this](bool on) { outlines_.SetWholeRing(on); })
       ->setStatusTip(tr("Six or more points, ended by Finish, instead of an arc of three"));
   c.Add(QStringLiteral("mark.next_figure"), kGroup, tr("Next figure"), key("Shift+R"), [this] { NextFigure(); });
-  c.Add(QStringLiteral("mark.copy"), kGroup, tr("Copy..."), key("Shift+C"), [this] { PickMarksFile(); })
+  c.Add(QStringLiteral("mark.copy"), kGroup, tr("Copy marks..."), key("Shift+C"), [this] { PickMarksFile(); })
       ->setStatusTip(tr("From the marks file of an earlier version of this picture"));
-  c.Add(QStringLiteral("mark.propose"), kGroup, tr("Propose all"), key("Shift+F"), [this] { Propose(); })
+  c.Add(QStringLiteral("mark.propose"), kGroup, tr("Propose all"), key("Z"), [this] { Propose(); })
       ->setStatusTip(tr("A first guess of every mark, for you to accept, drag or clear; points you set stay"));
 }
 
@@ -159,7 +169,7 @@ QWidget* MarkPlace::MakePoints(Commands& commands) {
   column->addWidget(state_);
   list_ = new QListWidget(page);
   list_->setAccessibleName(tr("Points"));
-  list_->setMinimumHeight(120);
+  list_->setMinimumHeight(96);
   list_->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Ignored);
   column->addWidget(list_, 1);
   connect(list_, &QListWidget::currentRowChanged, this, [this](int row) {
@@ -201,11 +211,13 @@ QWidget* MarkPlace::MakeOutlines(Commands& commands) {
   for (const char* kind : kAreaKinds) kind_->addItem(AreaKind(kind), QLatin1String(kind));
   auto* keys = new QGridLayout;
   keys->setSpacing(kSmallGap);
-  const char* ids[] = {"mark.finish", "mark.take_back", "mark.whole_ring", "mark.clear"};
-  for (int i = 0; i < 4; ++i)
-    keys->addWidget(new KeyButton(commands.Find(QLatin1String(ids[i])), page,
-                                  i == 0 ? KeyButton::Weight::kStrong : KeyButton::Weight::kPlain),
-                    i / 2, i % 2);
+  const char* ids[] = {"mark.finish", "mark.take_back", "mark.clear", "mark.whole_ring"};
+  for (int i = 0; i < 4; ++i) {
+    auto* button =
+        new KeyButton(commands.Find(QLatin1String(ids[i])), page, i == 0 ? KeyButton::Weight::kStrong : KeyButton::Weight::kPlain);
+    keys->addWidget(button, i / 2, i % 2);
+    if (i == 3) whole_ = button;
+  }
   for (int c : {0, 1}) keys->setColumnStretch(c, 1);
   column->addLayout(keys);
   outline_state_ = QuietText({}, page);
@@ -223,6 +235,11 @@ QWidget* MarkPlace::MakeOutlines(Commands& commands) {
 }
 
 void MarkPlace::MakeFigureRow(QVBoxLayout* column, Commands& commands) {
+  auto* row = new QHBoxLayout;
+  row->setSpacing(kSmallGap);
+  row->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.propose")), this));
+  row->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.copy")), this));
+  column->addLayout(row);
   figure_ = new QComboBox(this);
   figure_->setAccessibleName(tr("Figure"));
   figure_->setMinimumHeight(34);
@@ -230,11 +247,6 @@ void MarkPlace::MakeFigureRow(QVBoxLayout* column, Commands& commands) {
   choices_ = new FigureChoices(document_, this);
   connect(choices_, &FigureChoices::Message, this, &MarkPlace::Message);
   column->addWidget(choices_);
-  auto* last = new QHBoxLayout;
-  last->setSpacing(kSmallGap);
-  last->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.propose")), this));
-  last->addWidget(new KeyButton(commands.Find(QStringLiteral("mark.copy")), this));
-  column->addLayout(last);
   connect(figure_, &QComboBox::activated, this, [this](int index) {
     document_.SetActiveFigure(index);
     AskNext();
@@ -288,6 +300,7 @@ void MarkPlace::Show(What what) {
     SetOutlineKind();
   }
   kind_->setVisible(what == What::kAreas);
+  whole_->setVisible(what == What::kRings);  // an area is always whole
   list_->clear();
   AskNext();
   Refresh();
@@ -396,6 +409,7 @@ void MarkPlace::ToggleDepth(Depth depth) {
   const auto chosen = layer_.Selected() ? layer_.Selected() : layer_.Asked();
   const auto bone = chosen ? BoneEndingIn(*chosen) : std::nullopt;
   if (!bone) {
+    Refresh();  // the pressed button goes up again
     emit Message(tr("Choose the mark at the end of a limb first: elbow, wrist, fingertips, knee, ankle or toe"));
     return;
   }
@@ -514,6 +528,8 @@ void MarkPlace::RefreshPoints(const FigureMarks& figure) {
   const auto at = shown ? std::ranges::find(order, *shown) : order.end();
   list_->setCurrentRow(at == order.end() ? -1 : static_cast<int>(at - order.begin()));
   const auto bone = shown ? BoneEndingIn(*shown) : std::nullopt;
+  const auto depth = bone ? figure.depth.find(*bone) : figure.depth.end();
+  for (auto [action, d] : depth_actions_) action->setChecked(depth != figure.depth.end() && depth->second == d);
   depth_label_->setText(bone ? tr("The %1 comes toward you, lies flat, or goes away").arg(Spoken(*bone))
                              : tr("Depth: choose the end of a limb"));
 }

@@ -3,6 +3,7 @@
 #include <set>
 #include <span>
 #include <utility>
+#include <vector>
 
 #include "app/canvas/mark_layer.h"
 #include "app/canvas/outline_layer.h"
@@ -75,6 +76,8 @@ class MarkPlace : public Place {
   std::shared_ptr<const LiveResult> result_;
   What what_ = What::kBody;
   QAction* what_actions_[4] = {};
+  std::vector<std::pair<QAction*, Depth>> depth_actions_;
+  QWidget* whole_ = nullptr;  // the button for whole rings
   QStackedWidget* pages_ = nullptr;
   QLabel *caption_ = nullptr, *asked_ = nullptr, *state_ = nullptr, *depth_label_ = nullptr;
   QLabel *outline_caption_ = nullptr, *outline_state_ = nullptr;

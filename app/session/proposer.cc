@@ -10,7 +10,7 @@ namespace armslength::app {
 
 Proposer::Proposer(QObject* parent) : QObject(parent) {
   connect(&watcher_, &QFutureWatcherBase::finished, this, [this] {
-    if (watcher_.future().resultCount() == 0) return;
+    if (watcher_.future().resultCount() == 0 || *cancel_) return;
     const Outcome outcome = watcher_.result();
     if (outcome.proposal)
       emit Ready(outcome.proposal);
@@ -22,6 +22,10 @@ Proposer::Proposer(QObject* parent) : QObject(parent) {
 Proposer::~Proposer() {
   if (cancel_) *cancel_ = true;
   watcher_.waitForFinished();
+}
+
+void Proposer::Cancel() {
+  if (cancel_) *cancel_ = true;
 }
 
 void Proposer::Start(std::shared_ptr<const Picture> picture) {

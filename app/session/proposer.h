@@ -18,7 +18,9 @@ class Proposer : public QObject {
   explicit Proposer(QObject* parent = nullptr);
   ~Proposer() override;
   void Start(std::shared_ptr<const Picture> picture);
-  [[nodiscard]] bool Busy() const { return watcher_.isRunning(); }
+  // Nothing more comes of what was started: another picture is on the table.
+  void Cancel();
+  [[nodiscard]] bool Busy() const { return watcher_.isRunning() && !*cancel_; }
 
  signals:
   void Ready(std::shared_ptr<const armslength::Proposal> proposal);

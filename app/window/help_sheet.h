@@ -3,12 +3,14 @@
 
 class QLabel;
 class QGridLayout;
+class QScrollArea;
 
 namespace armslength::app {
 
 class Commands;
 
-// Help in place: a sheet over the picture with the keys of this place, gone with the same key.
+// Help in place: a sheet over the picture with the keys of this place, gone with the same key. It scrolls
+// where the window is too low for it.
 class HelpSheet : public QFrame {
   Q_OBJECT
  public:
@@ -22,6 +24,8 @@ class HelpSheet : public QFrame {
  private:
   void Place();
   const Commands& commands_;
+  QScrollArea* scroll_;
+  QWidget* page_;
   QLabel *title_, *words_;
   QGridLayout* keys_;
 };

@@ -24,6 +24,8 @@ KeysDialog::KeysDialog(Commands& commands, const QString& keys_path, QWidget* pa
   table_->setAccessibleName(tr("Commands and keys"));
   table_->setHorizontalHeaderLabels({tr("Command"), tr("Key")});
   table_->horizontalHeader()->setSectionResizeMode(0, QHeaderView::Stretch);
+  table_->horizontalHeader()->setSectionResizeMode(1, QHeaderView::ResizeToContents);
+  table_->horizontalHeader()->setMinimumSectionSize(130);  // room to type another
   table_->verticalHeader()->hide();
   table_->setShowGrid(false);
   table_->setEditTriggers(QAbstractItemView::NoEditTriggers);

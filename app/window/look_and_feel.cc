@@ -12,6 +12,10 @@ QColor Grey(int v) { return {v, v, v}; }
 
 // What a palette alone cannot say. Colours come from the palette in use.
 QString Sheet(const QPalette& p) {
+  const bool dark = p.color(QPalette::Window).lightness() < 128;
+  const auto image = [dark](const char* name) {
+    return QStringLiteral(":/armslength/%1_%2.png").arg(QLatin1String(name), dark ? QStringLiteral("dark") : QStringLiteral("light"));
+  };
   return QStringLiteral(
              "QPlainTextEdit, QLineEdit, QListView, QTreeView, QTableView, QKeySequenceEdit {"
              " border: 1px solid %1; border-radius: 4px; background: %2; padding: 3px;"
@@ -26,6 +30,13 @@ QString Sheet(const QPalette& p) {
              "QComboBox::drop-down { border: none; width: 22px; }"
              "QComboBox::down-arrow { image: url(%8); width: 10px; height: 10px; }"
              "QComboBox QAbstractItemView { border: 1px solid %1; background: %2; padding: 2px; }"
+             "QSpinBox::up-button, QSpinBox::down-button { border: none; width: 20px; background: transparent; }"
+             "QSpinBox::up-arrow { image: url(%9); width: 9px; height: 9px; }"
+             "QSpinBox::down-arrow { image: url(%8); width: 9px; height: 9px; }"
+             "QCheckBox::indicator { width: 14px; height: 14px; border: 1px solid %5; border-radius: 3px; background: %2; }"
+             "QCheckBox::indicator:checked { image: url(%10); }"
+             "QCheckBox:focus { text-decoration: underline; }"
+             "QDialogButtonBox { dialogbuttonbox-buttons-have-icons: 0; }"
              "QPushButton { border: 1px solid %1; border-radius: 4px; background: %7; color: %5; padding: 6px 14px; }"
              "QPushButton:hover { border-color: %5; }"
              "QPushButton:disabled { color: %6; }"
@@ -45,8 +56,8 @@ QString Sheet(const QPalette& p) {
       .arg(p.color(QPalette::Mid).name(), p.color(QPalette::Base).name(), p.color(QPalette::Highlight).name(),
            p.color(QPalette::HighlightedText).name(), p.color(QPalette::Text).name(),
            p.color(QPalette::PlaceholderText).name(), p.color(QPalette::Button).name(),
-           p.color(QPalette::Window).lightness() < 128 ? QStringLiteral(":/armslength/arrow_dark.png")
-                                                       : QStringLiteral(":/armslength/arrow_light.png"));
+           image("arrow"), image("arrow_up"))
+      .arg(image("tick"));
 }
 
 }  // namespace

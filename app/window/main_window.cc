@@ -5,15 +5,15 @@
 #include <QApplication>
 #include <QBuffer>
 #include <QCloseEvent>
+#include <QComboBox>
 #include <QFileInfo>
 #include <QHBoxLayout>
 #include <QLabel>
-#include <QPainter>
 #include <QScrollArea>
+#include <QScreen>
 #include <QScrollBar>
 #include <QSplitter>
 #include <QStackedLayout>
-#include <QStackedWidget>
 #include <QVBoxLayout>
 
 #include "app/critique/critique_place.h"
@@ -24,6 +24,8 @@
 #include "app/window/commands.h"
 #include "app/window/help_sheet.h"
 #include "app/window/key_button.h"
+#include "app/window/message_line.h"
+#include "app/window/place_stack.h"
 #include "app/window/side_views.h"
 #include "app/window/start_page.h"
 #include "marks/marks_file.h"
@@ -46,31 +48,6 @@ std::string Thumbnail(const Pyramid& pyramid) {
   return bytes.toStdString();
 }
 
-// One line that ends in dots where it does not fit; its tooltip and screen readers have it whole.
-class ElidedLabel : public QLabel {
- public:
-  using QLabel::QLabel;
-
- protected:
-  void paintEvent(QPaintEvent*) override {
-    QPainter painter(this);
-    painter.setPen(palette().color(foregroundRole()));
-    painter.drawText(rect(), Qt::AlignLeft | Qt::AlignVCenter, fontMetrics().elidedText(text(), Qt::ElideRight, width()));
-  }
-};
-
-// A stack that is as high as the page in front, so that short places do not scroll.
-class PlaceStack : public QStackedWidget {
- public:
-  using QStackedWidget::QStackedWidget;
-  [[nodiscard]] QSize sizeHint() const override { return currentWidget() ? currentWidget()->sizeHint() : QSize(); }
-  [[nodiscard]] QSize minimumSizeHint() const override {
-    return currentWidget() ? currentWidget()->minimumSizeHint() : QSize();
-  }
-  [[nodiscard]] bool hasHeightForWidth() const override { return currentWidget() && currentWidget()->hasHeightForWidth(); }
-  [[nodiscard]] int heightForWidth(int w) const override { return currentWidget() ? currentWidget()->heightForWidth(w) : -1; }
-};
-
 }  // namespace
 
 MainWindow::MainWindow(const QString& journal_path, QWidget* parent) : QMainWindow(parent), settings_(Settings::Load()) {
@@ -85,6 +62,8 @@ MainWindow::MainWindow(const QString& journal_path, QWidget* parent) : QMainWind
   Say(commands_->LoadKeys(KeysPath()));
   ApplySettings();
   if (!settings_.geometry.isEmpty()) restoreGeometry(settings_.geometry);
+  // Whole on a smaller screen too, with its frame: the foot speaks and the last row has the menu.
+  if (!isMaximized() && !isFullScreen()) resize(size().boundedTo(screen()->availableSize() - QSize(8, 44)));
   GoTo(QStringLiteral("look"));
   keeper_->AskRecent();
 }
@@ -117,10 +96,7 @@ void MainWindow::Assemble() {
   foot_ = new QWidget(front);
   auto* foot = new QHBoxLayout(foot_);
   foot->setContentsMargins(12, 5, 12, 5);
-  message_ = new ElidedLabel(foot_);
-  message_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
-  message_->setTextFormat(Qt::PlainText);
-  message_->setAccessibleName(tr("Message"));
+  message_ = new MessageLine(picture, foot_);
   zoom_ = new QLabel(foot_);
   zoom_->setProperty("quiet", true);
   foot->addWidget(message_, 1);
@@ -182,25 +158,42 @@ void MainWindow::Assemble() {
   AddPlace(QStringLiteral("look"), tr("Look"), QKeySequence(Qt::Key_F1), look_);
   AddPlace(QStringLiteral("mark"), tr("Mark"), QKeySequence(Qt::Key_F2), mark_);
   AddPlace(QStringLiteral("critique"), tr("Critique"), QKeySequence(Qt::Key_F3), critique_);
+  // A wheel that rolls the panel must not change a list it passes over.
+  for (QComboBox* box : panel_->findChildren<QComboBox*>()) {
+    box->setFocusPolicy(Qt::StrongFocus);
+    box->installEventFilter(this);
+  }
 }
 
 void MainWindow::Connect() {
   connect(canvas_, &Canvas::PictureDropped, this, &MainWindow::OpenPicture);
   connect(canvas_, &Canvas::ViewChanged, this, [this] {
-    zoom_->setText(canvas_->HasPicture() ? tr("%1 %").arg(std::max(1, qRound(canvas_->Zoom() * devicePixelRatioF() * 100)))
-                                         : QString());
+    QString text;
+    if (canvas_->HasPicture()) text = tr("%1 %").arg(std::max(1, qRound(canvas_->Zoom() * devicePixelRatioF() * 100)));
+    if (const int turn = qRound(canvas_->Turn()); canvas_->HasPicture() && turn != 0)
+      text = tr("turned %1°").arg(turn) + QStringLiteral("  ·  ") + text;
+    zoom_->setText(text);
   });
   connect(start_, &StartPage::PictureDropped, this, &MainWindow::OpenPicture);
-  connect(start_, &StartPage::Chosen, this, &MainWindow::OpenPicture);
+  connect(start_, &StartPage::Chosen, this, [this](const QString& path) {
+    if (path == document_.Path() && canvas_->HasPicture())
+      ToPicture();
+    else
+      OpenPicture(path);
+  });
   connect(&document_, &Document::PictureReady, this, &MainWindow::PictureReady);
   connect(&carrier_, &Carrier::Ready, this, [this](const auto& carried) { TakeCarried(*carried); });
   connect(&document_, &Document::PictureFailed, this, [this](const QString& why) {
     start_->SetBusy({});
+    start_->SetTrouble(why);
     Say(why);
   });
   // Until the new picture's own work is read there is nothing to save. What is unsaved of the old one the
   // keeper writes before it opens the new one: nobody waits for the disk.
-  connect(&document_, &Document::LettingGo, this, [this] { recalled_ = false; });
+  connect(&document_, &Document::LettingGo, this, [this] {
+    look_->KeepDraft();
+    recalled_ = false;
+  });
   connect(&document_, &Document::MarksChanged, this, &MainWindow::AskReading);
   for (auto changed : {&Document::MarksChanged, &Document::NotesChanged, &Document::JudgementChanged})
     connect(&document_, changed, this, &MainWindow::AutoSave);
@@ -212,6 +205,7 @@ void MainWindow::Connect() {
       },
       Qt::QueuedConnection);
   connect(mark_, &MarkPlace::Message, this, &MainWindow::Say);
+  connect(&look_->Views(), &LookViews::Message, this, &MainWindow::Say);
   connect(keeper_, &Keeper::Message, this, &MainWindow::Say, Qt::QueuedConnection);
   connect(keeper_, &Keeper::Opened, this, &MainWindow::Recall, Qt::QueuedConnection);
   connect(
@@ -246,7 +240,7 @@ void MainWindow::Connect() {
 void MainWindow::AddPlace(const QString& id, const QString& name, const QKeySequence& key, Place* place) {
   QAction* action = commands_->Add(QStringLiteral("place.") + id, kWindowGroup, name, key, [this, id] { GoTo(id); });
   action->setCheckable(true);
-  stack_->addWidget(place);
+  stack_->Add(place);
   place_bar_->layout()->addWidget(new KeyButton(action, place_bar_));
   entries_.push_back({id, name, action, place});
 }
@@ -254,15 +248,15 @@ void MainWindow::AddPlace(const QString& id, const QString& name, const QKeySequ
 void MainWindow::GoTo(const QString& id) {
   for (const Entry& e : entries_) {
     if (e.id != id) continue;
-    if (auto* now = qobject_cast<Place*>(stack_->currentWidget()); now && now != e.place) now->Leave();
+    if (auto* now = qobject_cast<Place*>(stack_->Front()); now && now != e.place) now->Leave();
     for (const Entry& other : entries_) other.action->setChecked(other.id == id);
     commands_->EnterGroup(id);
-    stack_->setCurrentWidget(e.place);
-    stack_->updateGeometry();
+    canvas_->SetOverlayShown(true);
+    stack_->Show(e.place);
     scroll_->verticalScrollBar()->setValue(0);
     help_->hide();
     e.place->Enter();
-    if (canvas_->HasPicture()) canvas_->setFocus();
+    if (canvas_->HasPicture()) ToPicture();
     AskReading();
   }
 }
@@ -278,6 +272,7 @@ void MainWindow::PictureReady(bool reloaded) {
   start_->SetBusy({});
   canvas_->SetPicture(document_.Picture(), reloaded);
   canvas_->setFocus();
+  start_->SetPictureOpen(true);
   setWindowTitle(tr("%1 - Armslength").arg(QFileInfo(document_.Path()).fileName()));
   look_->Views().SetReport(nullptr);
   analysis_.Start(document_.Source(), document_.Picture());
@@ -373,17 +368,21 @@ void MainWindow::Took(std::shared_ptr<const LiveResult> result) {
 }
 
 void MainWindow::Say(const QString& text) {
-  if (text.isEmpty()) return;
-  message_->setText(text);
-  message_->setToolTip(text);
+  if (!text.isEmpty()) message_->Say(text);
 }
 
-QString MainWindow::MessageText() const { return message_->text(); }
+QString MainWindow::MessageText() const { return message_->Text(); }
 
 void MainWindow::Tick() {
   if (document_.Path().isEmpty() || !std::exchange(active_since_tick_, false)) return;
   for (const Entry& e : entries_)
     if (e.action->isChecked()) keeper_->Tick(e.id, kTickSeconds);
+}
+
+bool MainWindow::eventFilter(QObject* watched, QEvent* event) {
+  if (event->type() != QEvent::Wheel) return QMainWindow::eventFilter(watched, event);
+  event->ignore();  // the panel takes it
+  return true;
 }
 
 void MainWindow::moveEvent(QMoveEvent* event) {
@@ -392,6 +391,7 @@ void MainWindow::moveEvent(QMoveEvent* event) {
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {
+  look_->KeepDraft();
   settings_.geometry = saveGeometry();
   settings_.Save();
   keeper_->Flush();

@@ -23,7 +23,6 @@ class QScreen;
 class QPrinter;
 class QScrollArea;
 class QStackedLayout;
-class QStackedWidget;
 
 namespace armslength::app {
 
@@ -33,6 +32,8 @@ class CritiquePlace;
 class HelpSheet;
 class LookPlace;
 class MarkPlace;
+class MessageLine;
+class PlaceStack;
 class SideViews;
 class StartPage;
 
@@ -70,6 +71,7 @@ class MainWindow : public QMainWindow {
   [[nodiscard]] QString MessageText() const;
 
  protected:
+  bool eventFilter(QObject* watched, QEvent* event) override;
   void closeEvent(QCloseEvent* event) override;
   void moveEvent(QMoveEvent* event) override;
 
@@ -86,6 +88,9 @@ class MainWindow : public QMainWindow {
   void Took(std::shared_ptr<const LiveResult> result);
   void Say(const QString& text);
   void ShowMenu();
+  void ShowPieces();
+  void ToPicture();
+  void Step(bool back);
   void AskPicture();
   void SaveMarksFile();
   void AskPdf();
@@ -117,11 +122,12 @@ class MainWindow : public QMainWindow {
   StartPage* start_ = nullptr;
   SideViews* beside_ = nullptr;
   HelpSheet* help_ = nullptr;
-  QStackedWidget* stack_ = nullptr;
+  PlaceStack* stack_ = nullptr;
   QStackedLayout* front_ = nullptr;
   QWidget *place_bar_ = nullptr, *panel_ = nullptr, *foot_ = nullptr;
   QScrollArea* scroll_ = nullptr;
-  QLabel *message_ = nullptr, *zoom_ = nullptr;
+  MessageLine* message_ = nullptr;
+  QLabel* zoom_ = nullptr;
   struct Entry {
     QString id, name;
     QAction* action;

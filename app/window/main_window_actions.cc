@@ -1,3 +1,5 @@
+#include <optional>
+
 #include <QApplication>
 #include <QColorSpace>
 #include <QFile>
@@ -20,6 +22,7 @@
 #include "app/window/help_sheet.h"
 #include "app/window/keys_dialog.h"
 #include "app/window/main_window.h"
+#include "app/window/message_line.h"
 #include "app/window/screen_profile.h"
 #include "app/window/settings_dialog.h"
 #include "app/window/start_page.h"
@@ -29,6 +32,22 @@
 
 // What the window's own commands do.
 namespace armslength::app {
+namespace {
+
+// A marks file that is not this picture's, or that this program cannot read (made by a newer one), is not
+// written over: it gets another name. Empty: there was none; nothing: it could not be renamed.
+std::optional<QString> SetAside(const QString& path, const MarkedPicture& picture) {
+  if (!QFileInfo::exists(path)) return QString();
+  if (const auto there = LoadMarks(path.toStdString());
+      there && there->picture.width == picture.width && there->picture.height == picture.height)
+    return QString();
+  const QString stem = path.chopped(QStringLiteral(".marks.json").size()) + QStringLiteral(".before");
+  QString to = stem + QStringLiteral(".marks.json");
+  for (int i = 2; QFileInfo::exists(to); ++i) to = stem + QStringLiteral("-%1.marks.json").arg(i);
+  return QFile::rename(path, to) ? std::optional(to) : std::nullopt;
+}
+
+}  // namespace
 
 void MainWindow::AddCommands() {
   const auto add = [this](const char* id, const QString& text, const QKeySequence& key, auto run) {
@@ -36,6 +55,7 @@ void MainWindow::AddCommands() {
   };
   add("file.open", tr("Open a picture"), QKeySequence::Open, [this] { AskPicture(); });
   add("file.demo", tr("Try the demo"), QKeySequence(QStringLiteral("Ctrl+D")), [this] { OpenDemo(); });
+  add("file.pieces", tr("Your pieces"), QKeySequence(QStringLiteral("Ctrl+Shift+O")), [this] { ShowPieces(); });
   add("file.window", tr("New window"), QKeySequence::New, [] {
     auto* window = new MainWindow;
     window->setAttribute(Qt::WA_DeleteOnClose);
@@ -48,19 +68,26 @@ void MainWindow::AddCommands() {
     const QString to = QFileDialog::getSaveFileName(this, tr("Copy the journal to"), QStringLiteral("armslength-journal.sqlite"));
     if (!to.isEmpty()) keeper_->BackUp(to);
   });
-  add("edit.undo", tr("Undo"), QKeySequence::Undo, [this] { document_.Undo().undo(); });
-  add("edit.redo", tr("Redo"), QKeySequence(QStringLiteral("Ctrl+Shift+Z")), [this] { document_.Undo().redo(); });
-  add("view.fit", tr("Fit the picture"), QKeySequence(QStringLiteral("V")), [this] { canvas_->FitPicture(); });
+  add("edit.undo", tr("Undo"), QKeySequence::Undo, [this] { Step(true); });
+  add("edit.redo", tr("Redo"), QKeySequence(QStringLiteral("Ctrl+Shift+Z")), [this] { Step(false); });
+  add("view.fit", tr("Fit the picture"), QKeySequence(QStringLiteral("V")), [this] {
+    canvas_->FitPicture();
+  })->setStatusTip(tr("Once more: upright again"));
   const auto middle = [this] { return QPointF(canvas_->width() / 2.0, canvas_->height() / 2.0); };
   add("view.out", tr("Smaller"), QKeySequence(QStringLiteral("4")), [this, middle] { canvas_->ZoomBy(0.8, middle()); });
   add("view.in", tr("Larger"), QKeySequence(QStringLiteral("5")), [this, middle] { canvas_->ZoomBy(1.25, middle()); });
   add("view.turn_left", tr("Turn left"), QKeySequence(QStringLiteral("Ctrl+Left")), [this] { canvas_->TurnBy(-5.0); });
   add("view.turn_right", tr("Turn right"), QKeySequence(QStringLiteral("Ctrl+Right")), [this] { canvas_->TurnBy(5.0); });
-  add("view.overlay", tr("Picture alone, on and off"), QKeySequence(QStringLiteral("B")),
-      [this] { canvas_->SetOverlayShown(!canvas_->OverlayShown()); });
+  add("view.overlay", tr("Picture alone, on and off"), QKeySequence(QStringLiteral("B")), [this] {
+    canvas_->SetOverlayShown(!canvas_->OverlayShown());
+    const QString key = commands_->Find(QStringLiteral("view.overlay"))->shortcut().toString(QKeySequence::NativeText);
+    Say(canvas_->OverlayShown() ? tr("Notes, marks and findings are shown again")
+                                : tr("The picture alone; %1 or another place brings notes, marks and findings back").arg(key));
+  });
   add("view.picture", tr("To the picture"), QKeySequence(Qt::Key_Escape), [this] {
     help_->hide();
-    canvas_->setFocus();
+    message_->PutAway();
+    ToPicture();
   });
   add("view.theme", tr("Light or dark"), QKeySequence(QStringLiteral("Ctrl+T")), [this] {
     settings_.theme = palette().color(QPalette::Window).lightness() < 128 ? Theme::kLight : Theme::kDark;
@@ -80,13 +107,38 @@ void MainWindow::ShowMenu() {
     for (const char* id : ids) menu.addAction(commands_->Find(QLatin1String(id)));
     menu.addSeparator();
   };
-  put({"file.open", "file.demo", "file.window"});
+  put({"file.open", "file.pieces", "file.demo", "file.window"});
   put({"edit.undo", "edit.redo"});
   put({"file.save_marks", "mark.copy", "file.pdf", "file.print", "file.backup"});
   put({"view.upright", "view.body_solid", "view.head_solid"});
   put({"view.theme", "view.keys", "view.settings", "view.help"});
   put({"file.close"});
   menu.exec(panel_->mapToGlobal(QPoint(kPanelMargin, panel_->height() - 60 - menu.sizeHint().height())));
+}
+
+void MainWindow::ShowPieces() {
+  if (front_->currentWidget() == start_) return ToPicture();
+  front_->setCurrentWidget(start_);
+  start_->setFocus();
+  keeper_->AskRecent();
+}
+
+void MainWindow::ToPicture() {
+  if (!canvas_->HasPicture()) return;
+  front_->setCurrentWidget(canvas_);
+  canvas_->setFocus();
+}
+
+// What it changed may be in another place: it is said.
+void MainWindow::Step(bool back) {
+  QUndoStack& undo = document_.Undo();
+  if (back ? !undo.canUndo() : !undo.canRedo()) return Say(back ? tr("Nothing to undo") : tr("Nothing to redo"));
+  const QString what = back ? undo.undoText() : undo.redoText();
+  if (back)
+    undo.undo();
+  else
+    undo.redo();
+  Say((back ? tr("Undone: %1") : tr("Done again: %1")).arg(what));
 }
 
 void MainWindow::AskPicture() {
@@ -116,11 +168,19 @@ void MainWindow::OpenDemo() {
 
 void MainWindow::SaveMarksFile() {
   if (document_.Path().isEmpty()) return;
-  const QString path = QFileInfo(document_.Path()).absolutePath() + QLatin1Char('/') +
-                       QFileInfo(document_.Path()).completeBaseName() + QStringLiteral(".marks.json");
+  if (document_.Current().marks.figures.empty()) return Say(tr("There are no marks to save yet"));
+  const QString path = QFileInfo(document_.Path()).absolutePath() + QLatin1Char('/') + QFileInfo(document_.Path()).completeBaseName() +
+                       QStringLiteral(".marks.json");
+  const auto kept = SetAside(path, document_.Current().marks.picture);
+  if (!kept) return Say(tr("Nothing was saved: %1 is not this picture's marks and could not be renamed").arg(path));
   const auto saved = SaveMarks(document_.Current().marks, path.toStdString());
-  if (saved) document_.Undo().setClean();
-  Say(saved ? tr("Marks saved as %1").arg(path) : QString::fromStdString(saved.error().Text()));
+  if (saved)
+    document_.Undo().setClean();
+  else if (!kept->isEmpty())
+    QFile::rename(*kept, path);
+  Say(!saved            ? QString::fromStdString(saved.error().Text())
+      : kept->isEmpty() ? tr("Marks saved as %1").arg(path)
+                        : tr("Marks saved as %1; what lay there is now %2").arg(path, QFileInfo(*kept).fileName()));
 }
 
 QString MainWindow::NoCritique() const {
@@ -207,6 +267,7 @@ void MainWindow::MakeAnew() {
 void MainWindow::ShowHelp() {
   if (help_->isVisible()) {
     help_->hide();
+    ToPicture();
     return;
   }
   for (const Entry& e : entries_)

@@ -19,7 +19,9 @@ class StartPage : public QWidget {
  public:
   StartPage(Commands& commands, QWidget* parent = nullptr);
   void SetRecent(const std::vector<PieceInfo>& pieces);
-  void SetBusy(const QString& what);  // empty: not busy
+  void SetBusy(const QString& what);     // empty: not busy
+  void SetTrouble(const QString& what);  // what kept a picture from opening; gone with the next one
+  void SetPictureOpen(bool open);        // there is one to go back to
   void SetJournalPath(const QString& path);
 
  signals:
@@ -31,7 +33,8 @@ class StartPage : public QWidget {
   void dropEvent(QDropEvent* event) override;
 
  private:
-  QLabel *heading_, *recent_heading_, *journal_;
+  QLabel *heading_, *trouble_, *recent_heading_, *journal_;
+  QWidget* back_;
   QGridLayout* recent_;
 };
 
