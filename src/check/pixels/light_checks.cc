@@ -17,8 +17,8 @@ namespace {
 
 constexpr double kDeg = 180.0 / std::numbers::pi;
 constexpr double kTwoOdds = 4.0;  // two lights are so much likelier than one, natural logarithm. Set as in light_odds.cc
-// The same for a light of the arms' own, where limbs are heard too; set on figures in poses of all kinds (from 831001, 832001, 833001,
-// 835001 and 836001).
+// The same for a light of the arms' own, where limbs are heard too; set on figures in poses of all kinds (from 831001, 832001, 833001
+// and 835001 to 838001).
 constexpr double kArmsOdds = 1.5;
 constexpr std::size_t kFewest = 4;       // forms that speak
 constexpr std::size_t kFewestLimbs = 3;  // that make a body
