@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdio>
 #include <functional>
+#include <iterator>
 #include <numbers>
 #include <optional>
 #include <random>
@@ -16,6 +17,7 @@
 #include <Eigen/Geometry>
 #include <cairo.h>
 
+#include "check/one_light.h"
 #include "check/pixels/picture_checks.h"
 #include "check/surface/families.h"
 #include "support/files.h"
@@ -537,8 +539,8 @@ int main(int argc, char** argv) {
     print("doubled line", size, share(at, "line.doubled", [&](FigureDrawing& d, unsigned) { d.faults.hairy_strokes = places; }),
           alarms_of("line.doubled"));
   }
-  // Arms lit from the mirrored side: lights so far apart. By the picture alone, and by that or by the body solved from marks
-  // (1 % of stature): an artist who marks is told both.
+  // Arms lit from the mirrored side: lights so far apart. By the picture alone, and joined with the body solved from marks (1 % of
+  // stature), as a critique joins them.
   const auto lit_from = [](FigureDrawing& d, double apart, bool left) {
     const double azimuth = (-90 + (left ? -0.5 : 0.5) * apart) * std::numbers::pi / 180, depth = d.to_light.z();
     d.to_light = Vec3(0.75 * std::cos(azimuth), 0.75 * std::sin(azimuth), std::min(depth, -0.3));
@@ -553,8 +555,12 @@ int main(int argc, char** argv) {
         d.faults.second_light = fault;
         return DrawFigure(d).image;
       };
-      const auto shown = Which(figures, at, [&](unsigned k) { return AddedShade(lit(k, false), lit(k, true)) >= kShown; });
-      const auto hit = Which(figures, at, [&](unsigned k) { return Off(lit(k, true), "value.light", std::nullopt); });
+      std::vector<char> shown(static_cast<std::size_t>(figures));
+      const auto hit = Which(figures, at, [&](unsigned k) {
+        const ImageRgba8 fault = lit(k, true);
+        shown[k - at] = AddedShade(lit(k, false), fault) >= kShown;
+        return Off(fault, "value.light", std::nullopt);
+      });
       print("arms' light", size, Share(hit), share(at + 200000, "value.light", [&](FigureDrawing& d, unsigned k) { lit_from(d, apart, k % 2 == 0); }));
       int both = 0;
       for (std::size_t i = 0; i < hit.size(); ++i) both += hit[i] && shown[i];
@@ -570,13 +576,24 @@ int main(int argc, char** argv) {
         options.areas = false;
         options.change = [&](FigureDrawing& d, SynthRandom&) { lit_from(d, apart, (k - first) % 2 == 0), d.faults.second_light = fault; };
         const WornFigure worn = Wear(options);
-        if (Off(worn.picture.image, "value.light", std::nullopt)) return true;
-        if (!worn.reading.usable) return false;
-        const body_check::BodyFacts facts(worn.marks, worn.reading);
+        Marks marks;
+        marks.figures.push_back(worn.marks);
         std::vector<Finding> found;
-        if (const auto contour = surface_check::Silhouette::Of(facts, &worn.picture))
-          surface_check::CheckPartLight(facts, *contour, worn.picture, found);
-        return std::ranges::any_of(found, [](const Finding& f) { return f.id == "value.light.parts" && f.verdict == Verdict::kOff; });
+        PictureCheckOptions checks;
+        checks.make_views = false;
+        checks.threads = 1;
+        if (worn.reading.usable) {
+          const body_check::BodyFacts facts(worn.marks, worn.reading);
+          if (const auto contour = surface_check::Silhouette::Of(facts, &worn.picture))
+            checks.lit_limbs = surface_check::CheckPartLight(facts, *contour, worn.picture, found);
+        }
+        for (Finding& f : found) f.figure = worn.marks.name;
+        checks.marks = &marks;
+        auto report = CheckPicture(worn.picture, checks);
+        if (!report) return false;
+        std::ranges::move(report->findings, std::back_inserter(found));
+        if (!checks.lit_limbs.empty()) JoinLight(found);
+        return std::ranges::any_of(found, [](const Finding& f) { return f.id.starts_with("value.light") && f.verdict == Verdict::kOff; });
       }));
     };
     print("the same, with marks", size, with_marks(at, true), with_marks(at + 200000, false));

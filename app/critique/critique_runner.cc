@@ -1,5 +1,9 @@
 #include "app/critique/critique_runner.h"
 
+#include <algorithm>
+#include <iterator>
+
+#include "check/one_light.h"
 #include "check/pixels/picture_checks.h"
 #include "jobs/figure_checks.h"
 #include "reading/head/character_file.h"
@@ -38,10 +42,13 @@ void CritiqueRunner::Measure(const Request& request, const JobControl& control) 
     else  // moved or damaged: the head is judged freely, and that is said
       measured.trouble.push_back(character.error().Text());
   }
+  PictureCheckOptions checks;
   const auto take = [&](std::vector<FigureResult> results) {
     measured.figures.clear();
     measured.findings.clear();
+    checks.lit_limbs.clear();
     for (FigureResult& r : results) {
+      std::ranges::move(r.lit_limbs, std::back_inserter(checks.lit_limbs));
       measured.figures.push_back(std::move(r.figure));
       for (Finding& f : r.findings) measured.findings.push_back(std::move(f));
     }
@@ -59,7 +66,6 @@ void CritiqueRunner::Measure(const Request& request, const JobControl& control) 
     if (!results) return failed(results.error());
     take(std::move(*results));
   }
-  PictureCheckOptions checks;
   checks.stage = request.stage;
   checks.marks = &request.marks;
   // What stands on marks nobody has looked at must not reach the picture's own checks.
@@ -70,6 +76,7 @@ void CritiqueRunner::Measure(const Request& request, const JobControl& control) 
   auto report = CheckPicture(*request.picture, checks);
   if (!report) return failed(report.error());
   for (Finding& f : report->findings) measured.findings.push_back(std::move(f));
+  if (!checks.lit_limbs.empty()) JoinLight(measured.findings);
   measured.notes = std::move(report->notes);
   measured.picture_checked = true;
   Send(request, std::move(measured));

@@ -1,11 +1,13 @@
 #include "jobs/critique_job.h"
 
 #include <algorithm>
+#include <iterator>
 #include <regex>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "check/one_light.h"
 #include "check/pixels/picture_checks.h"
 #include "jobs/figure_checks.h"
 #include "jobs/file_set.h"
@@ -104,12 +106,13 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
 
   std::vector<FigureCritique> figures;
   std::vector<Finding> findings;
+  PictureCheckOptions checks;
   for (FigureResult& result : *results) {
     figures.push_back(std::move(result.figure));
     for (Finding& f : result.findings) findings.push_back(std::move(f));
+    if (options.marks) std::ranges::move(result.lit_limbs, std::back_inserter(checks.lit_limbs));
   }
 
-  PictureCheckOptions checks;
   checks.stage = options.stage;
   checks.marks = options.marks ? &marks : nullptr;
   // What stands on proposed marks alone must not reach the picture's own checks.
@@ -123,6 +126,7 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
   auto report = CheckPicture(*picture, checks);
   if (!report) return tl::unexpected(report.error());
   for (Finding& f : report->findings) findings.push_back(std::move(f));
+  if (!checks.lit_limbs.empty()) JoinLight(findings);
 
   Evaluated out;
   out.outcome.notes = std::move(report->notes);

@@ -93,7 +93,9 @@ Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& contr
     auto reading = ReadBody(task.marks, task.canon ? &*task.canon : nullptr, options);
     if (!reading) return tl::unexpected(reading.error());
     for (Finding& f : CheckBody(task.marks, *reading)) result.findings.push_back(std::move(f));
-    for (Finding& f : CheckSurface(task.marks, *reading, task.picture, options.control))
+    // What stands on marks nobody has looked at must not reach the picture's own checks.
+    std::vector<LitLimb>* lit = task.marks.proposed.empty() ? &result.lit_limbs : nullptr;
+    for (Finding& f : CheckSurface(task.marks, *reading, task.picture, options.control, lit))
       result.findings.push_back(std::move(f));
     result.figure.standing = Straighten(*reading);
     result.figure.body = std::move(*reading);

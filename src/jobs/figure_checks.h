@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "canon/canon.h"
+#include "check/pixels/lit_limb.h"
 #include "critique/critique.h"
 #include "picture/picture.h"
 #include "support/error.h"
@@ -23,7 +24,8 @@ struct FigureTask {
 
 struct FigureResult {
   FigureCritique figure;
-  std::vector<Finding> findings;  // unranked
+  std::vector<Finding> findings;   // unranked
+  std::vector<LitLimb> lit_limbs;  // for the picture's own checks; empty while marks are proposed and not confirmed
 };
 
 // The figures of `marks` with `canon_option` (name or file) or their own canons. `character`:

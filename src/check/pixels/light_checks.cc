@@ -16,10 +16,14 @@ namespace armslength {
 namespace {
 
 constexpr double kDeg = 180.0 / std::numbers::pi;
-constexpr double kTwoOdds = 4.0;          // two lights are so much likelier than one, natural logarithm. Set as in light_odds.cc
-constexpr std::size_t kFewest = 4;        // forms that speak
-constexpr double kPlainly = 0.4;          // better served by one of two lights than by the other
-constexpr double kApart = 2.0;            // of the tolerance, when the sides alone tell it
+constexpr double kTwoOdds = 4.0;  // two lights are so much likelier than one, natural logarithm. Set as in light_odds.cc
+// The same for a light of the arms' own, where limbs are heard too; set on figures in poses of all kinds (from 831001, 832001, 833001
+// and 835001 to 838001).
+constexpr double kArmsOdds = 1.5;
+constexpr std::size_t kFewest = 4;       // forms that speak
+constexpr std::size_t kFewestLimbs = 3;  // that make a body
+constexpr double kPlainly = 0.4;         // better served by one of two lights than by the other
+constexpr double kApart = 2.0;           // of the tolerance, when the sides alone tell it
 // What follows is set on drawn forms and figures from seeds 910001, 920001 and 930001.
 // Where hard shadows tell more, or soft ones tell the direction well, lights may be nearer to each other.
 constexpr double kFinelyApart = 1.45;
@@ -38,11 +42,13 @@ struct Voice {
   const LightReading* says = nullptr;
 };
 
+Witness As(const Voice& v) { return {v.form->at, v.says->azimuth, v.says->weight, {}, false}; }
+
 // The single light and the two lights that suit best.
 struct Lights {
   std::size_t voices = 0, one = 0, first = 0, second = 0;
   double weight = 0.0, agree = 0.0, agree_two = 0.0;
-  std::array<std::vector<Voice>, 2> group;  // who follows which: plainly better served by one of the two
+  std::array<std::vector<Witness>, 2> group;  // who follows which: plainly better served by one of the two
   std::array<double, 2> follow{};
   std::size_t fewer = 0;  // of the two groups
 
@@ -81,21 +87,19 @@ Lights TellLights(const std::vector<Voice>& voices, double plainly) {
     const double d = v.says->suits[out.second] - v.says->suits[out.first];
     if (std::abs(d) < plainly) continue;
     out.follow[d > 0] += v.says->weight;
-    out.group[d > 0].push_back(v);
+    out.group[d > 0].push_back(As(v));
   }
   out.fewer = out.follow[1] < out.follow[0];
   return out;
 }
 
-Lights FromOdds(const LightOdds& odds) {
+Lights FromOdds(const LightOdds& odds, std::size_t heard) {
   Lights out;
-  out.voices = odds.forms;
+  out.voices = heard;
   out.one = odds.one, out.first = odds.first, out.second = odds.second;
+  out.group = odds.group;
   for (const bool k : {false, true})
-    for (const LightForm* f : odds.group[k]) {
-      const LightReading& says = f->sides.weight > 0 ? f->sides : *f->reach;
-      out.group[k].push_back({f, &says}), out.follow[k] += says.weight;
-    }
+    for (const Witness& w : out.group[k]) out.follow[k] += w.weight;
   out.fewer = out.follow[1] < out.follow[0];
   return out;
 }
@@ -123,15 +127,23 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   const bool reach_tells = reach.size() >= (all_plain ? kFewestFine : kFewestMixed) && plain >= kReachForms * any;
   const Lights* told = reach_tells ? &by_reach : &by_sides;
   Lights softly, likelier;
-  bool two_lights = reach_tells && TwoFinely(by_reach, kReachGain, kReachExplain) && by_reach.ApartDeg() > kFinelyApart * tolerance &&
+  // A body whose limbs were read: they and the forms give one answer by their odds, which stands in for every other way of telling.
+  const std::vector<LitLimb>& limbs = c.options->lit_limbs;
+  const bool with_body = limbs.size() >= kFewestLimbs;
+  bool two_lights = !with_body && reach_tells && TwoFinely(by_reach, kReachGain, kReachExplain) &&
+                    by_reach.ApartDeg() > kFinelyApart * tolerance &&
                     ((sides.size() >= kFewest && by_sides.Gain() >= kSidesGain) || all_plain);
   std::optional<double> odds;  // when they decided
   if (!two_lights) {
-    const LightOdds asked = AskLights(forms, kApart * tolerance, soft > kSoftForms * by_sides.weight);
-    two_lights = asked.forms >= kFewest && asked.odds > kTwoOdds && !asked.group[0].empty() && !asked.group[1].empty();
-    if (two_lights) odds = asked.odds, told = &(likelier = FromOdds(asked));
+    const std::vector<Witness> heard = Hear(forms, soft > kSoftForms * by_sides.weight, limbs);
+    const auto ask = [&](const LightOdds& asked, double least) {
+      if (two_lights || heard.size() < kFewest || asked.odds <= least || asked.group[0].empty() || asked.group[1].empty()) return;
+      two_lights = true, odds = asked.odds, told = &(likelier = FromOdds(asked, heard.size()));
+    };
+    ask(AskLights(heard, kApart * tolerance), kTwoOdds);
+    if (with_body) ask(AskArms(heard, kApart * tolerance), kArmsOdds);
   }
-  if (!two_lights && soft > kSoftForms * by_sides.weight) {
+  if (!two_lights && !with_body && soft > kSoftForms * by_sides.weight) {
     softly = TellLights(sides, kSoftPlainly);
     two_lights = TwoFinely(softly, kSoftGain, kSoftExplain) && softly.ApartDeg() > kFinelyApart * tolerance;
     if (two_lights) told = &softly;
@@ -139,12 +151,12 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   if (!two_lights && std::max(sides.size(), reach.size()) < kFewest) return;
   Finding x = MakeFinding("value.light", Say("One light"), Kind::kCraft, Verdict::kClear, Stage::kShading);
   // Where each group's light comes from, by its own forms.
-  const auto light_of = [](const std::vector<Voice>& voices) {
+  const auto light_of = [](const std::vector<Witness>& heard) {
     Vec2 sum = Vec2::Zero();
-    for (const Voice& v : voices) sum += v.says->weight * Vec2(std::cos(v.says->azimuth), std::sin(v.says->azimuth));
+    for (const Witness& w : heard) sum += w.weight * Vec2(std::cos(w.azimuth), std::sin(w.azimuth));
     return std::atan2(sum.y(), sum.x());
   };
-  const std::vector<Voice>&most = told->group[1 - told->fewer], &odd = told->group[told->fewer];
+  const std::vector<Witness>&most = told->group[1 - told->fewer], &odd = told->group[told->fewer];
   const std::array<double, 2> light = {light_of(most), light_of(odd)};
   x.measured = two_lights ? std::abs(std::remainder(light[0] - light[1], 2 * std::numbers::pi)) * kDeg : 0.0;
   x.expected = 0.0;
@@ -155,11 +167,11 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   x.evidence = odds ? *odds : told->Gain();
   x.smallest_visible = 2.0 * tolerance;
   x.source = Say("default, editable");
-  const auto arrow = [&](const Voice& v) {
+  const auto arrow = [&](const Witness& w) {
     GuideShape shape;
     shape.role = GuideShape::Role::kArrow;
     const double length = 0.04 * c.LongSide();
-    shape.points = {v.form->at + Vec2(std::cos(v.says->azimuth), std::sin(v.says->azimuth)) * length, v.form->at};
+    shape.points = {w.at + Vec2(std::cos(w.azimuth), std::sin(w.azimuth)) * length, w.at};
     if (x.guides.size() < 7) x.guides.push_back(std::move(shape));
   };
   // On the page y runs down; clock directions are what people say.
@@ -172,8 +184,9 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
         Say("On {} drawn forms it was read which side lies in shadow. No single light suits them: most are lit from about {:.0f} o'clock, "
             "{} from about {:.0f} o'clock.",
             told->voices, clock(light[0]), odd.size(), clock(light[1]));
-    for (const Voice& v : odd) x.where.points.push_back(v.form->at), arrow(v);
-    for (const Voice& v : most) arrow(v);
+    if (!limbs.empty()) x.why += Say(" Marked limbs whose shade could be read are among them.");
+    for (const Witness& w : odd) x.where.points.push_back(w.at), arrow(w);
+    for (const Witness& w : most) arrow(w);
     x.verdict = Verdict::kOff;
     x.title = Say("Light from two places");
     x.gain = 5.0;
@@ -181,7 +194,7 @@ void CheckLight(const PictureContext& c, const std::vector<Segment>& patches, st
   } else {
     x.why = Say("On {} drawn forms it was read which side lies in shadow; a light from about {:.0f} o'clock suits them.", told->voices,
                 clock(Direction(told->one, kLights)));
-    for (const Voice& v : told == &by_reach ? reach : sides) arrow(v);
+    for (const Voice& v : told == &by_reach ? reach : sides) arrow(As(v));
   }
   out.push_back(std::move(x));
 }

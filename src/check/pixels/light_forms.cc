@@ -20,19 +20,19 @@
 namespace armslength {
 namespace {
 
-constexpr std::size_t kSides = ShadowReach::kSides;      // directions an outline is sorted into
+constexpr std::size_t kSides = ShadowReach::kSides;     // directions an outline is sorted into
 constexpr double kSpeaks = 0.60;                        // agreement with the light that suits a form best, for it to count
 constexpr double kLeastSlope = 0.15;                    // share of light, one side of a form against the other, that says anything
 constexpr double kTellsWell = 0.7, kMostWeight = 10.0;  // a large form is one witness, as a small one is
 constexpr double kLeastTold = 0.30;                     // of a form's contour must say something
 // Lit along its length a form is dark at one end only and plain all the rest: then the plain contour says something, too.
-constexpr double kPlainRest = 0.8;                      // of the contour must be plain or told
-constexpr double kFarContour = 0.4;                     // of what is told must be seen from contour to contour
-constexpr double kTurn = 1.8;                           // a rim is all dark or all light before it faces away or to the light fully
-constexpr double kLeastContour = 25.0;                  // small px of contour that say something; locks of hair have less
-constexpr double kSameMaterial = 0.07;                  // OKLab a, b over L between light and shadow of one material
-constexpr double kLeak = 0.12;                          // of a form's depth: what is joined through less is parted
-constexpr double kPaintRim = 0.35;                      // of a patch's rim along other paint: more is print
+constexpr double kPlainRest = 0.8;      // of the contour must be plain or told
+constexpr double kFarContour = 0.4;     // of what is told must be seen from contour to contour
+constexpr double kTurn = 1.8;           // a rim is all dark or all light before it faces away or to the light fully
+constexpr double kLeastContour = 25.0;  // small px of contour that say something; locks of hair have less
+constexpr double kSameMaterial = 0.07;  // OKLab a, b over L between light and shadow of one material
+constexpr double kLeak = 0.12;          // of a form's depth: what is joined through less is parted
+constexpr double kPaintRim = 0.35;      // of a patch's rim along other paint: more is print
 constexpr double kLeastTone = 1.2, kPlainTone = 4.0, kMostTone = 38.0;  // L* from shadow to light; more is paint. Defaults, editable
 
 // Patches of one material, told by the proportions of red, green and blue.
@@ -178,9 +178,24 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
   for (auto& both : across)
     for (Across& one : both) one.l.resize(paints);
   double asked = 0;
-  ShadowReach reach(paints);
-  std::vector<float> l;  // of one place's way across
+  ShadowReach reach(paints, deepest);
+  struct Way {  // straight across, from a place of the contour
+    int x = 0, y = 0, n = 0;
+    double ix = 0, iy = 0;
+    std::size_t faces = 0;
+  };
+  std::vector<Way> ways;
+  std::vector<float> l;  // of one way
   std::vector<std::uint8_t> own_paint;
+  const auto walk = [&](const Way& way) {
+    l.assign(static_cast<std::size_t>(way.n), 0.0f);
+    own_paint.assign(static_cast<std::size_t>(way.n), 0);
+    for (int k = 0; k < way.n; ++k) {
+      const int i = static_cast<int>(std::lround(way.x + way.ix * k)), j = static_cast<int>(std::lround(way.y + way.iy * k));
+      const std::uint8_t own = own_paint[static_cast<std::size_t>(k)] = paint.at<std::uint8_t>(j, i);
+      if (own != 0) l[static_cast<std::size_t>(k)] = s.l[s.At(i + x0 - 1, j + y0 - 1)];
+    }
+  };
   for (int y = 1; y + 1 < mask.rows; ++y)
     for (int x = 1; x + 1 < mask.cols; ++x) {
       const float d = depth.at<float>(y, x);
@@ -204,13 +219,8 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
       const double turn = std::atan2(-iy, -ix) / (2 * std::numbers::pi) + 1.0;
       const std::size_t faces = static_cast<std::size_t>(std::lround(turn * kSides)) % kSides;
       Across& one = across[faces][far_contour];
-      l.assign(static_cast<std::size_t>(n), 0.0f);
-      own_paint.assign(static_cast<std::size_t>(n), 0);
-      for (int k = 0; k < n; ++k) {
-        const int i = static_cast<int>(std::lround(x + ix * k)), j = static_cast<int>(std::lround(y + iy * k));
-        const std::uint8_t own = own_paint[static_cast<std::size_t>(k)] = paint.at<std::uint8_t>(j, i);
-        if (own != 0) l[static_cast<std::size_t>(k)] = s.l[s.At(i + x0 - 1, j + y0 - 1)];
-      }
+      ways.push_back({x, y, n, ix, iy, faces});
+      walk(ways.back());
       const auto add = [&](std::size_t side, int from, int to) {
         for (int k = from; k < to; ++k)
           if (const std::uint8_t own = own_paint[static_cast<std::size_t>(k)]; own != 0)
@@ -220,15 +230,19 @@ std::optional<LightForm> ReadForm(const PictureContext& c, const Segment& patch,
       add(0, 0, quarter);
       add(1, n - quarter, n);
       one.rays += 1, asked += 1;
-      reach.Add(faces, l, own_paint);
+      reach.Count(l, own_paint);
     }
   LightForm out;
   out.area = static_cast<double>(patch.pixels.size());
   cv::Point deep;
   cv::minMaxLoc(depth, nullptr, nullptr, nullptr, &deep);
   out.at = {(deep.x + x0 - 0.5) * s.factor, (deep.y + y0 - 0.5) * s.factor};
-  const ShadowReach::Told by_reach = reach.Read(deepest);
-  out.hard = by_reach.hard, out.reach = by_reach.light, out.plain = by_reach.plain;
+  out.hard = reach.Hard();
+  if (out.hard) {
+    for (const Way& way : ways) walk(way), reach.Add(way.faces, l, own_paint);
+    const ShadowReach::Told by_reach = reach.Read();
+    out.reach = by_reach.light, out.plain = by_reach.plain;
+  }
   const Sides sides = ReadSides(across, asked);
   out.sides = sides.light, out.told = sides.told, out.across = sides.across;
   if (out.sides.weight <= 0 && !out.reach) return std::nullopt;

@@ -4,11 +4,10 @@
 #include <optional>
 #include <vector>
 
+#include "check/pixels/lit_limb.h"
 #include "check/pixels/segments.h"
 
 namespace armslength {
-
-inline constexpr std::size_t kLights = 72;  // directions a light is tried from
 
 // Which lights suit a form.
 struct LightReading {

@@ -25,13 +25,27 @@ constexpr double kReachSuits = 0.90, kReachSpread = 0.3, kReachMost = 1.0;
 constexpr double kReachAloneSuits = 0.95, kReachAloneSpread = 0.3, kReachAloneFar = 6.0, kReachAloneWeight = 2.0, kReachAloneWrong = 0.30;
 constexpr double kFollows = 1.0;  // likelier by so much (natural logarithm)
 
-bool Speaks(const LightForm& f) {
-  return f.sides.weight > 0 || (f.reach && f.reach->best > kReachAloneSuits && f.reach->weight >= kReachAloneWeight);
+constexpr double kLimbWeight = 6.0;                // of a limb that no form lies on; a form's runs up to ten
+constexpr double kOnLimb = 1.15, kPastEnd = 0.05;  // of half its width, of its length
+
+// A form and the reading of it that is asked.
+struct Voice {
+  const LightForm* form = nullptr;
+  const LightReading* says = nullptr;
+};
+
+// What is asked of a form; null where neither speaks.
+const LightReading* Says(const LightForm& f) {
+  if (f.sides.weight > 0) return &f.sides;
+  return f.reach && f.reach->best > kReachAloneSuits && f.reach->weight >= kReachAloneWeight ? &*f.reach : nullptr;
 }
 
-double Wrong(const LightForm& f) {
+bool BySides(const Voice& v) { return v.says == &v.form->sides; }
+
+double Wrong(const Voice& v) {
+  if (!BySides(v)) return kReachAloneWrong;
+  const LightForm& f = *v.form;
   const double w = f.sides.weight;
-  if (w <= 0) return kReachAloneWrong;
   double wrong = w > kHeavy ? kHeavyWrong : w > kMiddling ? kMiddlingWrong : w > kSmall ? kSmallWrong : kSlightWrong;
   if (f.across < kOneSided) wrong = std::max(wrong, kOneSidedWrong);
   if (f.told < kLittle) wrong = std::max(wrong, kLittleWrong);
@@ -40,13 +54,13 @@ double Wrong(const LightForm& f) {
 }
 
 // How far each light lies from what the form shows: half the square of the distance in sd, bounded for the reach.
-using Likely = std::array<double, kLights>;
-Likely Off(const LightForm& f, bool soft) {
-  Likely off{};
+LikelyLights Off(const Voice& v, bool soft) {
+  const LightForm& f = *v.form;
+  LikelyLights off{};
   const auto half_square = [](double short_of, double spread) { return 0.5 * short_of * short_of / (spread * spread); };
-  if (f.sides.weight <= 0) {
+  if (!BySides(v)) {
     for (std::size_t j = 0; j < kLights; ++j)
-      off[j] = std::min(kReachAloneFar, half_square(f.reach->best - f.reach->suits[j], kReachAloneSpread));
+      off[j] = std::min(kReachAloneFar, half_square(v.says->best - v.says->suits[j], kReachAloneSpread));
     return off;
   }
   const double best = f.sides.best;
@@ -61,43 +75,109 @@ Likely Off(const LightForm& f, bool soft) {
   return off;
 }
 
-// Natural logarithm of how likely each light is, against all being alike.
-Likely LikelyLights(const LightForm& f, bool soft) {
-  Likely out = Off(f, soft);
+LikelyLights LikelyFor(const Voice& v, bool soft) {
+  LikelyLights out = Off(v, soft);
   double sum = 0;
   for (double& p : out) sum += p = std::exp(-p);
-  const double wrong = Wrong(f);
+  const double wrong = Wrong(v);
   for (double& p : out) p = std::log((1 - wrong) * p * static_cast<double>(kLights) / sum + wrong);
   return out;
 }
 
+double ApartDeg(std::size_t i, std::size_t j) {
+  const std::size_t between = i > j ? i - j : j - i;
+  return 360.0 * static_cast<double>(std::min(between, kLights - between)) / static_cast<double>(kLights);
+}
+
+// The middle of the likeliest lights.
+double AzimuthOf(const LikelyLights& likely) {
+  const double best = *std::ranges::max_element(likely);
+  Vec2 sum = Vec2::Zero();
+  for (std::size_t j = 0; j < kLights; ++j)
+    if (likely[j] > best - 1.0) sum += std::exp(likely[j] - best) * Vec2(std::cos(Direction(j, kLights)), std::sin(Direction(j, kLights)));
+  return std::atan2(sum.y(), sum.x());
+}
+
 }  // namespace
 
-LightOdds AskLights(const std::vector<LightForm>& forms, double apart_deg, bool soft) {
+bool LitLimb::Holds(const Vec2& at) const {
+  const Vec2 along = to - from;
+  const double t = (at - from).dot(along) / std::max(1.0, along.squaredNorm());
+  return t > -kPastEnd && t < 1.0 + kPastEnd && (at - from - t * along).norm() < kOnLimb * half_px;
+}
+
+std::vector<Witness> Hear(const std::vector<LightForm>& forms, bool soft, std::span<const LitLimb> limbs) {
+  std::vector<Witness> out;
+  std::vector<char> shared(limbs.size(), 0);  // with a form
+  for (const LightForm& f : forms) {
+    const LightReading* says = Says(f);
+    if (!says) continue;
+    Witness heard{f.at, says->azimuth, says->weight, LikelyFor({&f, says}, soft), false};
+    const LitLimb* on = nullptr;
+    for (std::size_t k = 0; k < limbs.size(); ++k) {
+      if (!limbs[k].Holds(f.at)) continue;
+      shared[k] = 1;
+      if (!on) on = &limbs[k];
+    }
+    if (on) {
+      for (std::size_t j = 0; j < kLights; ++j) heard.likely[j] = 0.5 * (heard.likely[j] + on->likely[j]);
+      heard.azimuth = AzimuthOf(heard.likely);
+      heard.arm = on->arm;
+    }
+    out.push_back(std::move(heard));
+  }
+  for (std::size_t k = 0; k < limbs.size(); ++k)
+    if (!shared[k]) {
+      const LitLimb& limb = limbs[k];
+      out.push_back({0.5 * (limb.from + limb.to), AzimuthOf(limb.likely), kLimbWeight, limb.likely, limb.arm});
+    }
+  return out;
+}
+
+LightOdds AskLights(const std::vector<Witness>& heard, double apart_deg) {
   LightOdds out;
-  std::vector<const LightForm*> asked;
-  std::vector<Likely> likely;
-  for (const LightForm& f : forms)
-    if (Speaks(f)) asked.push_back(&f), likely.push_back(LikelyLights(f, soft));
-  out.forms = asked.size();
   const auto all = [&](std::size_t i, std::size_t j) {
     double sum = 0;
-    for (const Likely& l : likely) sum += std::max(l[i], l[j]);
+    for (const Witness& w : heard) sum += std::max(w.likely[i], w.likely[j]);
     return sum;
   };
   double one = -1e9, two = -1e9;
   for (std::size_t i = 0; i < kLights; ++i) {
     if (const double own = all(i, i); own > one) one = own, out.one = i;
     for (std::size_t j = i + 1; j < kLights; ++j) {
-      const std::size_t between = std::min(j - i, kLights - (j - i));
-      if (360.0 * static_cast<double>(between) / static_cast<double>(kLights) < apart_deg) continue;
+      if (ApartDeg(i, j) < apart_deg) continue;
       if (const double both = all(i, j); both > two) two = both, out.first = i, out.second = j;
     }
   }
   out.odds = two - one;
-  for (std::size_t k = 0; k < asked.size(); ++k) {
-    const double d = likely[k][out.second] - likely[k][out.first];
-    if (std::abs(d) > kFollows) out.group[d > 0].push_back(asked[k]);
+  for (const Witness& w : heard) {
+    const double d = w.likely[out.second] - w.likely[out.first];
+    if (std::abs(d) > kFollows) out.group[d > 0].push_back(w);
+  }
+  return out;
+}
+
+LightOdds AskArms(const std::vector<Witness>& heard, double apart_deg) {
+  LightOdds out;
+  std::array<LikelyLights, 2> likely{};  // of the rest, of the arms
+  std::array<bool, 2> any{};
+  for (const Witness& w : heard) {
+    any[w.arm] = true;
+    for (std::size_t j = 0; j < kLights; ++j) likely[w.arm][j] += w.likely[j];
+  }
+  if (!any[0] || !any[1]) return out;
+  double one = -1e9, two = -1e9;
+  for (std::size_t i = 0; i < kLights; ++i) {
+    if (const double own = likely[0][i] + likely[1][i]; own > one) one = own, out.one = i;
+    for (std::size_t j = 0; j < kLights; ++j) {
+      if (ApartDeg(i, j) < apart_deg) continue;
+      if (const double both = likely[0][i] + likely[1][j]; both > two) two = both, out.first = i, out.second = j;
+    }
+  }
+  out.odds = two - one;
+  for (const Witness& w : heard) {
+    const double d = w.likely[out.second] - w.likely[out.first];
+    if (std::abs(d) > kFollows && (d > 0) == w.arm) out.group[w.arm].push_back(w);
   }
   return out;
 }

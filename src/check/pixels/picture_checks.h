@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "check/finding.h"
+#include "check/pixels/lit_limb.h"
 #include "marks/figure.h"
 #include "picture/picture.h"
 #include "reading/body/body_reading.h"
@@ -77,6 +78,7 @@ struct PictureCheckOptions {
   int view_long_side = 1200;        // px of the views. REQUIRES: >= 64
   int threads = 0;                  // 0: all cores
   JobControl control;
+  std::vector<LitLimb> lit_limbs;   // of marked bodies, as CheckSurface reads them: asked together with the drawn forms
 };
 
 // How figure and background were told apart.

@@ -24,14 +24,16 @@ constexpr double kSuits = 0.6;
 
 }  // namespace
 
+void ShadowReach::Count(std::span<const float> l, std::span<const std::uint8_t> paint) {
+  for (std::size_t i = 0; i < l.size(); ++i)
+    histogram_[paint[i]][static_cast<std::size_t>(std::clamp(static_cast<double>(l[i]) / kBin, 0.0, kBins - 1.0))] += 1;
+  ++rays_;
+}
+
 std::vector<ShadowReach::Tones> ShadowReach::TonesOf() const {
-  constexpr std::size_t kBins = 256;
-  std::vector<std::array<double, kBins>> histogram(paints_ + 1);
-  for (std::size_t i = 0; i < l_.size(); ++i)
-    histogram[paint_[i]][static_cast<std::size_t>(std::clamp(static_cast<double>(l_[i]) / kBin, 0.0, kBins - 1.0))] += 1;
-  std::vector<Tones> out(paints_ + 1);
-  for (std::size_t p = 1; p <= paints_; ++p) {
-    const auto& h = histogram[p];
+  std::vector<Tones> out(histogram_.size());
+  for (std::size_t p = 1; p < histogram_.size(); ++p) {
+    const auto& h = histogram_[p];
     Tones& t = out[p];
     double sum = 0;
     for (std::size_t k = 0; k < kBins; ++k) t.places += h[k], sum += static_cast<double>(k) * h[k];
@@ -54,49 +56,48 @@ std::vector<ShadowReach::Tones> ShadowReach::TonesOf() const {
   return out;
 }
 
-ShadowReach::Told ShadowReach::Read(double deepest) const {
-  Told told;
-  const std::vector<Tones> tones = TonesOf();
-  double clean = 0, shaded = 0, all = 0, largest = 0;
-  for (const Tones& t : tones) {
-    all += t.places;
-    largest = std::max(largest, t.places);
+bool ShadowReach::Hard() {
+  tones_ = TonesOf();
+  double clean = 0, shaded = 0;
+  for (const Tones& t : tones_)
     if (t.known && !t.flat) clean += t.places * t.clean, shaded += t.places;
-  }
-  told.hard = shaded > 0 && clean >= kClean * shaded;
-  if (!told.hard) return told;
-  std::array<std::vector<double>, kSides> reach;
-  for (const Ray& ray : rays_) {
-    const std::size_t n = ray.size;
-    const std::span l = std::span(l_).subspan(ray.begin, n);
-    const std::span paint = std::span(paint_).subspan(ray.begin, n);
-    double known = 0, dark = 0;
-    // How far shadow runs in from one end, over small gaps.
-    const auto from = [&](bool far) {
-      std::size_t deep = 0;
-      int gap = 0;
-      for (std::size_t k = 0; k < n && gap <= kGap; ++k) {
-        const std::size_t i = far ? n - 1 - k : k;
-        const Tones& t = tones[paint[i]];
-        if (!t.known) continue;
-        if (!t.flat && static_cast<double>(l[i]) < t.cut)
-          deep = k + 1, gap = 0;
-        else
-          ++gap;
-      }
-      return deep;
-    };
-    for (std::size_t i = 0; i < n; ++i)
-      if (const Tones& t = tones[paint[i]]; t.known) known += 1, dark += !t.flat && static_cast<double>(l[i]) < t.cut;
-    if (known < kKnown * static_cast<double>(n) || known < 4 || dark > kDark * known) continue;
-    const std::size_t here = from(false);
-    if (here > kRim && from(true) > kRim) continue;
-    reach[ray.side].push_back(std::min(kMostReach, static_cast<double>(here) / deepest));
-  }
+  return shaded > 0 && clean >= kClean * shaded;
+}
+
+void ShadowReach::Add(std::size_t side, std::span<const float> l, std::span<const std::uint8_t> paint) {
+  const std::size_t n = l.size();
+  double known = 0, dark = 0;
+  // How far shadow runs in from one end, over small gaps.
+  const auto from = [&](bool far) {
+    std::size_t deep = 0;
+    int gap = 0;
+    for (std::size_t k = 0; k < n && gap <= kGap; ++k) {
+      const std::size_t i = far ? n - 1 - k : k;
+      const Tones& t = tones_[paint[i]];
+      if (!t.known) continue;
+      if (!t.flat && static_cast<double>(l[i]) < t.cut)
+        deep = k + 1, gap = 0;
+      else
+        ++gap;
+    }
+    return deep;
+  };
+  for (std::size_t i = 0; i < n; ++i)
+    if (const Tones& t = tones_[paint[i]]; t.known) known += 1, dark += !t.flat && static_cast<double>(l[i]) < t.cut;
+  if (known < kKnown * static_cast<double>(n) || known < 4 || dark > kDark * known) return;
+  const std::size_t here = from(false);
+  if (here > kRim && from(true) > kRim) return;
+  reach_[side].push_back(std::min(kMostReach, static_cast<double>(here) / deepest_));
+}
+
+ShadowReach::Told ShadowReach::Read() const {
+  Told told;
+  double all = 0, largest = 0;
+  for (const Tones& t : tones_) all += t.places, largest = std::max(largest, t.places);
   std::array<double, kSides> mean{}, weight{};
   double sum = 0, square = 0, count = 0;
   for (std::size_t k = 0; k < kSides; ++k) {
-    std::vector<double>& r = reach[k];
+    std::vector<double> r = reach_[k];
     if (r.size() < kFewestRays) continue;
     std::ranges::sort(r);
     const std::size_t cut = r.size() / 5;
@@ -106,7 +107,7 @@ ShadowReach::Told ShadowReach::Read(double deepest) const {
     square += weight[k] * mean[k] * mean[k];
     count += static_cast<double>(r.size());
   }
-  const auto asked = static_cast<double>(rays_.size());
+  const auto asked = static_cast<double>(rays_);
   if (sum < 4 || count < kFewestTold || count < kLeastTold * asked || square < 0.001 * sum) return told;
   LightReading light;
   light.best = -1;

@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -15,28 +16,25 @@ class ShadowReach {
  public:
   static constexpr std::size_t kSides = 24;
 
-  explicit ShadowReach(std::size_t paints) : paints_(paints) {}
+  // `deepest`: of the form, in places.
+  ShadowReach(std::size_t paints, double deepest) : histogram_(paints + 1), deepest_(deepest) {}
 
-  // Straight across the form from one place of its contour, which faces direction `side` of kSides: L* and paint (0: none) of
-  // each place on the way.
-  void Add(std::size_t side, std::span<const float> l, std::span<const std::uint8_t> paint) {
-    rays_.push_back({side, l_.size(), l.size()});
-    l_.insert(l_.end(), l.begin(), l.end());
-    paint_.insert(paint_.end(), paint.begin(), paint.end());
-  }
+  // Straight across the form from one place of its contour: L* and paint (0: none) of each place on the way. First all ways are
+  // counted, which tells light from shadow; those of hard forms are then added, and only they need to be walked again.
+  void Count(std::span<const float> l, std::span<const std::uint8_t> paint);
+  // Whether light and shadow part clearly, by what was counted; soft shading never does. Settles the tones.
+  [[nodiscard]] bool Hard();
+  // REQUIRES: Hard(). The way's own place of the contour faces direction `side` of kSides.
+  void Add(std::size_t side, std::span<const float> l, std::span<const std::uint8_t> paint);
 
-  // `deepest`: of the form, in places. Nothing when its tones do not part clearly (soft shading) or too little is told.
   struct Told {
-    bool hard = false;                  // light and shadow part clearly
-    std::optional<LightReading> light;  // only of hard ones
+    std::optional<LightReading> light;  // nothing: too little is told
     bool plain = false;                 // of about one paint, and one light suits it well
   };
-  [[nodiscard]] Told Read(double deepest) const;
+  [[nodiscard]] Told Read() const;
 
  private:
-  struct Ray {
-    std::size_t side = 0, begin = 0, size = 0;  // places from `begin` on
-  };
+  static constexpr std::size_t kBins = 256;
   struct Tones {
     double cut = -1.0;  // L*; shadow is darker
     bool known = false, flat = true;
@@ -45,10 +43,11 @@ class ShadowReach {
   };
   [[nodiscard]] std::vector<Tones> TonesOf() const;
 
-  std::size_t paints_;
-  std::vector<Ray> rays_;
-  std::vector<float> l_;             // of all rays, one after the other
-  std::vector<std::uint8_t> paint_;  // likewise
+  std::vector<std::array<double, kBins>> histogram_;  // of L*, by paint
+  double deepest_;
+  std::vector<Tones> tones_;                       // by paint
+  std::size_t rays_ = 0;                           // counted
+  std::array<std::vector<double>, kSides> reach_;  // of the form's depth
 };
 
 }  // namespace armslength

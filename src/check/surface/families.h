@@ -4,6 +4,7 @@
 
 #include "check/body/body_facts.h"
 #include "check/finding.h"
+#include "check/pixels/lit_limb.h"
 #include "check/surface/silhouette.h"
 #include "picture/picture.h"
 
@@ -33,8 +34,9 @@ void CheckLimbThickness(const body_check::BodyFacts& facts, const Silhouette& si
 void CheckLimbLine(const body_check::BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out);
 // Legs, neck and waist far thinner or thicker than usual (observations), a bare limb that widens towards its joint.
 void CheckGirth(const body_check::BodyFacts& facts, const Silhouette& silhouette, std::vector<Finding>& out);
-// Which side of limbs and trunk the light falls on.
-void CheckPartLight(const body_check::BodyFacts& facts, const Silhouette& silhouette, const Picture& picture, std::vector<Finding>& out);
+// Which side of limbs and trunk the light falls on; the parts read, for the picture's own check of light.
+std::vector<LitLimb> CheckPartLight(const body_check::BodyFacts& facts, const Silhouette& silhouette, const Picture& picture,
+                                    std::vector<Finding>& out);
 // Outlined hands and fingers: lengths, arcs, handedness; size against the face. Marks alone.
 void CheckHands(const body_check::BodyFacts& facts, std::vector<Finding>& out);
 

@@ -2,6 +2,7 @@
 #include <vector>
 
 #include "check/finding.h"
+#include "check/pixels/lit_limb.h"
 #include "marks/figure.h"
 #include "picture/picture.h"
 #include "reading/body/body_reading.h"
@@ -28,8 +29,9 @@ namespace armslength {
 // pose, so that it is not reported again through the clothes.
 // `picture` may be null: then only the checks that need marks alone. Empty when the reading is
 // not usable. What cannot be told is said so, with what would settle it. Deterministic, thread-safe.
-// A stop asked for through `control` ends early with the findings so far.
+// A stop asked for through `control` ends early with the findings so far. `lit`: takes the limbs whose light was read.
 [[nodiscard]] std::vector<Finding> CheckSurface(const FigureMarks& marks, const BodyReading& reading,
-                                                const Picture* picture, const JobControl& control = {});
+                                                const Picture* picture, const JobControl& control = {},
+                                                std::vector<LitLimb>* lit = nullptr);
 
 }  // namespace armslength

@@ -1,13 +1,18 @@
 // Light read across solved limbs, on drawn figures with and without arms lit from the other side.
 // That one picture has one main light unless meant otherwise: common practice, no source.
+#include <algorithm>
+#include <array>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include <gtest/gtest.h>
 
+#include "check/pixels/picture_checks.h"
 #include "check/surface/surface_checks.h"
 #include "support/job.h"
 #include "synth/worn.h"
@@ -64,6 +69,41 @@ TEST(PartLight, TellsFromWhichSideTheLightComes) {
   const Count sound = Read(false, 62200, 14);
   EXPECT_GE(sound.clear, 4);
   EXPECT_EQ(sound.wrong_side, 0);
+}
+
+// What the picture's own check says of a drawn figure lit from `azimuth_deg`: by its forms alone, and with the limbs read behind the marks.
+std::array<Verdict, 2> WithoutAndWithLimbs(unsigned seed, double azimuth_deg, bool second_light) {
+  WearOptions options;
+  options.seed = seed;
+  options.areas = false;
+  options.change = [&](FigureDrawing& drawing, SynthRandom&) {
+    const double azimuth = azimuth_deg * std::numbers::pi / 180;
+    drawing.to_light = Vec3(0.75 * std::cos(azimuth), 0.75 * std::sin(azimuth), std::min(drawing.to_light.z(), -0.3));
+    drawing.faults.second_light = second_light;
+  };
+  const WornFigure worn = Wear(options);
+  std::array<Verdict, 2> told{Verdict::kCannotTell, Verdict::kCannotTell};
+  for (const bool with_limbs : {false, true}) {
+    PictureCheckOptions checks;
+    checks.make_views = false;
+    if (with_limbs) (void)CheckSurface(worn.marks, worn.reading, &worn.picture, {}, &checks.lit_limbs);
+    EXPECT_EQ(checks.lit_limbs.size() >= 3, with_limbs);
+    const auto report = CheckPicture(worn.picture, checks);
+    if (!report) continue;
+    for (const Finding& f : report->findings)
+      if (f.id == "value.light") told[with_limbs] = f.verdict;
+  }
+  return told;
+}
+
+// Of figures measured: one light, but folds and hems seem to say two; arms' own light that too few forms show.
+TEST(PartLight, LimbsJoinedWithTheFormsTakeACallBackAndMakeOne) {
+  const auto sound = WithoutAndWithLimbs(833013, -160, false);
+  EXPECT_EQ(sound[0], Verdict::kOff);
+  EXPECT_EQ(sound[1], Verdict::kClear);
+  const auto fault = WithoutAndWithLimbs(831011, -150, true);
+  EXPECT_EQ(fault[0], Verdict::kClear);
+  EXPECT_EQ(fault[1], Verdict::kOff);
 }
 
 TEST(PartLight, SaysNothingOfAFlatPicture) {
