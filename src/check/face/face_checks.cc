@@ -130,12 +130,10 @@ std::string Subject(F kind, const HeadReading& r) {
 
 std::string What(F kind) {  // what would settle an open question
   switch (kind) {
-    case F::kEyeSize:
-    case F::kEyeSpacing: return Say("a front drawing of the same character, read together with this one");
     case F::kEarHeight: return Say("mark top and bottom of both ears");
     case F::kFeaturesTilt: return Say("mark an ear (ear top and bottom) and both brow peaks");
     case F::kJawSkew: return Say("mark both jaw corners");
-    default: return Say("a front or a differently turned drawing of the same character, read together with this one");
+    default: return Say("a front drawing of the same character, read together with this one");  // the one that settles them all
   }
 }
 
