@@ -24,6 +24,8 @@ using Form = GuideShape::Form;
 
 // Folders are nobody's business on a page that may be passed on.
 std::string FileName(const std::string& path) { return std::filesystem::path(path).filename().string(); }
+// What is said of a picture's file, looked up when it is shown.
+[[maybe_unused]] constexpr std::array kOfFiles = {Later("sRGB (assumed)"), Later("no colour profile: sRGB assumed")};
 // A number and its sign stay on one line.
 std::string E(std::string_view text) {
   std::string out = EscapeHtml(text);
@@ -298,12 +300,12 @@ std::string ReadingFacts(const Critique& c, const std::vector<std::string>& note
   out += "<h4>" + E(Say("Picture")) + "</h4>\n<dl class=\"facts\"><dt>" + E(Say("File")) + "</dt><dd><bdi>" + E(FileName(p.file)) +
          "</bdi></dd>";
   out += "<dt>" + E(Say("Size")) + "</dt><dd>" + E(Say("{} × {} px, {} bits", p.width, p.height, p.bit_depth)) + "</dd>";
-  if (!p.profile.empty()) out += "<dt>" + E(Say("Colour")) + "</dt><dd>" + E(p.profile) + "</dd>";
+  if (!p.profile.empty()) out += "<dt>" + E(Say("Colour")) + "</dt><dd>" + E(SayLater(p.profile)) + "</dd>";
   if (!c.marks_file.empty()) out += "<dt>" + E(Say("Marks")) + "</dt><dd><bdi>" + E(FileName(c.marks_file)) + "</bdi></dd>";
   if (c.gate)
     out += "<dt>" + E(Say("Asked")) + "</dt><dd>" + E(Say("what counts by the end of the stage: {}", StageText(*c.gate))) + "</dd>";
   out += "</dl>\n";
-  for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(Sentence(note)) + "</p>\n";
+  for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(Sentence(SayLater(note))) + "</p>\n";
   for (const std::string& note : notes) out += "<p class=\"note\">" + E(Sentence(note)) + "</p>\n";
   return out + "</section>\n";
 }
