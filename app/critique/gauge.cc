@@ -22,7 +22,7 @@ GaugeView::GaugeView(QWidget* parent) : QWidget(parent) {
 }
 
 bool GaugeView::Has(const Finding& f) {
-  return f.measured && f.expected && std::isfinite(*f.measured) && std::isfinite(*f.expected) &&
+  return f.measured && f.expected && !CountsThings(f.unit) && std::isfinite(*f.measured) && std::isfinite(*f.expected) &&
          (*f.measured != *f.expected || Or(f.tolerance, 0.0) > 0.0);
 }
 

@@ -24,6 +24,8 @@ using Form = GuideShape::Form;
 
 // Folders are nobody's business on a page that may be passed on.
 std::string FileName(const std::string& path) { return std::filesystem::path(path).filename().string(); }
+// What is said of a picture's file, looked up when it is shown.
+[[maybe_unused]] constexpr std::array kOfFiles = {Later("sRGB (assumed)"), Later("no colour profile: sRGB assumed")};
 // A number and its sign stay on one line.
 std::string E(std::string_view text) {
   std::string out = EscapeHtml(text);
@@ -145,8 +147,8 @@ std::string Card(const Critique& c, std::size_t index, const std::string& crop) 
 
 std::string Item(const Critique& c, const Finding& f, bool with_remedy) {
   std::string out = "<li><h4>" + E(TitleUnderOpen(f));
-  // What works needs no number in its title, and what is open has none.
-  const bool plain = f.verdict == Verdict::kCannotTell || f.kind == Kind::kKeep;
+  // What works or is clear needs no number in its title, and what is open has none.
+  const bool plain = f.verdict != Verdict::kOff || f.kind == Kind::kKeep;
   const std::string amount = plain ? "" : AmountWithSpread(f);
   if (!amount.empty()) out += " <span class=\"soft\">" + E(amount) + "</span>";
   out += "</h4>";
@@ -192,25 +194,73 @@ std::string OpenQuestions(const std::string& ask, const std::vector<const Findin
   return out + "</ul></div>\n";
 }
 
-// One mark often settles several questions: asked once, with all it would answer.
+// Who does what `more` asks has done what `less` asks: "mark the ankles again" in "mark the ankles again, and both heels".
+bool AskedWithin(std::string_view less, std::string_view more) {
+  if (less.ends_with('.')) less.remove_suffix(1);
+  return !less.empty() && more.size() > less.size() + 1 && more.starts_with(less) && (more[less.size()] == ',' || more[less.size()] == '.');
+}
+
+// Why anything stays open: a body's lengths hide in the depth, the picture's own questions want to know what is meant.
+std::string Reason(const Critique& c) {
+  const bool lengths =
+      std::ranges::any_of(c.cannot_tell, [](const Finding& f) { return f.kind == Kind::kConstruction || f.kind == Kind::kCanon; });
+  return lengths ? Say("One view hides some lengths. Rather than guess, these stay open.") : Say("Rather than guess, this stays open.");
+}
+
+// One mark often settles several questions: asked once, with all it would answer. Blocks in the order of their worth.
+std::vector<std::pair<std::string, std::size_t>> AskBlocks(const Critique& c, const std::vector<const Finding*>& open) {
+  std::vector<std::pair<std::string, std::vector<const Finding*>>> asks;
+  for (const Finding* f : open) {
+    const std::string key = (SeveralFigures(c) && !f->figure.empty() && !f->ask.empty() ? f->figure + ": " : "") + f->ask;
+    auto it = std::ranges::find_if(asks, [&key](const auto& a) { return a.first == key; });
+    if (it == asks.end()) it = asks.insert(asks.end(), {key, {}});
+    it->second.push_back(f);
+  }
+  for (std::size_t i = 0; i < asks.size();) {
+    const auto wider = std::ranges::find_if(asks, [&](const auto& other) { return AskedWithin(asks[i].first, other.first); });
+    if (wider == asks.end()) {
+      ++i;
+      continue;
+    }
+    // It stands where the first of the two stood: the more worth-while question comes first.
+    const auto wide = static_cast<std::size_t>(wider - asks.begin()), front = std::min(i, wide), back = std::max(i, wide);
+    asks[front].first = std::string(wider->first);
+    asks[front].second.insert(asks[front].second.end(), asks[back].second.begin(), asks[back].second.end());
+    asks.erase(asks.begin() + static_cast<std::ptrdiff_t>(back));
+  }
+  std::stable_partition(asks.begin(), asks.end(), [](const auto& a) { return !a.first.empty(); });
+  std::vector<std::pair<std::string, std::size_t>> blocks;
+  for (const auto& [ask, findings] : asks) blocks.emplace_back(OpenQuestions(ask, findings), findings.size());
+  return blocks;
+}
+
+// What is open on a figure whose marks nobody has confirmed waits for that, but for what may be a fault (it has a gain and names
+// the marks it hangs on) and the canon.
+bool WaitsForMarks(const Critique& c, const Finding& f) {
+  if (f.figure.empty() || f.gain > 0.0 || f.id == "body.canon") return false;
+  const auto figure = std::ranges::find_if(c.figures, [&](const FigureCritique& one) { return one.marks.name == f.figure; });
+  return figure != c.figures.end() && !figure->marks.points.empty() && figure->marks.proposed.size() >= figure->marks.points.size();
+}
+
 std::string CannotTell(const Critique& c) {
   if (c.cannot_tell.empty()) return "";
   constexpr std::size_t kShown = 3;  // the rest on a click: what is open is not what is wrong
-  std::string out = "<section><h2>" + E(Say("Not settled, and what would settle it")) + "</h2>\n<p class=\"soft\">" +
-                    E(Say("One view hides some lengths. Rather than guess, these stay open.")) + "</p>\n";
-  std::vector<std::pair<std::string, std::vector<const Finding*>>> asks;
-  for (const Finding& f : c.cannot_tell) {
-    const std::string key = (SeveralFigures(c) && !f.figure.empty() && !f.ask.empty() ? f.figure + ": " : "") + f.ask;
-    auto it = std::find_if(asks.begin(), asks.end(), [&key](const auto& a) { return a.first == key; });
-    if (it == asks.end()) it = asks.insert(asks.end(), {key, {}});
-    it->second.push_back(&f);
-  }
-  std::stable_partition(asks.begin(), asks.end(), [](const auto& a) { return !a.first.empty(); });
+  std::string out =
+      "<section><h2>" + E(Say("Not settled, and what would settle it")) + "</h2>\n<p class=\"soft\">" + E(Reason(c)) + "</p>\n";
+  std::vector<const Finding*> now, waiting;
+  for (const Finding& f : c.cannot_tell) (WaitsForMarks(c, f) ? waiting : now).push_back(&f);
+  if (!waiting.empty())
+    out += "<div class=\"ask\"><p>" + E(Say("First confirm the proposed marks, or move them.")) + "</p>\n<p class=\"why\">" +
+           E(Say("They are surer then, and most of what is open on the figure is settled by that alone.")) + "</p></div>\n";
   std::string further;
-  std::size_t questions = 0;
-  for (std::size_t i = 0; i < asks.size(); ++i) {
-    (i < kShown ? out : further) += OpenQuestions(asks[i].first, asks[i].second);
-    if (i >= kShown) questions += asks[i].second.size();
+  std::size_t shown = waiting.empty() ? 0 : 1, questions = 0;
+  for (const auto& [block, count] : AskBlocks(c, now)) {
+    (shown < kShown ? out : further) += block;
+    if (shown++ >= kShown) questions += count;
+  }
+  for (const auto& [block, count] : AskBlocks(c, waiting)) {
+    further += block;
+    questions += count;
   }
   out += "</section>\n";
   if (questions > 0) out += Details(Say("Open besides ({})", questions), further);
@@ -231,7 +281,7 @@ std::string ReadingFacts(const Critique& c, const std::vector<std::string>& note
     } else {
       const Canon& canon = r.canon.canon;
       const std::string name = canon.title.empty() ? canon.name : SayLater(canon.title);
-      std::string which = r.canon.declared ? Say("{}, as you declared", name) : Say("fitted to this figure: {}", name);
+      std::string which = r.canon.declared ? Say("{}, as you declared", name) : Say("none declared, so fitted to this figure");
       if (!r.canon.declared && r.canon.heads > 0.0) which += Say(", about {:.1f} heads", r.canon.heads);
       row(Say("Canon"), which);
       row(Say("To change it"), r.canon.how_to_change);
@@ -250,13 +300,13 @@ std::string ReadingFacts(const Critique& c, const std::vector<std::string>& note
   out += "<h4>" + E(Say("Picture")) + "</h4>\n<dl class=\"facts\"><dt>" + E(Say("File")) + "</dt><dd><bdi>" + E(FileName(p.file)) +
          "</bdi></dd>";
   out += "<dt>" + E(Say("Size")) + "</dt><dd>" + E(Say("{} × {} px, {} bits", p.width, p.height, p.bit_depth)) + "</dd>";
-  if (!p.profile.empty()) out += "<dt>" + E(Say("Colour")) + "</dt><dd>" + E(p.profile) + "</dd>";
+  if (!p.profile.empty()) out += "<dt>" + E(Say("Colour")) + "</dt><dd>" + E(SayLater(p.profile)) + "</dd>";
   if (!c.marks_file.empty()) out += "<dt>" + E(Say("Marks")) + "</dt><dd><bdi>" + E(FileName(c.marks_file)) + "</bdi></dd>";
   if (c.gate)
     out += "<dt>" + E(Say("Asked")) + "</dt><dd>" + E(Say("what counts by the end of the stage: {}", StageText(*c.gate))) + "</dd>";
   out += "</dl>\n";
-  for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
-  for (const std::string& note : notes) out += "<p class=\"note\">" + E(note) + "</p>\n";
+  for (const std::string& note : p.notes) out += "<p class=\"note\">" + E(Sentence(SayLater(note))) + "</p>\n";
+  for (const std::string& note : notes) out += "<p class=\"note\">" + E(Sentence(note)) + "</p>\n";
   return out + "</section>\n";
 }
 
@@ -305,7 +355,7 @@ std::string OverlaySvg(const Critique& critique) {
 }
 
 std::string GaugeSvg(const Finding& f) {
-  if (!f.measured || !f.expected) return "";
+  if (!f.measured || !f.expected || CountsThings(f.unit)) return "";
   const double m = *f.measured, e = *f.expected;
   const double tol = f.tolerance.value_or(0.0), sd = f.sd.value_or(0.0);
   if (!(std::isfinite(m) && std::isfinite(e) && std::isfinite(tol) && std::isfinite(sd))) return "";
@@ -323,7 +373,7 @@ std::string GaugeSvg(const Finding& f) {
   };
   const std::string measured = MeasureText(m, f.unit), expected = MeasureText(e, f.unit);
   std::string label = Say("Drawn {}, expected {}", measured, expected);
-  if (tol > 0.0) label += Say(", close enough within ± {}", NumberText(tol));
+  if (tol > 0.0) label += Say(", close enough within ± {}", ToleranceText(tol, f.unit));
   std::string out = fmt::format("<svg class=\"gauge\" viewBox=\"0 0 {} 78\" role=\"img\" aria-label=\"{}\">", kWidth, E(label));
   out += fmt::format("<line class=\"axis\" x1=\"{}\" y1=\"40\" x2=\"{}\" y2=\"40\"/>", kEdge, kWidth - kEdge);
   if (tol > 0.0)

@@ -155,10 +155,9 @@ void DrawPlate(cairo_t* cr, const FigureCritique& figure) {
   const TextStyle title{42.0, true, width}, body{27.0, false, width}, caption{29.0, true, 420.0}, small{24.0, false, width};
   DrawLabel(cr, figure.marks.name, kLeft, 44.0, {42.0, true, 0.0}, kText);
   DrawLabel(cr, Say("straightened up, beside its canon, on one floor"), kLeft, 104.0, body, kQuiet);
-  if (!figure.standing || !figure.standing->usable) {
-    const std::string why = figure.standing ? figure.standing->why_not : Say("No body was read behind these marks.");
+  if (!figure.standing->usable) {
     DrawLabel(cr, Say("This figure cannot be stood up yet."), kLeft, 240.0, title, kText);
-    DrawLabel(cr, why, kLeft, 360.0, {32.0, false, width}, kText);
+    DrawLabel(cr, figure.standing->why_not, kLeft, 360.0, {32.0, false, width}, kText);
     return;
   }
   const StandingFigure& s = *figure.standing;
@@ -194,13 +193,17 @@ void DrawPlate(cairo_t* cr, const FigureCritique& figure) {
 }  // namespace
 
 Result<ImageRgba8> DrawStanding(const Critique& critique, int max_figures) {
-  const int count = std::min(max_figures, static_cast<int>(critique.figures.size()));
-  if (count <= 0) return ImageRgba8{};
+  // A head alone has no body that could be stood up: no plate to say so.
+  std::vector<const FigureCritique*> figures;
+  for (const FigureCritique& figure : critique.figures)
+    if (figure.standing && static_cast<int>(figures.size()) < max_figures) figures.push_back(&figure);
+  const auto count = static_cast<int>(figures.size());
+  if (count == 0) return ImageRgba8{};
   return PaintAlone(0, 0, kPlateWidth, kPlateHeight * count, [&](cairo_t* cr) {
     for (int i = 0; i < count; ++i) {
       cairo_save(cr);
       cairo_translate(cr, 0.0, i * kPlateHeight);
-      DrawPlate(cr, critique.figures[static_cast<std::size_t>(i)]);
+      DrawPlate(cr, *figures[static_cast<std::size_t>(i)]);
       cairo_restore(cr);
     }
   });

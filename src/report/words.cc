@@ -1,7 +1,9 @@
 #include "report/words.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -38,23 +40,49 @@ std::string Unsigned(double value, double sd) {
 
 bool IsZero(const std::string& digits) { return digits == "0"; }
 
+// How one of them is said; things come whole, and the smallest number of them that shows says nothing.
+struct Plural {
+  std::string_view unit;
+  const char* one;
+  bool things;
+};
+constexpr std::array<Plural, 10> kPlurals = {{{"gaps", Later("1 gap"), true},
+                                              {"places", Later("1 place"), true},
+                                              {"marks", Later("1 mark"), true},
+                                              {"parts", Later("1 part"), true},
+                                              {"second strokes", Later("1 second stroke"), true},
+                                              {"families of hue", Later("1 family of hue"), true},
+                                              {"hands inside the mass", Later("1 hand inside the mass"), true},
+                                              {"line widths", Later("1 line width"), false},
+                                              {"head widths", Later("1 head width"), false},
+                                              {"strokes per contour", Later("1 stroke per contour"), false}}};
+
+// Shares are measured in 0..1 and said in per cent: nobody says "0.45 share of the outline".
+struct Share {
+  std::string_view unit;
+  const char* said;
+};
+constexpr std::array<Share, 6> kShares = {{{"share of the height", Later("% of the height")},
+                                           {"share of the width", Later("% of the width")},
+                                           {"share of the outline", Later("% of the outline")},
+                                           {"share of the shaded area", Later("% of the shaded area")},
+                                           {"of the neutral baseline", Later("% of the neutral baseline")},
+                                           {"relative spread of width", Later("% spread of width")}}};
+
+template <class Row, std::size_t n>
+const Row* RowOf(const std::array<Row, n>& rows, const std::string& unit) {
+  const auto at = std::ranges::find(rows, unit, &Row::unit);
+  return at == rows.end() ? nullptr : &*at;
+}
+
 // Unit glued on the way it is set in print.
 std::string WithUnit(const std::string& number, const std::string& unit) {
   if (unit.empty()) return number;
   if (unit == "ratio" || unit == "factor") return "×" + number;
   if (unit == "deg") return number + "°";
-  if (number == "1" || number == "+1" || number == "−1") {
-    if (unit == "heads") return Say("{} head", number);
-    if (unit == "gaps") return Say("{} gap", number);
-    if (unit == "places") return Say("{} place", number);
-    if (unit == "marks") return Say("{} mark", number);
-    if (unit == "parts") return Say("{} part", number);
-    if (unit == "line widths") return Say("{} line width", number);
-    if (unit == "head widths") return Say("{} head width", number);
-    if (unit == "families of hue") return Say("{} family of hue", number);
-    if (unit == "second strokes") return Say("{} second stroke", number);
-    if (unit == "strokes per contour") return Say("{} stroke per contour", number);
-  }
+  if (unit == "soft to sharp") return Say("soft edges {} times as wide as sharp ones", number);
+  if (unit == "heads" && (number == "1" || number == "+1" || number == "−1")) return Say("{} head", number);
+  if (const Plural* plural = number == "1" ? RowOf(kPlurals, unit) : nullptr) return SayLater(plural->one);
   return number + " " + SayLater(unit);  // "%", "px", "heads", "% of stature", "L*"
 }
 
@@ -74,7 +102,17 @@ std::string NumberText(double value) {
 
 std::string MeasureText(double value, const std::string& unit) {
   if (!std::isfinite(value)) return Say("unknown");
+  if (const Share* share = RowOf(kShares, unit)) return WithUnit(NumberText(std::round(100.0 * value)), share->said);
   return WithUnit(NumberText(value), unit);
+}
+
+bool CountsThings(const std::string& unit) {
+  const Plural* plural = RowOf(kPlurals, unit);
+  return plural != nullptr && plural->things;
+}
+
+std::string ToleranceText(double tolerance, const std::string& unit) {
+  return RowOf(kShares, unit) != nullptr ? NumberText(std::round(100.0 * tolerance)) : NumberText(tolerance);
 }
 
 std::string ShortTitle(const Finding& finding) {
@@ -136,19 +174,23 @@ std::string AmountWithSpread(const Finding& finding) {
 std::string SmallestVisibleText(const Finding& finding) {
   const auto seen = Finite(finding.smallest_visible);
   if (!seen) return "";
+  if (CountsThings(finding.unit)) return "";
   if (IsRatio(finding.unit) && finding.expected && *finding.expected > 0.0 && *seen > 0.0)
     return NumberText(std::round(std::abs(*seen / *finding.expected - 1.0) * 100.0)) + " %";
   // A bow is told by how far it misses, as its amount is.
   if (finding.unit == "of half-width") return MeasureText(std::abs(*seen - Finite(finding.expected).value_or(0.0)), finding.unit);
-  return MeasureText(*seen, finding.unit);
+  return MeasureText(std::abs(*seen) >= 10.0 ? std::round(*seen) : *seen, finding.unit);
 }
 
 bool OnlyGrossShows(const Finding& finding) {
-  constexpr double kTolerances = 8.0, kFactor = 2.0;
+  constexpr double kTolerances = 4.0, kFactor = 2.0;
+  constexpr double kPercent = 40.0, kDegrees = 30.0;  // whatever the tolerance
   const auto seen = Finite(finding.smallest_visible), tolerance = Finite(finding.tolerance);
   if (!seen) return false;
   const double expected = Finite(finding.expected).value_or(IsRatio(finding.unit) ? 1.0 : 0.0);
   if (IsRatio(finding.unit) && expected > 0.0 && *seen > 0.0) return std::abs(std::log(*seen / expected)) > std::log(kFactor);
+  const double size = std::abs(*seen - expected);
+  if ((finding.unit.starts_with('%') && size > kPercent) || (finding.unit == "deg" && size > kDegrees)) return true;
   return tolerance && *tolerance > 0.0 && std::abs(*seen - expected) > kTolerances * *tolerance;
 }
 

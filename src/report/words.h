@@ -16,6 +16,11 @@ namespace armslength {
 
 // A value with its unit: "×1.2" for ratios, "3.1°", "0.7 heads", "12 px", "4 % of stature".
 [[nodiscard]] std::string MeasureText(double value, const std::string& unit);
+// The number alone, on the scale on which that unit is said.
+[[nodiscard]] std::string ToleranceText(double tolerance, const std::string& unit);
+
+// Things that are counted (gaps, marks): no scale shows more than the number itself.
+[[nodiscard]] bool CountsThings(const std::string& unit);
 
 // The title without what follows a colon: numbers in it are shown beside it anyway.
 [[nodiscard]] std::string ShortTitle(const Finding& finding);

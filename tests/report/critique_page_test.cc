@@ -112,6 +112,28 @@ TEST(CritiquePage, ACleanPictureIsToldSo) {
   EXPECT_THAT(page, HasSubstr("No marks were given"));
 }
 
+TEST(CritiquePage, AnAskWithinAWiderOneIsNotAskedAgain) {
+  DemoCritique demo = MakeDemoCritique(kFolder);
+  std::vector<Finding> open(3);
+  const std::vector<std::string> asks = {"Mark the feet again.", "Mark the hands again.", "Mark the feet again, and both heels."};
+  for (std::size_t i = 0; i < open.size(); ++i) {
+    open[i].id = "body.open." + std::to_string(i);
+    open[i].title = "Question " + std::to_string(i);
+    open[i].verdict = Verdict::kCannotTell;
+    open[i].gain = 3.0 - static_cast<double>(i);
+    open[i].ask = asks[i];
+  }
+  demo.critique = Rank(demo.picture.facts, {}, open);
+  const std::string page = CritiquePage(demo.critique, {&demo.picture.image, nullptr, {}}).value();
+  EXPECT_THAT(page, Not(HasSubstr("<p>Mark the feet again.</p>")));
+  const auto wide = page.find("Mark the feet again, and both heels."), first = page.find("Question 0"), last = page.find("Question 2"),
+             hands = page.find("Mark the hands again.");
+  ASSERT_NE(wide, std::string::npos);
+  EXPECT_LT(wide, first);
+  EXPECT_LT(first, last);
+  EXPECT_LT(last, hands);
+}
+
 // WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text. Formula of relative luminance there.
 TEST(CritiquePage, TextColoursHaveEnoughContrast) {
   const std::string page = WithoutData(Page(MakeDemoCritique(kFolder)));

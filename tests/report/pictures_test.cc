@@ -260,7 +260,10 @@ TEST(Guides, SvgIsInRegisterAndNamesAreSafe) {
 }
 
 TEST(Standing, SaysWhyAFigureCannotBeStoodUp) {
-  const DemoCritique demo = MakeDemoCritique(kFolder);
+  DemoCritique demo = MakeDemoCritique(kFolder);
+  for (FigureCritique& figure : demo.critique.figures) figure.standing.reset();
+  EXPECT_EQ(DrawStanding(demo.critique)->width, 0);  // heads alone: nothing to stand up, and no plate to say so
+  for (FigureCritique& figure : demo.critique.figures) figure.standing = StandingFigure{};
   const auto plate = DrawStanding(demo.critique);
   ASSERT_TRUE(plate);
   EXPECT_EQ(plate->width, kPlateWidth);

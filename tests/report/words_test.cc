@@ -46,6 +46,25 @@ TEST(Words, AmountsAreSignedAndCarryTheirUnit) {
   EXPECT_EQ(AmountText(Finding{}), "");
 }
 
+// "It would show from one gap on" tells nobody anything.
+TEST(Words, ThingsHaveNoSmallestSize) {
+  Finding gaps = With(2, 0, "gaps"), line = With(0.4, 0, "line widths");
+  gaps.smallest_visible = 1.0;
+  line.smallest_visible = 0.25;
+  EXPECT_TRUE(CountsThings("gaps"));
+  EXPECT_FALSE(CountsThings("line widths"));
+  EXPECT_EQ(SmallestVisibleText(gaps), "");
+  EXPECT_EQ(SmallestVisibleText(line), "0.25 line widths");
+}
+
+TEST(Words, SharesAreSaidInPerCent) {
+  EXPECT_EQ(AmountWithSpread(With(0.452, 0.0, "share of the outline")), "45 % of the outline");
+  EXPECT_EQ(AmountText(With(0.92, 0.75, "share of the height")), "92 % of the height");
+  EXPECT_EQ(MeasureText(0.0, "share of the shaded area"), "0 % of the shaded area");
+  EXPECT_EQ(ToleranceText(0.4, "share of the outline"), "40");
+  EXPECT_EQ(ToleranceText(0.4, "heads"), "0.4");
+}
+
 // Kass & Raftery 1995, J Am Stat Assoc 90: 2 ln B of 2-6 positive, 6-10 strong, above 10 very strong.
 TEST(Words, CertaintyFollowsThePublishedScaleOfBayesFactors) {
   Finding f = With(1.2, 1.0, "ratio");

@@ -46,11 +46,11 @@ TEST_F(SayTest, SaysTheCatalogue) {
 TEST_F(SayTest, ReordersAndDeclines) {
   ASSERT_TRUE(SpeakLanguage("de"));
   // The pattern's second argument comes first in German.
-  EXPECT_EQ(Say("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and "
-                "they differ by {:.0f} degrees.",
+  EXPECT_EQ(Say("From light to shadow the hue moves by {:.0f} degrees in a typical one of {} materials; from one to another that "
+                "differs by {:.0f} degrees.",
                 12.0, 4, 30.0),
-            "Vom Licht zum Schatten wandert der Farbton im Mittel von 4 Materialien um 12 Grad, und sie "
-            "unterscheiden sich um 30 Grad.");
+            "Vom Licht zum Schatten wandert der Farbton bei einem typischen von 4 Materialien um 12 Grad; von einem zum anderen "
+            "unterscheidet sich das um 30 Grad.");
   EXPECT_EQ(Say("Check the mark at the {}", SayLater("left knee")), "Prüfe die Marke am linken Knie");
   EXPECT_EQ(Say("Check the mark at the {}", SayLater("right hip")), "Prüfe die Marke an der rechten Hüfte");
   EXPECT_EQ(Say("Scale the {} down by {:.0f} %.", SayLater("right foot"), 12.0), "Verkleinere den rechten Fuß um 12 %.");

@@ -27,15 +27,15 @@ Wording WordingOf(F kind) {
   const std::vector<P> eyes = {P::kEyeLInner, P::kEyeLOuter, P::kEyeLTop, P::kEyeLBottom, P::kEyeRInner, P::kEyeROuter, P::kEyeRTop, P::kEyeRBottom};
   switch (kind) {
     case F::kEyeSize: return {"ratio", 1.0, 8, RemedyWay::kMove, eyes};
-    case F::kEyeSpacing: return {"% of face width", 100, 8, RemedyWay::kMove, eyes};
+    case F::kEyeSpacing: return {Later("% of face width"), 100, 8, RemedyWay::kMove, eyes};
     case F::kEyeLineTilt: return {"deg", kDegrees, 10, RemedyWay::kMove, eyes};
     case F::kEyeHeight: return {"% of head height", 100, 8, RemedyWay::kMove, eyes};
     case F::kBrow: return {"% of head height", 100, 4, RemedyWay::kMove, {P::kBrowLPeak, P::kBrowRPeak}};
-    case F::kNoseOffset: return {"% of face width", 100, 8, RemedyWay::kMove, {P::kNoseBase, P::kNoseTip}};
-    case F::kMouthOffset: return {"% of face width", 100, 6, RemedyWay::kMove, {P::kMouthL, P::kMouthCentre, P::kMouthR}};
+    case F::kNoseOffset: return {Later("% of face width"), 100, 8, RemedyWay::kMove, {P::kNoseBase, P::kNoseTip}};
+    case F::kMouthOffset: return {Later("% of face width"), 100, 6, RemedyWay::kMove, {P::kMouthL, P::kMouthCentre, P::kMouthR}};
     case F::kMouthTilt: return {"deg", kDegrees, 5, RemedyWay::kMove, {P::kMouthL, P::kMouthR}};
-    case F::kChinOffset: return {"% of face width", 100, 10, RemedyWay::kWarp, {P::kChin}};
-    case F::kJawSkew: return {"% of face width", 100, 12, RemedyWay::kWarp, {P::kJawL, P::kJawR}};
+    case F::kChinOffset: return {Later("% of face width"), 100, 10, RemedyWay::kWarp, {P::kChin}};
+    case F::kJawSkew: return {Later("% of face width"), 100, 12, RemedyWay::kWarp, {P::kJawL, P::kJawR}};
     case F::kFeaturesTilt: return {"deg", kDegrees, 20, RemedyWay::kGuide, eyes};
     case F::kEarHeight: return {"% of head height", 100, 6, RemedyWay::kMove, {P::kEarLTop, P::kEarLBottom, P::kEarRTop, P::kEarRBottom}};
     default: return {"", 1, 5, RemedyWay::kGuide, {}};
@@ -130,12 +130,10 @@ std::string Subject(F kind, const HeadReading& r) {
 
 std::string What(F kind) {  // what would settle an open question
   switch (kind) {
-    case F::kEyeSize:
-    case F::kEyeSpacing: return Say("a front drawing of the same character, read together with this one");
     case F::kEarHeight: return Say("mark top and bottom of both ears");
     case F::kFeaturesTilt: return Say("mark an ear (ear top and bottom) and both brow peaks");
     case F::kJawSkew: return Say("mark both jaw corners");
-    default: return Say("a front or a differently turned drawing of the same character, read together with this one");
+    default: return Say("a front drawing of the same character, read together with this one");  // the one that settles them all
   }
 }
 

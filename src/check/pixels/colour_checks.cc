@@ -152,10 +152,11 @@ void CheckColour(PictureContext& c, Findings& out) {
   x.unit = "families of hue";
   x.test = "peaks of the chroma-weighted hue circle in OKLab";
   x.source = Say("default, editable");
-  x.why = c.split.by != SplitBy::kNone ? Say("{} families of hue; {:.0f} % of the figure is strongly coloured (OKLab chroma over {:.2f}).",
-                                             f.hue_families, 100 * f.high_chroma_share, kHighChroma)
-                                       : Say("{} families of hue; {:.0f} % of the picture is strongly coloured (OKLab chroma over {:.2f}).",
-                                             f.hue_families, 100 * f.high_chroma_share, kHighChroma);
+  x.why = c.split.by != SplitBy::kNone
+              ? Say("Families of hue: {}; {:.0f} % of the figure is strongly coloured (OKLab chroma over {:.2f}).", f.hue_families,
+                    100 * f.high_chroma_share, kHighChroma)
+              : Say("Families of hue: {}; {:.0f} % of the picture is strongly coloured (OKLab chroma over {:.2f}).", f.hue_families,
+                    100 * f.high_chroma_share, kHighChroma);
   if (f.hue_families > t.hue_families && f.high_chroma_share > t.high_chroma_share) {
     x.title = Say("Many strong colours at once");
     x.verdict = Verdict::kOff;

@@ -75,6 +75,15 @@ std::optional<Focus> FindFocus(const PictureContext& c) {
   return std::nullopt;
 }
 
+// Where on the picture, as one says it to somebody: numbers of pixels are for tools.
+std::string PlaceOnPicture(const PictureContext& c, const Vec2& p) {
+  constexpr std::array<const char*, 9> kPlaces = {Later("upper left"), Later("top"),    Later("upper right"),
+                                                  Later("left"),       Later("middle"), Later("right"),
+                                                  Later("lower left"), Later("bottom"), Later("lower right")};
+  const auto third = [](double at, int size) { return static_cast<std::size_t>(std::clamp(static_cast<int>(3 * at / size), 0, 2)); };
+  return SayLater(kPlaces[3 * third(p.y(), c.Height()) + third(p.x(), c.Width())]);
+}
+
 void CheckFocus(const PictureContext& c, Findings& out) {
   if (c.uncoloured) return;
   const auto focus = FindFocus(c);
@@ -90,7 +99,7 @@ void CheckFocus(const PictureContext& c, Findings& out) {
     x.where.points = {Vec2((at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)};
     x.test = "strongest local contrast of lightness and colour";
     x.source = Say("default, editable");
-    x.why = Say("The strongest contrast lies at ({:.0f}, {:.0f}).", x.where.points[0].x(), x.where.points[0].y());
+    x.why = Say("The strongest contrast of light and colour lies at the {} of the picture.", PlaceOnPicture(c, x.where.points[0]));
     x.ask = Say("Mark the focus (an area of kind \"focus\") or the head, and it is compared with its rivals.");
     out.push_back(std::move(x));
     return;
@@ -128,25 +137,26 @@ void CheckFocus(const PictureContext& c, Findings& out) {
   x.test = "contrast of lightness and colour in the focus against the strongest window of the same size elsewhere";
   x.source = Say("default, editable");
   x.where.box = focus->box;
-  x.why = focus->declared ? Say("Contrast in the marked focus is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio,
-                                (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)
-                          : Say("Contrast in the face is {:.2f} times that of its strongest rival at ({:.0f}, {:.0f}).", ratio,
-                                (at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px);
+  const Vec2 rival_at((at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px);
+  x.why = focus->declared ? Say("Contrast in the marked focus is {:.2f} times that of its strongest rival, at the {} of the picture.",
+                                ratio, PlaceOnPicture(c, rival_at))
+                          : Say("Contrast in the face is {:.2f} times that of its strongest rival, at the {} of the picture.", ratio,
+                                PlaceOnPicture(c, rival_at));
   // Whole windows of clothes often equal a face; only a plain defeat is worth a word.
   if (ratio < (focus->declared ? 1.0 : 1.0 / 1.6)) {
     x.title = focus->declared ? Say("A rival outshines the focus") : Say("Something pulls harder than the face");
     x.verdict = Verdict::kOff;
     x.gain = focus->declared ? 4.0 : 1.5;
-    x.where.points = {Vec2((at.x + 0.5) * map.cell_px, (at.y + 0.5) * map.cell_px)};
+    x.where.points = {rival_at};
     x.remedy = {RemedyWay::kRepaint, 15, Say("Quieten the rival: less contrast, softer edges, greyer colour there.")};
   } else if (ratio < c.Tolerances().focus_ratio) {
-    x.title = focus->declared ? Say("The focus wins narrowly") : Say("The face does not stand out");
+    x.title = focus->declared ? Say("The focus wins narrowly") : Say("No rival plainly outshines the face");
   }
   out.push_back(std::move(x));
 }
 
 void CheckMargins(const PictureContext& c, Findings& out) {
-  if (c.split.by == SplitBy::kNone) return;
+  if (c.split.by == SplitBy::kNone || CutOut(c)) return;  // a cut-out's margins are the export's: told in a note
   // A portrait has margins of its own kind: the rule is for whole figures.
   if (c.options->marks != nullptr && !c.options->marks->figures.empty() &&
       std::ranges::none_of(c.options->marks->figures, [](const FigureMarks& f) {
@@ -169,13 +179,6 @@ void CheckMargins(const PictureContext& c, Findings& out) {
   x.why = Say("The figure takes {:.0f} % of the height; above it {:.0f} %, below {:.0f} %, left {:.0f} %, right {:.0f} % stay free.",
               100 * bh / h, 100 * margin[0], 100 * margin[1], 100 * margin[2], 100 * margin[3]);
   const double least = *std::ranges::min_element(margin);
-  if (CutOut(c)) {
-    x.title = Say("Cut out close round the figure");
-    x.verdict = Verdict::kCannotTell;
-    x.ask = Say("For its margins, give the whole page: with as much free on every side this looks like a cut-out.");
-    out.push_back(std::move(x));
-    return;
-  }
   if (!cropped && bh / h < 0.5 * c.Tolerances().figure_height_low && bw / w < 0.5 * c.Tolerances().figure_height_low) {
     x.title = Say("The figure is small in the picture");
     x.verdict = Verdict::kOff;
@@ -277,8 +280,8 @@ void CheckSilhouette(const PictureContext& c, Findings& out) {
   x.unit = "hands inside the mass";
   x.test = "figure filled black at 128 px";
   x.source = Say("common practice, no source; default, editable");
-  x.why = Say("Filled black at 128 px ({}): {} of {} marked hands lie inside the mass; {} tiny holes of under {:.1f} % of the picture.",
-              SayLater(Name(c.split.by)), hidden.size(), asked, holes.size(), 100 * c.Tolerances().tiny_hole_share);
+  x.why = Say("Filled black at 128 px. Marked hands that lie inside the mass: {} of {}. Tiny holes of under {:.1f} % of the picture: {}.",
+              hidden.size(), asked, 100 * c.Tolerances().tiny_hole_share, holes.size());
   if (asked >= 2 && static_cast<int>(hidden.size()) == asked) {
     x.title = Say("Both hands vanish in the silhouette");
     x.verdict = Verdict::kOff;

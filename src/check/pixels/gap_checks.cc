@@ -335,6 +335,10 @@ void CheckGaps(const PictureContext& c, Findings& out) {
           c.Tolerances().gap_reach_w);
   const bool finished = leaks.empty() && !breaks.empty();
   if (finished) {
+    x.why =
+        Say("Open ends of line were followed for up to {:.0f} line widths; in a finished picture a gap counts where a short, blunt break "
+            "parts two colours.",
+            c.Tolerances().gap_reach_w);
     leaks = breaks;
     for (const Bridge* b : leaks) sizes.push_back(b->gap_px);
   }
@@ -346,7 +350,8 @@ void CheckGaps(const PictureContext& c, Findings& out) {
     x.measured = static_cast<double>(leaks.size());
     x.gain = finished ? 2.0 : 3.0;
     x.remedy = {RemedyWay::kRepaint, 0.5 + 0.3 * static_cast<double>(leaks.size()),
-                Say("Close the line at the places listed, or set the fill tool to close gaps of that size.")};
+                finished ? Say("Close the line at the places listed.")
+                         : Say("Close the line at the places listed, or set the fill tool to close gaps of that size.")};
     std::string list;
     for (std::size_t k = 0; k < leaks.size() && k < 40; ++k) {
       const Vec2 mid = (leaks[k]->from + leaks[k]->to) / 2;
@@ -360,9 +365,11 @@ void CheckGaps(const PictureContext& c, Findings& out) {
     }
     x.why += Say(" Found: ") + list + (leaks.size() > 8 ? Say(" and more.") : std::string("."));
   } else if (open_style > 0) {
-    x.why +=
-        Say(" {} small gaps were seen where the fill is already in place or the picture is finished: open line is a style, not counted.",
-            open_style);
+    x.why += SayCount(
+        open_style,
+        " {} small gap was seen where the fill is already in place or the picture is finished: open line is a style, not counted.",
+        " {} small gaps were seen where the fill is already in place or the picture is finished: open line is a style, not counted.",
+        open_style);
   }
   out.push_back(std::move(x));
 }

@@ -411,10 +411,14 @@ void CheckLine(const PictureContext& c, Findings& out) {
     x.test = "islands of ink with nothing within three line widths";
     x.source = Say("default, editable");
     x.smallest_visible = 2.0;
-    x.why =
-        Say("{} small marks stand alone: {} outside the figure, {} specks of dust inside it. Dots inside the figure larger than half a "
-            "line width squared count as drawn.",
-            n, m.outside.size(), m.dust.size());
+    x.why = n == 0
+                ? Say("No small mark stands alone. Dots inside the figure larger than half a line width squared count as drawn.")
+                : SayCount(n,
+                           "{} small mark stands alone ({} outside the figure, {} as dust inside it). Dots inside the figure larger than "
+                           "half a line width squared count as drawn.",
+                           "{} small marks stand alone ({} outside the figure, {} as dust inside it). Dots inside the figure larger than "
+                           "half a line width squared count as drawn.",
+                           n, m.outside.size(), m.dust.size());
     if (n > static_cast<std::size_t>(t.stray_count)) {
       x.title = n > 200 ? Say("Many specks") : Say("Stray marks");
       x.verdict = Verdict::kOff;
@@ -446,7 +450,9 @@ void CheckDoubled(const PictureContext& c, Findings& out) {
       Say("There are {:.2f} strokes for each contour, counting lines that run beside another within two and a half line widths and come "
           "together, drift apart or hang free. Evenly spaced pairs such as hems are not counted, nor are short details.",
           m.strokes_per_contour);
-  if (m.again > 0) x.why += Say(" {} strokes hang free and do little else than follow a longer line.", m.again);
+  if (m.again > 0)
+    x.why += SayCount(m.again, " {} stroke hangs free and does little else than follow a longer line.",
+                      " {} strokes hang free and do little else than follow a longer line.", m.again);
   const bool again = m.strokes_per_contour <= t.strokes_per_contour && m.again >= kAgain && m.again_share > kAgainShare;
   if (again) {
     x.measured = m.again;

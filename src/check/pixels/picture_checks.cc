@@ -185,6 +185,8 @@ Result<PictureReport> CheckPicture(const Picture& picture, const PictureCheckOpt
   c.notes.push_back(c.split.by == SplitBy::kNone ? Say("Figure and background could not be told apart (no transparency, layers or flat "
                                                        "background): silhouette and margins need an outlined area of kind \"figure\".")
                                                  : Say("Figure and background were told apart by: {}.", SayLater(Name(c.split.by))));
+  if (CutOut(c))
+    c.notes.push_back(Say("The picture is cut out close round the figure, so its margins are not judged: for those, give the whole page."));
   for (Finding& f : out.findings) {
     if (f.figure.empty()) f.figure = OnlyFigure(c);
     f.meant = IsMeant(f.id, options.meant);

@@ -52,7 +52,8 @@ void AddPictureKeeps(const PictureContext& c, Findings& out) {
   if (c.line.line_art && c.line.outer_over_inner >= kOuterLow && c.line.outer_over_inner <= kOuterHigh && Clear(out, "line.weight"))
     keep("line.keep.weight", Say("The outline carries the figure"), Stage::kLine,
          Say("It is {:.1f} times as wide as the lines inside it.", c.line.outer_over_inner));
-  if (!c.colour.grey && !c.uncoloured && c.colour.hue_families > 0 && c.colour.hue_families <= 3 &&
+  // One hue holds together by itself: no choice to praise.
+  if (!c.colour.grey && !c.uncoloured && c.colour.hue_families >= 2 && c.colour.hue_families <= 3 &&
       c.colour.high_chroma_share <= c.Tolerances().high_chroma_share && Clear(out, "colour.families"))
     keep("colour.keep.palette", Say("The palette is held together"), Stage::kFlats,
          c.colour.high_chroma_share < 0.01

@@ -285,8 +285,10 @@ void CheckShadowColour(const PictureContext& c, const std::vector<LitPatch>& lit
   x.unit = "deg";
   x.test = "spread of hue steps from light to shadow over the materials";
   x.source = Say("default, editable; teachers disagree on the direction, so only coherence is judged");
-  x.why = Say("From light to shadow the hue moves by {:.0f} degrees in the middle of {} materials, and they differ by {:.0f} degrees.",
-              Median(steps), steps.size(), spread);
+  x.why =
+      Say("From light to shadow the hue moves by {:.0f} degrees in a typical one of {} materials; from one to another that differs by "
+          "{:.0f} degrees.",
+          std::abs(Median(steps)), steps.size(), spread);
   if (spread > t.hue_step_spread_deg) {
     x.title = Say("Shadow hues move different ways");
     x.verdict = Verdict::kOff;
