@@ -9,6 +9,7 @@
 #include <QMenu>
 #include <QPrintDialog>
 #include <QPrinter>
+#include <QStackedLayout>
 #include <QTimer>
 #include <QtConcurrent>
 
