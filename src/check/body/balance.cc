@@ -35,6 +35,8 @@ constexpr double kCarryingKnee_deg = 50.0;
 constexpr double kStride = 0.22;
 // Lean beyond which a figure is meant to fly, leap or fall.
 constexpr double kDeliberateLean_rad = 25.0 * kDegree;
+// Soles whose heights are open by more than this, stature, may be anywhere. Default.
+constexpr double kVagueHeight = 0.15;
 // Spreads outside the feet before a figure falls.
 constexpr double kFallSure = kSure;
 
@@ -44,8 +46,8 @@ std::size_t At(P id) { return static_cast<std::size_t>(id); }
 
 }  // namespace
 
-Footing FootingOf(std::span<const Vec3, kBodyPointCount> joints, const Vec3& up, double foot_length,
-                  double sole_to_ankle, double near_floor) {
+Footing FootingOf(std::span<const Vec3, kBodyPointCount> joints, const Vec3& up, double foot_length, double sole_to_ankle,
+                  double near_floor) {
   Footing out;
   out.foot_length = foot_length;
   const Vec3 right = Vec3::UnitX();
@@ -115,12 +117,13 @@ Stand StandOf(const BodyFacts& facts) {
   const std::vector<P> soles = {P::kAnkleL, P::kToeL, P::kAnkleR, P::kToeR};
   const Footing first = FootingOf(joints, up, foot, sole, kNearFloor);
   const Vec2 between = first.middle[0] - first.middle[1];
-  stand.height_sd = facts.Propagate(
-                             soles,
-                             [&](std::span<const Vec3> p) {
-                               return std::min(p[0].dot(up) - sole, p[1].dot(up)) - std::min(p[2].dot(up) - sole, p[3].dot(up));
-                             },
-                             std::hypot(between.x() * kRollSd, between.y() * kElevationSd))
+  stand.height_sd = facts
+                        .Propagate(
+                            soles,
+                            [&](std::span<const Vec3> p) {
+                              return std::min(p[0].dot(up) - sole, p[1].dot(up)) - std::min(p[2].dot(up) - sole, p[3].dot(up));
+                            },
+                            std::hypot(between.x() * kRollSd, between.y() * kElevationSd))
                         .sd;
   stand.footing = FootingOf(joints, up, foot, sole, kNearFloor + 2.0 * stand.height_sd);
   stand.surely = FootingOf(joints, up, foot, sole, std::max(0.0, kNearFloor - stand.height_sd)).support;
@@ -199,8 +202,7 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     foot_var_z = std::max(foot_var_z, j.cov(2, 2));
   }
   var_x += foot_var_x + std::pow(foot.mass_height * kRollSd, 2);
-  const double var_z =
-      kMassSd * kMassSd + sd_z * sd_z + foot_var_z + std::pow(foot.mass_height * kElevationSd, 2);
+  const double var_z = kMassSd * kMassSd + sd_z * sd_z + foot_var_z + std::pow(foot.mass_height * kElevationSd, 2);
 
   double worst_z = -INFINITY, worst_out = 0.0, worst_sd = 0.0;
   Vec2 worst(1, 0);
@@ -253,8 +255,8 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     for (int i = 0; i < 24; ++i) {
       const double a = 2.0 * std::numbers::pi * i / 24;
       const Vec2 n(std::cos(a), std::sin(a));
-      const Vec2 corner = *std::max_element(corners.begin(), corners.end(),
-                                            [&](const Vec2& p, const Vec2& q) { return p.dot(n) < q.dot(n); });
+      const Vec2 corner =
+          *std::max_element(corners.begin(), corners.end(), [&](const Vec2& p, const Vec2& q) { return p.dot(n) < q.dot(n); });
       if (hull.empty() || (hull.back() - corner).norm() > 1e-9) hull.push_back(corner);
     }
     for (const Vec2& c : hull) support.points.push_back(on_floor(c));
@@ -301,14 +303,19 @@ void CheckBalance(const BodyFacts& facts, std::vector<Finding>& out) {
     f.sd = across_sd * per_cent;
   } else {
     const bool which = worst_out < 0.0 && across_out > -across_sd && stand.both;
-    f.title = which             ? Say("Balance: it hangs on whether both feet carry")
+    // Doubt wider than a foot, or than a step is high, is no number worth reading.
+    const bool vague = which ? stand.height_sd > kVagueHeight : worst_sd > foot.foot_length;
+    f.title = vague && !which   ? Say("Balance: this view leaves it open")
+              : which           ? Say("Balance: it hangs on whether both feet carry")
               : worst_out > 0.0 ? Say("Balance: the weight looks to be outside the feet")
                                 : Say("Balance: the weight is near the feet's edge");
     f.why =
-        which ? Say("The weight plumbs between the feet. The marks leave the height of one sole over the "
-                    "other open by {:.1f} % of "
-                    "the standing height, so one of them may be off the floor.",
-                    100.0 * stand.height_sd)
+        vague && which ? Say("The weight plumbs between the feet. Which of them stands on the floor, the marks do not tell.")
+        : vague        ? Say("Where the weight plumbs is open by more than a foot's length.")
+        : which        ? Say("The weight plumbs between the feet. The marks leave the height of one sole over the "
+                                    "other open by {:.1f} % of "
+                                    "the standing height, so one of them may be off the floor.",
+                             100.0 * stand.height_sd)
         : worst_out > 0.0
             ? Say("The weight plumbs {:.0f} % of a foot length (±{:.0f}) outside the feet's edge, {}.", std::abs(*f.measured), *f.sd, side)
             : Say("The weight plumbs {:.0f} % of a foot length (±{:.0f}) inside the feet's edge, {}.", std::abs(*f.measured), *f.sd, side);

@@ -61,8 +61,7 @@ class Asker {
       BodyProblem more = problem;
       more.sigma[At(id)] *= kZoomedIn;
       Offer(out, std::string(Name(id)) + std::string(kMoreExactly),
-            Say("Place the {} again, zoomed in, and give it a smaller error: its place decides most here.", SaidName(id)),
-            1.0 - SpreadWith(more) / sd);
+            Say("Place the {} again, zoomed in: its place decides most here.", SaidName(id)), 1.0 - SpreadWith(more) / sd);
     }
   }
 
@@ -112,8 +111,8 @@ class Asker {
 
 }  // namespace
 
-std::vector<HelpfulMark> FindHelpful(const BodyModel& base, const Scan& scan, const FigureMarks& marks,
-                                     const BodyReading& reading, int threads) {
+std::vector<HelpfulMark> FindHelpful(const BodyModel& base, const Scan& scan, const FigureMarks& marks, const BodyReading& reading,
+                                     int threads) {
   // Open questions: neither off nor cleared. The two most suspicious, and the parts that
   // every picture is asked about.
   std::vector<const LengthHypothesis*> open;

@@ -150,6 +150,22 @@ TEST(Balance, DoubtfulMarksCannotTell) {
   EXPECT_FALSE(f->ask.empty());
 }
 
+// A doubt wider than the foot is no number: it is said in words.
+TEST(Balance, WhatIsOpenByMoreThanAFootHasNoNumber) {
+  for (const double lean_deg : {0.0, 22.0}) {
+    Scene scene;
+    std::vector<P> above(testing::kUpperBody);
+    for (const P id : {P::kHipL, P::kHipR, P::kKneeL, P::kKneeR}) above.push_back(id);
+    scene.Turn(above, {0.0, 0.530 - 0.039, 0.0}, Vec3::UnitZ(), lean_deg);
+    scene.sigma_stature = 0.25;
+    const auto findings = CheckBody(scene.Marks(), scene.Reading());
+    const Finding* f = Find(findings, "body.balance");
+    ASSERT_NE(f, nullptr);
+    EXPECT_EQ(f->verdict, Verdict::kCannotTell);
+    EXPECT_EQ(f->why.find_first_of("0123456789%"), std::string::npos) << f->why;
+  }
+}
+
 TEST(Footing, OutsideAlongIsDistanceToTheHull) {
   const std::vector<Vec2> square = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}};
   EXPECT_DOUBLE_EQ(body_check::OutsideAlong(square, {3, 0}, {1, 0}), 2.0);
