@@ -25,6 +25,7 @@ using P = PointId;
 // Trade defaults, editable. A hand is as long as the face from chin to hairline; neighbours' lengths and the
 // palm within 15 % (figure-drawing handbooks, from memory).
 constexpr double kSizeTolerance = 0.15, kFingerTolerance = 0.15;
+constexpr double kVagueSize = 0.5;  // one sd, log: more is no number worth reading
 // From the back the fingers start at the knuckles, as long as the hand up to there; from the palm they start at the web:
 // the palm is 0.59 of the hand (US Army survey 2012, NATICK/TR-15/007: 0.594 men, 0.580 women), 1.44 fingers.
 constexpr double kBackRatio = 1.0, kPalmRatio = 1.44;
@@ -368,8 +369,7 @@ void CheckSide(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
     f.title = as_left ? Say("Right hand is drawn as a left hand") : Say("Left hand is drawn as a right hand");
     const Vec2 across = to_thumb - way * way.dot(to_thumb);
     f.guides = {body_check::Line(GuideShape::Role::kDrawn, {*hand.thumb, thumb_tip}),
-                body_check::Line(GuideShape::Role::kTarget,
-                                 {Vec2(*hand.thumb - 2.0 * across), Vec2(thumb_tip - 2.0 * across)}),
+                body_check::Line(GuideShape::Role::kTarget, {Vec2(*hand.thumb - 2.0 * across), Vec2(thumb_tip - 2.0 * across)}),
                 body_check::Line(GuideShape::Role::kHelp, {middle, middle + way * size})};
     f.remedy = {RemedyWay::kGuide, 20.0, Say("Mirror the hand and draw it anew, or turn palm and back.")};
     f.gain = 5.0;
@@ -482,8 +482,11 @@ void CheckSize(const BodyFacts& facts, bool left, std::vector<Finding>& out) {
     f.verdict = Verdict::kClear;
     f.why += ".";
   } else {
-    f.why +=
-        ratio < 1.0 ? Say("; pointing towards or away from the viewer it would look short too.") : Say("; the marks leave that much open.");
+    if (sd > kVagueSize)
+      f.why = Say("The marks leave open how long the hand is for the face.");
+    else
+      f.why += ratio < 1.0 ? Say("; pointing towards or away from the viewer it would look short too.")
+                           : Say("; the marks leave that much open.");
     f.ask = flat ? Say("Mark wrist and hand tip again at high zoom.")
                  : Say("Say whether the hand lies flat in the picture (depth of the hand), and mark wrist and tip at high zoom.");
   }

@@ -96,7 +96,7 @@ TEST(MeasuredPeople, TheirNecksAndWaistsAreNotThinAThirdOfThemIs) {
 }
 
 // A face from chin to hairline of three quarters of the head's height, and the left hand `times` as long, drawn as it lies.
-std::optional<Finding> HandSize(unsigned seed, double times, std::optional<Depth> depth) {
+std::optional<Finding> HandSize(unsigned seed, double times, std::optional<Depth> depth, double tip_error = 0.0) {
   Worn worn = Wear(seed, {}, 0.25, false);
   auto& points = worn.marks.points;
   const Vec2 chin = points[PointId::kChin], crown = points[PointId::kCrown];
@@ -113,6 +113,7 @@ std::optional<Finding> HandSize(unsigned seed, double times, std::optional<Depth
   worn.marks.depth.erase(BoneId::kHandL);
   if (depth) worn.marks.depth[BoneId::kHandL] = *depth;
   worn.marks.marking_error_px = 0.004 * truth.camera.scale_px;
+  if (tip_error > 0.0) worn.marks.point_error_px[PointId::kHandTipL] = tip_error * face;
   BodyReadingOptions options;
   options.scan_hypotheses = false;
   options.find_helpful_mark = false;
@@ -144,6 +145,15 @@ TEST(Hands, OnesAsLongAsTheFaceAreNotOffFarBiggerOnesAre) {
   EXPECT_GE(10 * big, 6 * told);
   EXPECT_GE(10 * small_flat, 4 * told);
   EXPECT_EQ(small_open, 0);  // it may point at the viewer
+}
+
+// A tip that may lie a face's length elsewhere says nothing that a number could tell.
+TEST(Hands, ATipThatMayLieAnywhereGivesNoNumber) {
+  const auto vague = HandSize(4100, 1.0, std::nullopt, 1.0), sharp = HandSize(4100, 1.0, std::nullopt);
+  ASSERT_TRUE(vague && sharp);
+  EXPECT_EQ(vague->verdict, Verdict::kCannotTell);
+  EXPECT_EQ(vague->why.find_first_of("0123456789"), std::string::npos) << vague->why;
+  EXPECT_NE(sharp->why.find_first_of("0123456789"), std::string::npos) << sharp->why;
 }
 
 }  // namespace
