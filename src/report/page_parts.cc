@@ -35,8 +35,7 @@ std::string E(std::string_view text) {
 std::string Px(double v) { return fmt::format("{:.5g}", std::round(v * 10.0) / 10.0); }
 
 bool Finite(const GuideShape& shape) {
-  return !shape.points.empty() &&
-         std::all_of(shape.points.begin(), shape.points.end(), [](const Vec2& p) { return p.allFinite(); });
+  return !shape.points.empty() && std::all_of(shape.points.begin(), shape.points.end(), [](const Vec2& p) { return p.allFinite(); });
 }
 
 std::string PathData(const GuideShape& shape, double unit) {
@@ -310,20 +309,34 @@ std::string ReadingFacts(const Critique& c, const std::vector<std::string>& note
   return out + "</section>\n";
 }
 
+// Where a finding's number of radius r stands: beside its place, inside the picture, and on no face while another side is free.
+Vec2 BesidePlace(const Vec2& place, double r, double w, double h, const std::vector<BoxPx>& faces) {
+  const auto at = [&](double x, double y) {
+    return Vec2(std::clamp(place.x() + x * r, r, std::max(r, w - r)), std::clamp(place.y() + y * r, r, std::max(r, h - r)));
+  };
+  for (const double reach : {1.9, 2.8})
+    for (const auto& [x, y] : {std::pair(1, -1), std::pair(-1, -1), std::pair(-1, 1), std::pair(1, 1)}) {
+      const Vec2 there = at(reach * x, reach * y);
+      const BoxPx disc{there.x() - r, there.y() - r, 2.0 * r, 2.0 * r};
+      if ((there - place).norm() > 1.4 * r && std::ranges::none_of(faces, [&](const BoxPx& f) { return f.Overlap(disc) > 0.0; }))
+        return there;
+    }
+  return at(1.9, -1.9);
+}
+
 }  // namespace
 
 std::string OverlaySvg(const Critique& critique) {
   const double w = critique.picture.width, h = critique.picture.height;
   const double unit = 0.007 * std::max(w, 0.6 * h);  // arm of a cross
-  std::string out = fmt::format("<svg viewBox=\"0 0 {} {}\" aria-hidden=\"true\">\n", critique.picture.width,
-                                critique.picture.height);
+  std::string out = fmt::format("<svg viewBox=\"0 0 {} {}\" aria-hidden=\"true\">\n", critique.picture.width, critique.picture.height);
   std::string marks;
   for (const FigureCritique& figure : critique.figures)
     for (const auto& [id, at] : figure.marks.points)
       if (at.allFinite()) marks += PathData({Role::kHelp, Form::kCross, {at}, ""}, MarkArm(figure.marks, at, unit));
-  if (!marks.empty())
-    out += "<path class=\"mark halo\" d=\"" + marks + "\"/><path class=\"mark\" d=\"" + marks + "\"/>\n";
+  if (!marks.empty()) out += "<path class=\"mark halo\" d=\"" + marks + "\"/><path class=\"mark\" d=\"" + marks + "\"/>\n";
   std::vector<Vec2> numbers;
+  const std::vector<BoxPx> faces = FaceBoxes(critique);
   for (std::size_t i = 0; i < critique.first.size(); ++i) {
     const std::vector<GuideShape> shapes = ShapesOf(critique.first[i]);
     out += fmt::format("<g class=\"finding\" data-no=\"{}\">", i + 1);
@@ -338,16 +351,16 @@ std::string OverlaySvg(const Critique& critique) {
       }
     if (const auto anchor = AnchorOf(critique.first[i])) {
       const double r = 0.022 * std::max(w, 0.6 * h);
-      // Beside the place, inside the picture.
-      const double x = std::clamp(anchor->x() + 1.9 * r, r, std::max(r, w - r));
-      const double y = std::clamp(anchor->y() - 1.9 * r, r, std::max(r, h - r));
+      const Vec2 beside = BesidePlace(*anchor, r, w, h, faces);
+      const double x = beside.x(), y = beside.y();
       // Two faults of one face: the later number stands beside the earlier one.
       double px = x;
       for (const Vec2& other : numbers)
         if ((Vec2(px, y) - other).norm() < 2.1 * r) px = other.x() + 2.2 * r <= w - r ? other.x() + 2.2 * r : other.x() - 2.2 * r;
       numbers.emplace_back(px, y);
-      out += fmt::format("<g class=\"no\"><circle cx=\"{0}\" cy=\"{1}\" r=\"{2}\"/><text x=\"{0}\" y=\"{1}\" font-size=\"{3}\">{4}</text></g>",
-                         Px(px), Px(y), Px(r), Px(1.3 * r), i + 1);
+      out +=
+          fmt::format("<g class=\"no\"><circle cx=\"{0}\" cy=\"{1}\" r=\"{2}\"/><text x=\"{0}\" y=\"{1}\" font-size=\"{3}\">{4}</text></g>",
+                      Px(px), Px(y), Px(r), Px(1.3 * r), i + 1);
     }
     out += "</g>\n";
   }
@@ -379,8 +392,7 @@ std::string GaugeSvg(const Finding& f) {
   if (tol > 0.0)
     out += fmt::format("<rect class=\"band\" x=\"{:.1f}\" y=\"26\" width=\"{:.1f}\" height=\"28\"/>", x(e - tol), x(e + tol) - x(e - tol));
   out += fmt::format("<line class=\"at\" x1=\"{0:.1f}\" y1=\"24\" x2=\"{0:.1f}\" y2=\"56\"/>", x(e));
-  if (sd > 0.0)
-    out += fmt::format("<line class=\"sd\" x1=\"{:.1f}\" y1=\"40\" x2=\"{:.1f}\" y2=\"40\"/>", x(m - sd), x(m + sd));
+  if (sd > 0.0) out += fmt::format("<line class=\"sd\" x1=\"{:.1f}\" y1=\"40\" x2=\"{:.1f}\" y2=\"40\"/>", x(m - sd), x(m + sd));
   out += fmt::format("<path class=\"dot\" d=\"M{0:.1f} 31l9 9l-9 9l-9-9z\"/>", x(m));
   out += text(x(m), 18, Say("drawn {}", measured), "");
   out += text(x(e), 72, Say("expected {}", expected), "soft");
@@ -411,14 +423,15 @@ std::string Subline(const Critique& c) {
   if (c.first.size() > 1) out += Say("The whole figure first, then most gain per minute. ");
   if (c.held_back > 0) out += SayCount(c.held_back, "{} of later stages is held back. ", "{} of later stages are held back. ", c.held_back);
   if (MarksAreProposed(c))
-    out += Say("The marks were proposed by the program. Look whether the crosses sit on the joints and set right those that do not: "
-               "until you have, no construction is called off. ");
+    out +=
+        Say("The marks were proposed by the program. Look whether the crosses sit on the joints and set right those that do not: "
+            "until you have, no construction is called off. ");
   if (c.marks_file.empty()) out += Say("No marks were given, so only the picture itself was asked, not its figures. ");
   return out.empty() ? "" : "<p class=\"soft\">" + E(out) + "</p>";
 }
 
-std::string Column(const Critique& c, const std::vector<std::string>& crops, const std::string& standing,
-                   const std::vector<Tile>& tiles, const std::vector<std::string>& notes) {
+std::string Column(const Critique& c, const std::vector<std::string>& crops, const std::string& standing, const std::vector<Tile>& tiles,
+                   const std::vector<std::string>& notes) {
   std::string out;
   if (!c.first.empty()) {
     out += "<section class=\"stick\" aria-label=\"" + E(Say("To mend first")) + "\">\n";
@@ -444,8 +457,8 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
     out += "<section><h2>" + E(Say("With fresh eyes")) + "</h2>\n<p class=\"soft\">" +
            E(Say("Larger ones lie beside this page under the names below.")) + "</p>\n<ul class=\"tiles\">\n";
     for (const Tile& tile : tiles)
-      out += "<li><img alt=\"" + E(tile.title) + "\" src=\"" + tile.image + "\"><p>" + E(tile.title) +
-             "<br><span class=\"soft\">" + E(tile.file) + "</span></p></li>\n";
+      out += "<li><img alt=\"" + E(tile.title) + "\" src=\"" + tile.image + "\"><p>" + E(tile.title) + "<br><span class=\"soft\">" +
+             E(tile.file) + "</span></p></li>\n";
     out += "</ul></section>\n";
   }
   if (!c.meant.empty()) out += Details(Say("Meant by you ({})", c.meant.size()), List(c, c.meant));

@@ -6,6 +6,8 @@
 #include <gtest/gtest.h>
 
 #include "report/demo_critique.h"
+#include "report/overlay.h"
+#include "report/page_parts.h"
 #include "report/standing_plate.h"
 
 namespace armslength {
@@ -60,6 +62,25 @@ TEST(CritiquePage, ShowsTheThreeFirstInOrderAndTheRestBehindAStep) {
   const std::string ask = "Mark head_top: the top of the skull under the hair.";
   EXPECT_EQ(page.find(ask), page.rfind(ask));
   EXPECT_NE(page.find(ask), std::string::npos);
+}
+
+// A fault just below the chin: its number would stand on the face, so it stands on another side.
+TEST(CritiquePage, ANumberStandsOnNoFace) {
+  DemoCritique demo = MakeDemoCritique(kFolder);
+  Critique& c = demo.critique;
+  c.first.resize(1);
+  const std::vector<BoxPx> faces = FaceBoxes(c);
+  ASSERT_FALSE(faces.empty());
+  const BoxPx& face = faces.front();
+  const double side = std::max<double>(c.picture.width, 0.6 * c.picture.height), r = 0.022 * side;
+  c.first[0].guides = {{GuideShape::Role::kDrawn, GuideShape::Form::kCross, {{face.x - 0.5 * r, face.y + 0.5 * face.height}}, {}}};
+  const std::string svg = page::OverlaySvg(c);
+  const std::regex circle("<circle cx=\"([^\"]*)\" cy=\"([^\"]*)\"");
+  std::smatch at;
+  ASSERT_TRUE(std::regex_search(svg, at, circle));
+  const double x = std::stod(at[1]), y = std::stod(at[2]);
+  EXPECT_EQ(face.Overlap({x - r, y - r, 2 * r, 2 * r}), 0.0) << x << ' ' << y;
+  EXPECT_LT((Vec2(x, y) - c.first[0].guides[0].points[0]).norm(), 5.0 * r);  // still beside its place
 }
 
 TEST(CritiquePage, EscapesEverythingThatComesFromFiles) {
