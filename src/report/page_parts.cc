@@ -351,16 +351,14 @@ std::string OverlaySvg(const Critique& critique) {
       }
     if (const auto anchor = AnchorOf(critique.first[i])) {
       const double r = 0.022 * std::max(w, 0.6 * h);
-      const Vec2 beside = BesidePlace(*anchor, r, w, h, faces);
-      const double x = beside.x(), y = beside.y();
+      Vec2 stands = BesidePlace(*anchor, r, w, h, faces);
       // Two faults of one face: the later number stands beside the earlier one.
-      double px = x;
       for (const Vec2& other : numbers)
-        if ((Vec2(px, y) - other).norm() < 2.1 * r) px = other.x() + 2.2 * r <= w - r ? other.x() + 2.2 * r : other.x() - 2.2 * r;
-      numbers.emplace_back(px, y);
+        if ((stands - other).norm() < 2.1 * r) stands.x() = other.x() + 2.2 * r <= w - r ? other.x() + 2.2 * r : other.x() - 2.2 * r;
+      numbers.push_back(stands);
       out +=
           fmt::format("<g class=\"no\"><circle cx=\"{0}\" cy=\"{1}\" r=\"{2}\"/><text x=\"{0}\" y=\"{1}\" font-size=\"{3}\">{4}</text></g>",
-                      Px(px), Px(y), Px(r), Px(1.3 * r), i + 1);
+                      Px(stands.x()), Px(stands.y()), Px(r), Px(1.3 * r), i + 1);
     }
     out += "</g>\n";
   }
