@@ -1,6 +1,7 @@
 // One whole picture: technique, background, figures, framing and labels.
 #pragma once
 #include "body.h"
+#include "designed.h"
 #include "ovals.h"
 #include "palette.h"
 #include "stage_loads.h"
@@ -242,12 +243,14 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
   const float trunk = e.Depth(k.waist), at = e.Depth(k.skull);
   Outfit outfit = RandomOutfit(r, look, k);
   DressForAct(r, k, look, outfit);
+  const bool designed = !ovals && !look.bare && look.technique != kMannequin && look.technique != kPictogram && k.act != kRobe && r.Chance(0.5f);
   const Painting painting{e, r, k, look, outfit, trunk};
   if (act) StagePainter(painting).Draw();
   if (ovals) {
     OvalPainter(painting).Draw(out.head);
   } else {
-    DrawBody(painting);
+    if (designed) DrawDesigned(painting);
+    else DrawBody(painting);
     float head_depth = Max(trunk + 8e-3f, at + 0.01f);
     if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
     DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
