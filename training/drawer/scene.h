@@ -1,6 +1,7 @@
 // One whole picture: technique, background, figures, framing and labels.
 #pragma once
 #include "body.h"
+#include "cartoon_head.h"
 #include "designed.h"
 #include "ovals.h"
 #include "palette.h"
@@ -244,6 +245,7 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
   Outfit outfit = RandomOutfit(r, look, k);
   DressForAct(r, k, look, outfit);
   const bool designed = !ovals && !look.bare && look.technique != kMannequin && look.technique != kPictogram && k.act != kRobe && r.Chance(0.5f);
+  const bool new_head = !ovals && look.technique != kMannequin && look.technique != kPictogram && r.Chance(designed ? 0.6f : 0.15f);
   const Painting painting{e, r, k, look, outfit, trunk};
   if (act) StagePainter(painting).Draw();
   if (ovals) {
@@ -253,7 +255,8 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
     else DrawBody(painting);
     float head_depth = Max(trunk + 8e-3f, at + 0.01f);
     if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
-    DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
+    if (new_head) DrawCartoonHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
+    else DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
   }
   out.alike = ovals;
   // a heavier contour round the whole figure, or a pale rim; or it is the only line
