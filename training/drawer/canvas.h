@@ -16,7 +16,7 @@ struct Prim {
   float x0, y0, x1, y1;
 };
 
-enum Texture { kPlain, kGradient, kStripes, kChecks, kMottle, kRim, kDots, kTextures };
+enum Texture { kPlain, kGradient, kStripes, kChecks, kMottle, kRim, kDots, kTextures, kToned };  // kToned: cloth in three flat tones, as traced from light
 enum Light { kUnlit, kSoft, kTwoTone, kHatched };
 struct Shape {
   int first, count;
@@ -53,6 +53,7 @@ struct Style {
   float some;                           // share of colours whose shapes have no outline
   bool gaps;                            // outlines in the paper's colour
   float terminator;                     // how much the edge of shade wanders
+  float edge_light;                     // width of the lit edge on the side away from the light; 0: none
   float shift_x, shift_y;               // the colours lie this far off their lines
   int steps;                            // soft shade in so many flat tones; 0: smooth
   int hand;                             // seed of what the hand does by chance
@@ -205,15 +206,20 @@ AL_BOTH float Stroked(const Style& st, float x, float y, float f) {
 }
 
 // How much ink shade holds here: parallel or crossed strokes, strokes that break off, dots, lines that follow the contour, blots.
-AL_BOTH float Hatching(const Style& st, float x, float y, float d, float l, float dark, float px) {
-  if (dark <= 0) return 0;
+AL_BOTH float Hatching(const Style& st, float x, float y, float d, V2 q, float l, float dark, float px) {
   const float sharp = 2.0f / Max(px, 0.5f), u = x * st.hatch_x + y * st.hatch_y, v = y * st.hatch_x - x * st.hatch_y;
   const int way = (st.hand >> 3) & 7;
+  if (dark <= 0 && way != 0 && way != 2) return 0;
   const float depth = Clamp((st.light_cut - l) * 1.2f, 0, 1);  // 0 where shade begins
   if (way == 4) {
     const float f = st.hatch_f * 0.35f, cu = floorf(u * f), cv = floorf(v * f);
     const float du = u * f - cu - 0.2f - 0.6f * Hash(static_cast<int>(cu), static_cast<int>(cv)), dv = v * f - cv - 0.2f - 0.6f * Hash(static_cast<int>(cv) + 77, static_cast<int>(cu));
     return dark * Clamp(0.5f + (0.16f + 0.28f * depth - sqrtf(du * du + dv * dv)) * sharp / f * 0.5f, 0, 1);
+  }
+  if (way == 0 || way == 2) {  // the dark grows from the contour in strokes that taper inward
+    const float ql = Length(q) + 0.02f, s = (x * q.y - y * q.x) / ql, t = -d / (2.5f + 9 * Clamp(-(q.x * st.light_x + q.y * st.light_y) / ql + 0.2f, 0, 1));
+    const float teeth = sinf(s * st.hatch_f * 0.9f) * 0.6f + (Noise(s * 0.3f, 3.7f) - 0.5f);
+    return Clamp((0.2f - (q.x * st.light_x + q.y * st.light_y) / ql) * 4, 0, 1) * Clamp((0.9f + teeth - 1.7f * t) * (way == 0 ? 5 : 2.5f), 0, 1);
   }
   if (way == 7) return dark * Clamp((Noise(x * 0.5f, y * 0.5f) + depth * 0.8f - 0.62f) * 6, 0, 1);
   const float along = way == 6 ? d * 1.3f : u;
@@ -235,17 +241,26 @@ AL_BOTH Colour FillColour(const Scene& s, const Shape& f, float x, float y, floa
     const float u = x * f.tx * 0.3f, v = y * f.tx * 0.3f + f.t0, du = u - floorf(u) - 0.5f, dv = v - floorf(v) - 0.5f;
     c = Mix(f.fill2, f.fill, Clamp((sqrtf(du * du + dv * dv) - 0.25f) * 12 + 0.5f, 0, 1));
   }
+  else if (f.texture == kToned) {
+    const float n = Noise((x * f.tx + y * f.ty) * f.ts + f.t0, (y * f.tx - x * f.ty) * f.ts * 0.3f), m = Noise((x * f.tx - y * f.ty) * f.ts * 0.5f, y * f.ts + f.t0);
+    const float tone = n * 0.7f + m * 0.3f;
+    c = Mix(Mix(f.fill2, f.fill, Clamp((tone - 0.4f) * 14 + 0.5f, 0, 1)), {1, 1, 1}, 0.3f * Clamp((tone - 0.64f) * 14 + 0.5f, 0, 1));
+  }
   const Style& st = s.style;
   if (f.light != kUnlit) {
     const float l = q.x * st.light_x + q.y * st.light_y + (st.terminator > 0 ? (Noise(x * 0.06f + 5, y * 0.06f) - 0.5f) * st.terminator : 0.0f) + (st.grain > 0 ? (Stroked(st, x, y, 0.21f) - 0.5f) * 0.35f : 0.0f);
     float dark = Smooth(0.5f + (st.light_cut - l) / (f.light == kTwoTone ? 0.06f : st.light_soft));
     if (f.light == kSoft && st.steps > 0) dark = floorf(dark * st.steps + 0.5f) / st.steps;
     if (f.light == kHatched) {
-      c = Mix(c, f.line, Hatching(st, x, y, d, l, dark, px));
+      c = Mix(c, f.line, Hatching(st, x, y, d, q, l, dark, px));
     } else {
       c = Mix(c, {c.r * st.shade.r, c.g * st.shade.g, c.b * st.shade.b}, dark * st.shade_strength);
       if (f.light == kSoft && l > 0.5f && st.steps == 0) c = Mix(c, {1, 1, 1}, (l - 0.5f) * 0.35f);
     }
+  }
+  if (st.edge_light > 0 && f.light != kUnlit && d > -st.edge_light) {
+    const float away = -(q.x * st.light_x + q.y * st.light_y) / (Length(q) + 0.05f);
+    c = Mix(c, {1, 1, 1}, 0.75f * Clamp((away - 0.35f) * 4, 0, 1));
   }
   if (st.grain > 0 && f.figure) {
     const float n = (Stroked(st, x + 9, y, 0.35f) - 0.5f) * st.grain;

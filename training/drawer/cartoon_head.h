@@ -195,7 +195,7 @@ struct CartoonHead {
       e.Ellipsoid(s - f.m.y * (h * (0.55f - top)) + f.m.z * (d * r.In(0.6f, 0.8f)) + f.m.x * (part * w), f.m, {w * wide, h * 0.55f, d * 0.75f}, kCut);
       if (front > 0.25f) { out.Set(kHpHairline, e.Project(f.At(0, Min(top, 0.45f)))); if (kind == 3) out.seen[kHpHairline] = 0; }
     }
-    if (kind == 3) e.Ellipsoid(s + f.m.y * (h * 0.32f), f.m, {w * 1.6f, h * 0.28f, d * 1.6f}, kCut);  // a bald crown
+    if (kind == 3) e.Ellipsoid(s + f.m.y * (h * 0.56f + v), f.m, {w * 2.2f, h * 0.5f + v, d * 2.2f}, kCut);  // a bald crown
     if (kind != 1) {  // cut at ear and nape, behind as well
       const float low = r.In(0.18f, 0.36f);
       e.Ellipsoid(s - f.m.y * (h * (low + 0.3f)) + f.m.z * (d * r.In(0, 0.3f)), f.m, {w * 1.7f, h * 0.3f, d * 1.5f}, kCut);
@@ -282,6 +282,10 @@ struct CartoonHead {
     const float lift = peaked ? Max(bald ? 0.0f : volume * 0.9f, volume * 0.6f + f.h * 0.03f) : over;
     out.Set(kHpCrown, e.OutlineToward(cranium_at, f.m, {cranium.x + lift, f.h * 0.38f + lift, cranium.z + lift}, up));
     if (hat > 0) { out.seen[kHpTop] = 0; out.seen[kHpHairline] = 0; }
+    if (hat > 0 && k.p.cap_low > 0) {  // what it covers
+      const V2 band = e.Project(f.At(0, k.p.cap_low));
+      for (int i = kHpEyeL; i < kHpNose; ++i) { const V2 v = out.at[i] - band; if (v.x * up.x + v.y * up.y > -0.02f * f.h * e.ScaleAt(k.skull)) out.seen[i] = 0; }
+    }
     if (bald && hat <= 0) out.at[kHpCrown] = out.at[kHpTop];
   }
 };

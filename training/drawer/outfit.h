@@ -27,6 +27,7 @@ struct Outfit {
   uint32_t top_seed, bottom_seed;
   bool patchwork;        // every part has a pattern of its own
   float jacket_wide;     // how far a top stands off at its hem
+  bool toned;            // cloth in flat tones
   float far_shade;       // far limbs painted darker, as many draw them; 1: not
 };
 
@@ -35,6 +36,7 @@ AL_BOTH Outfit RandomOutfit(Random& r, const Look& look, const Skeleton& k) {
   o.cloth = look.bare ? 1.0f : r.In(1.02f, 1.35f);
   const bool white = look.InLine() || look.simple;
   o.far_shade = !white && r.Chance(0.35f) ? r.In(0.55f, 0.9f) : 1.0f;
+  o.toned = !white && r.Chance(look.width > 0 ? 0.1f : 0.25f);
   o.muscle = k.p.cartoon > 0.2f ? r.In(0, 0.7f) : r.In(0.3f, 1.5f);
   o.top_seed = r.Next();
   o.bottom_seed = r.Next();

@@ -19,7 +19,16 @@ struct Painting {
   AL_BOTH void Wear(bool top) {
     Random same{top ? o.top_seed : o.bottom_seed};
     for (int i = 0; i < 3; ++i) same.Next();
-    Patterned(e.Now(), look.wild > 0 && o.patchwork ? r : same, look.pattern);
+    Shape& s = e.Now();
+    Patterned(s, look.wild > 0 && o.patchwork ? r : same, look.pattern);
+    if (o.toned && s.texture == kPlain) {
+      const float t = e.Chance(8) * kTau;
+      s.texture = kToned;
+      s.fill2 = Dim(s.fill, o.fold_shade * 0.9f);
+      s.tx = cosf(t); s.ty = sinf(t);
+      s.t0 = e.Chance(9) * 50;
+      s.ts = (0.06f + 0.1f * e.Chance(10)) * Clamp(200 / e.scale, 0.6f, 2.5f);
+    }
   }
 
   // ---- short strokes with both ends tapered: several of one colour make one shape

@@ -80,6 +80,7 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   st.some = lined && r.Chance(0.12f) ? r.In(0.3f, 0.7f) : 0;
   if (lined && !look.calm && r.Chance(0.1f)) look.width = r.In(2.5f, 5);
   if ((technique == kInkFlat || technique == kComic) && r.Chance(0.08f)) { const float a = r.In(0, kTau), l = r.In(1.5f, 6); st.shift_x = cosf(a) * l; st.shift_y = sinf(a) * l; }
+  st.edge_light = (technique == kComic || technique == kPainted || technique == kInkFlat || technique == kFlat) && r.Chance(0.12f) ? r.In(1.2f, 4) : 0;
   st.steps = (technique == kPainted || technique == kGreyPicture || technique == kFlat) && r.Chance(0.4f) ? 2 + r.Below(3) : 0;
 
   switch (technique) {
