@@ -53,6 +53,7 @@ struct Style {
   float some;                           // share of colours whose shapes have no outline
   bool gaps;                            // outlines in the paper's colour
   float terminator;                     // how much the edge of shade wanders
+  float inset;                          // the colour stops this far inside its line
   float edge_light;                     // width of the lit edge on the side away from the light; 0: none
   float shift_x, shift_y;               // the colours lie this far off their lines
   int steps;                            // soft shade in so many flat tones; 0: smooth
@@ -296,7 +297,11 @@ AL_BOTH Colour PointColour(const Scene& s, const uint16_t* list, int n, float X,
     float inside = d;
     if (st.shift_x != 0 && f.figure) inside = ShapeDistance(s, f, x + st.shift_x, y + st.shift_y, q);
     const float cover = Clamp(0.5f - inside * sharp, 0, 1) * f.opacity;
-    if (cover > 0) c = Mix(c, FillColour(s, f, x, y, inside, q, px), cover);
+    if (cover > 0) {
+      const Colour fill = FillColour(s, f, x, y, inside, q, px);
+      const bool inlaid = st.inset > 0 && f.figure && f.width > 0;
+      c = Mix(c, inlaid ? Mix(fill, {1, 1, 1}, Clamp((inside + st.inset) * sharp + 0.5f, 0, 1)) : fill, cover);
+    }
     if (f.width > 0) {
       float ink = gate;
       if (f.hide_r > 0) ink *= Clamp(Length(V2{x - f.hide_x, y - f.hide_y}) - f.hide_r + 0.5f, 0, 1);

@@ -8,9 +8,10 @@ enum Costume { kShirtTee, kShirtButtoned, kJacket, kDoubleBreasted, kOveralls, k
 
 struct CostumePainter : TrunkPainter {
   float facing, middle_seen;  // how much the front is seen; the angle round the trunk that comes at the viewer
-  float loose = 1.06f;
+  float loose;
 
   AL_BOTH explicit CostumePainter(const Painting& p) : TrunkPainter(p) {
+    loose = Clamp(o.cloth * 0.97f, 1, 1.15f);
     facing = e.View(k.chest.z).z;
     middle_seen = atan2f(e.View(k.chest.x).z, facing);
   }
@@ -20,7 +21,7 @@ struct CostumePainter : TrunkPainter {
     const float low = Clamp(u / 0.42f, -0.4f, 1), high = Clamp((u - 0.42f) / 0.35f, 0, 1), sa = sinf(a), ca = cosf(a);
     const V3 at = u < 0.42f ? Mix(k.root, k.waist, low) : Mix(k.waist, k.pit, (u - 0.42f) / 0.58f);
     const float belly = p.belly * Max(0, 1 - fabsf(u - 0.36f) * 2.2f), side = Mix(Mix(p.pelvis, p.waist, Max(low, 0)), p.chest, high) * (u > 0.8f ? 1 - (u - 0.8f) * 0.8f : 1);
-    const float deep = p.chest_depth * (u < 0.42f ? 0.95f : 1) + (ca > 0 ? belly : 0);
+    const float deep = p.chest_depth * (u < 0.42f ? 0.88f : u > 0.7f ? 1 - (u - 0.7f) * 1.1f : 1) + (ca > 0 ? belly : 0);
     return at + Unit(Mix(k.pelvis.x, k.chest.x, Clamp(u, 0, 1))) * (side * loose * sa) + Unit(Mix(k.pelvis.z, k.chest.z, Clamp(u, 0, 1))) * (deep * loose * ca);
   }
   // How far the angle may go before the cloth turns away, and whether it has.

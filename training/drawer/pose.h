@@ -27,7 +27,7 @@ struct Proportions {
 
 // Builds that independent chances seldom put together. Heights in the figure's; trunk and legs always sum to the rest.
 AL_LARGE void UnusualBuild(Random& r, Proportions& p) {
-  const int kind = r.Below(6);
+  const int kind = r.Below(9);
   float legs = 0.5f, arms = 0.33f;
   auto heads = [&](float n) {
     const float grow = p.heads / n;
@@ -81,6 +81,25 @@ AL_LARGE void UnusualBuild(Random& r, Proportions& p) {
     p.hand *= r.In(0.4f, 0.7f);
     p.foot *= r.In(0.4f, 0.7f);
     p.foot_height *= r.In(0.5f, 0.8f);
+  } else if (kind == 6) {  // a pear: no shoulders, all belly and seat
+    heads(r.In(3.0f, 6.0f));
+    p.neck = r.In(-0.01f, 0.02f);
+    legs = r.In(0.36f, 0.5f);
+    arms = r.In(0.28f, 0.36f);
+    p.shoulder = r.In(0.06f, 0.09f);
+    p.hip = r.In(0.065f, 0.11f);
+    p.bulk = r.In(0.8f, 1.2f);
+    p.foot = r.In(0.1f, 0.17f);
+  } else if (kind == 7) {  // an egg on its point: huge above, small legs
+    heads(r.In(2.8f, 4.6f));
+    p.neck = -p.head * r.In(0, 0.16f);
+    legs = r.In(0.2f, 0.36f);
+    arms = r.In(0.26f, 0.4f);
+    p.shoulder = r.In(0.14f, 0.22f);
+    p.hip = r.In(0.045f, 0.08f);
+    p.bulk = r.In(1, 1.5f);
+    p.hand = r.In(0.08f, 0.15f);
+    p.foot = r.In(0.09f, 0.15f);
   } else {  // a child
     heads(r.In(3.6f, 5.8f));
     p.neck = r.In(0.01f, 0.03f);
@@ -100,7 +119,7 @@ AL_LARGE void UnusualBuild(Random& r, Proportions& p) {
   p.shin = legs - p.foot_height - p.thigh;
   p.upper_arm = arms * (0.4f + 0.6f * rest) * r.In(0.49f, 0.56f);
   p.forearm = p.upper_arm * r.In(0.76f, 1.0f);
-  p.belly_wide = kind == 0 ? r.In(0.9f, 1.4f) : kind == 3 ? r.In(0.5f, 0.75f) : 1;
+  p.belly_wide = kind == 0 || kind == 7 ? r.In(0.9f, 1.4f) : kind == 6 ? r.In(1.2f, 1.7f) : kind == 3 ? r.In(0.5f, 0.75f) : 1;
   p.thin_ends = kind == 4 ? r.In(0.4f, 0.7f) : 1;
   p.noodle = kind == 2;
 }

@@ -80,6 +80,7 @@ AL_BOTH void ChooseStyle(Random& r, Scene& s, Look& look, int technique) {
   st.some = lined && r.Chance(0.12f) ? r.In(0.3f, 0.7f) : 0;
   if (lined && !look.calm && r.Chance(0.1f)) look.width = r.In(2.5f, 5);
   if ((technique == kInkFlat || technique == kComic) && r.Chance(0.08f)) { const float a = r.In(0, kTau), l = r.In(1.5f, 6); st.shift_x = cosf(a) * l; st.shift_y = sinf(a) * l; }
+  st.inset = technique == kInkFlat && r.Chance(0.05f) ? r.In(1.2f, 3.5f) : 0;
   st.edge_light = (technique == kComic || technique == kPainted || technique == kInkFlat || technique == kFlat) && r.Chance(0.12f) ? r.In(1.2f, 4) : 0;
   st.steps = (technique == kPainted || technique == kGreyPicture || technique == kFlat) && r.Chance(0.4f) ? 2 + r.Below(3) : 0;
 
@@ -247,7 +248,15 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
   DressForAct(r, k, look, outfit);
   const bool designed = !ovals && !look.bare && look.technique != kMannequin && look.technique != kPictogram && k.act != kRobe && r.Chance(0.5f);
   const bool new_head = !ovals && look.technique != kMannequin && look.technique != kPictogram && r.Chance(designed ? 0.6f : 0.15f);
-  const Painting painting{e, r, k, look, outfit, trunk};
+  // as signs and quick brush notes have figures: closed simple forms in a heavy line, no face, no seams
+  const bool blank = designed && !look.simple && look.technique <= kCleanLine && r.Chance(0.12f);
+  Look seen = look;
+  if (blank) {
+    seen.simple = true;
+    seen.pattern = 0;
+    seen.width *= r.In(1.2f, 2.6f);
+  }
+  const Painting painting{e, r, k, seen, outfit, trunk};
   if (act) StagePainter(painting).Draw();
   if (ovals) {
     OvalPainter(painting).Draw(out.head);
@@ -256,10 +265,10 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
     else DrawBody(painting);
     float head_depth = Max(trunk + 8e-3f, at + 0.01f);
     if (at < trunk - 0.15f) head_depth = at;  // bent away behind the trunk
-    if (new_head) DrawCartoonHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
-    else DrawHead(e, r, k, look, hair, volume, hat, head_depth, trunk, out.head);
+    if (new_head) DrawCartoonHead(e, r, k, seen, hair, volume, hat, head_depth, trunk, out.head);
+    else DrawHead(e, r, k, seen, hair, volume, hat, head_depth, trunk, out.head);
   }
-  out.alike = ovals;
+  out.alike = ovals || blank;
   // a heavier contour round the whole figure, or a pale rim; or it is the only line
   const bool lone = look.technique == kSilhouette ? r.Chance(0.2f) : look.width <= 0 && look.technique != kPictogram && r.Chance(0.15f);
   if ((lone || (look.rim > 0 && !look.simple)) && s.shapes * 2 - before < 400) {
