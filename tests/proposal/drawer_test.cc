@@ -180,6 +180,64 @@ TEST(Drawer, StagedPosesKeepTheirLimbsAndReachTheirThings) {
   EXPECT_LT(backward, 0.005f * bent);
 }
 
+TEST(Drawer, ClothesCloseInFrontAndHaveTheirSides) {
+  // On the trunk's surface: the front is seen when the chest faces the viewer and the back when it turns away, the left lies on the left,
+  // and what is seen of the cloth lies nearer than what is hidden.
+  int front = 0, back = 0;
+  const auto scene = std::make_unique<Scene>();
+  for (uint32_t seed = 1; seed < 1500; ++seed) {
+    Random r{seed * 2654435761u};
+    const Proportions p = RandomProportions(r, false, true);
+    const Skeleton k = PlainSkeleton(r, p, 0, true);
+    Look look{};
+    ChooseStyle(r, *scene, look, kInkFlat);
+    Easel e;
+    e.scene = scene.get();
+    e.scale = 200;
+    const CostumePainter cloth(Painting{e, r, k, look, RandomOutfit(r, look, k), e.Depth(k.waist)});
+    const float facing = e.View(k.chest.z).z;
+    if (fabsf(facing) < 0.3f) continue;
+    EXPECT_EQ(cloth.Seen(0, 1), facing > 0) << seed;
+    EXPECT_EQ(cloth.Seen(kTau / 2, 1), facing < 0) << seed;
+    EXPECT_GT(Dot(cloth.On(kTau / 4, 0.7f) - cloth.On(-kTau / 4, 0.7f), k.chest.x), 0) << seed;
+    EXPECT_EQ(e.Depth(cloth.On(0, 1)) > e.Depth(cloth.On(kTau / 2, 1)), facing > 0) << seed;
+    ++(facing > 0 ? front : back);
+  }
+  EXPECT_GT(front, 300);
+  EXPECT_GT(back, 40);
+}
+
+TEST(Drawer, ABentLimbIsOneContourAboutItsJoints) {
+  // Whole or not at all: where the contour is drawn, all three joints and the middles of both bones lie in it, and a point beside it does not.
+  int whole = 0;
+  auto scene = std::make_unique<Scene>();
+  for (uint32_t seed = 1; seed < 800; ++seed) {
+    Random r{seed * 2654435761u};
+    scene->shapes = scene->prims = 0;
+    scene->style = Style{};
+    Easel e;
+    e.scene = scene.get();
+    e.scale = 200;
+    e.cx = e.cy = 128;
+    const float turn = r.In(-2.8f, 2.8f), w[kStations] = {0.05f, 0.045f, 0.04f, 0.04f, 0.04f, 0.045f, 0.03f};
+    const V3 a{0, 0.2f, 0}, j{0, -0.05f, 0}, b{0.25f * sinf(turn), -0.05f - 0.25f * cosf(turn), 0};
+    e.Begin(0, {0, 0, 0}, {0, 0, 0}, 1);
+    if (!BentContour(e, a, j, b, w, w, {1, 0, 0}, 0.4f, static_cast<float>(seed % 2), 0.1f)) {
+      EXPECT_GT(fabsf(turn), 1.5f) << seed;  // only what is folded takes two parts
+      continue;
+    }
+    ++whole;
+    V2 q;
+    for (const V3 at : {a, j, b, Mix(a, j, 0.5f), Mix(j, b, 0.5f)}) {
+      const V2 v = e.Project(at);
+      EXPECT_LT(ShapeDistance(*scene, scene->shape[0], v.x, v.y, q), 0.5f) << seed << " " << turn;
+    }
+    const V2 v = e.Project(Mix(a, j, 0.3f) + V3{turn > 0 ? -0.1f : 0.1f, 0, 0});
+    EXPECT_GT(ShapeDistance(*scene, scene->shape[0], v.x, v.y, q), 2.0f) << seed << " " << turn;
+  }
+  EXPECT_GT(whole, 350);
+}
+
 TEST(Drawer, FacesHaveTheirSides) {
   // A face turned to the viewer shows its own left at the right of the picture.
   int right = 0, all = 0;

@@ -7,13 +7,14 @@ namespace drawer {
 enum Costume { kShirtTee, kShirtButtoned, kJacket, kDoubleBreasted, kOveralls, kSinglet, kZipped, kSweater, kSmock, kCostumes };
 
 struct CostumePainter : TrunkPainter {
-  float facing, middle_seen;  // how much the front is seen; the angle round the trunk that comes at the viewer
+  float facing, seen_low, seen_more;  // how much the front is seen; the angle round the hips that comes at the viewer, and by how much the chest's is more
   float loose;
 
   AL_BOTH explicit CostumePainter(const Painting& p) : TrunkPainter(p) {
     loose = Clamp(o.cloth * 0.97f, 1, 1.15f);
     facing = e.View(k.chest.z).z;
-    middle_seen = atan2f(e.View(k.chest.x).z, facing);
+    seen_low = atan2f(e.View(k.pelvis.x).z, e.View(k.pelvis.z).z);
+    seen_more = Wrapped(atan2f(e.View(k.chest.x).z, facing) - seen_low);
   }
   // A point of the cloth: `a` radians round the trunk from its front toward the figure's own left, `u` 0 at the hips .. 1 at the pit of the neck.
   AL_BOTH V3 On(float a, float u) const {
@@ -24,22 +25,22 @@ struct CostumePainter : TrunkPainter {
     const float deep = p.chest_depth * (u < 0.42f ? 0.88f : u > 0.7f ? 1 - (u - 0.7f) * 1.1f : 1) + (ca > 0 ? belly : 0);
     return at + Unit(Mix(k.pelvis.x, k.chest.x, Clamp(u, 0, 1))) * (side * loose * sa) + Unit(Mix(k.pelvis.z, k.chest.z, Clamp(u, 0, 1))) * (deep * loose * ca);
   }
+  AL_BOTH static float Wrapped(float a) { return a - kTau * floorf(a / kTau + 0.5f); }
+  AL_BOTH float Middle(float u) const { return seen_low + seen_more * Clamp(u, 0, 1); }
   // How far the angle may go before the cloth turns away, and whether it has.
-  AL_BOTH float Turned(float a, bool& hidden) const {
-    float d = a - middle_seen;
-    while (d > kTau / 2) d -= kTau;
-    while (d < -kTau / 2) d += kTau;
+  AL_BOTH float Turned(float a, float u, bool& hidden) const {
+    const float d = Wrapped(a - Middle(u));
     hidden = fabsf(d) > 1.5f;
-    return middle_seen + Clamp(d, -1.5f, 1.5f);
+    return Middle(u) + Clamp(d, -1.5f, 1.5f);
   }
-  AL_BOTH bool Seen(float a) const { bool h; Turned(a, h); return !h; }
+  AL_BOTH bool Seen(float a, float u) const { return fabsf(Wrapped(a - Middle(u))) <= 1.5f; }
   // A line on the cloth from one place to another; only its visible part. The shape must have begun.
   AL_LARGE void Seam(float a0, float u0, float a1, float u1, float width, float bow = 0) {
     V2 last{0, 0};
     bool had = false;
     for (int j = 0; j <= 6; ++j) {
       const float t = j / 6.0f, a = Mix(a0, a1, t), u = Mix(u0, u1, t) + bow * 4 * t * (1 - t);
-      const bool see = Seen(a);
+      const bool see = Seen(a, u);
       const V2 q = e.Project(On(a, u));
       if (see && had) e.Capsule(last, width * 0.5f, q, width * 0.5f);
       had = see;
@@ -51,7 +52,7 @@ struct CostumePainter : TrunkPainter {
     int hidden = 0;
     for (int j = 0; j < n; ++j) {
       bool h;
-      const float a = Turned(au[2 * j], h);
+      const float a = Turned(au[2 * j], au[2 * j + 1], h);
       hidden += h;
       q[j] = e.Project(On(a, au[2 * j + 1]));
     }
@@ -61,7 +62,7 @@ struct CostumePainter : TrunkPainter {
     return true;
   }
   AL_BOTH void Button(float a, float u, float radius, float depth, Colour c) {
-    if (!Seen(a)) return;
+    if (!Seen(a, u)) return;
     const V3 at = On(a, u);
     e.Begin(depth, c, look.ink, look.width * 0.5f);
     e.Capsule(at, radius, at, radius * 0.99f);
@@ -70,7 +71,7 @@ struct CostumePainter : TrunkPainter {
   AL_LARGE void Ring(float u, float half, float depth, Colour c, float line) {
     V2 q[14];
     for (int j = 0; j < 7; ++j) {
-      const float a = middle_seen + (j - 3) * 0.52f;
+      const float a = Middle(u) + (j - 3) * 0.52f;
       q[j] = e.Project(On(a, u + half));
       q[13 - j] = e.Project(On(a, u - half));
     }
@@ -94,7 +95,7 @@ struct CostumePainter : TrunkPainter {
       }
       BeginMarks(at + 2e-4f, line);
       Seam(0, open, kind == kDoubleBreasted ? -0.35f : 0.04f, low, w * 1.2f);
-      if (kind == kJacket && low < 0.1f && Seen(0)) Seam(0.04f, low + 0.06f, 0.3f, low - 0.05f, w);  // the front edges swing apart
+      if (kind == kJacket && low < 0.1f && Seen(0, 0)) Seam(0.04f, low + 0.06f, 0.3f, low - 0.05f, w);  // the front edges swing apart
       if (kind != kZipped) for (int j = -1; j <= 1; j += 2) {
         const float b = wide * r.In(1.4f, 2.1f), l[10] = {j * wide * 0.9f, 1.06f, j * b, Mix(open, 1, 0.62f), j * b * 0.75f, Mix(open, 1, 0.5f), j * 0.04f, open, j * wide * 0.6f, Mix(open, 1, 0.7f)};
         Patch(l, 5, at + 3e-4f, r.Chance(0.75f) ? cloth : look.InLine() ? look.accent : Dim(cloth, 0.7f), edge);
@@ -136,7 +137,7 @@ struct CostumePainter : TrunkPainter {
       if (kind == kSweater) {
         Ring(r.In(0.04f, 0.2f), 0.045f, at, r.Chance(0.6f) ? cloth : look.accent, edge);
         BeginMarks(at + 1e-4f, line);
-        for (int j = 0; j < 9; ++j) { const float a = middle_seen + (j - 4) * 0.34f; Seam(a, 0.18f, a, 0.08f, w * 0.5f); }
+        for (int j = 0; j < 9; ++j) { const float a = Middle(0) + (j - 4) * 0.34f; Seam(a, 0.18f, a, 0.08f, w * 0.5f); }
       }
       if (r.Chance(0.35f)) { const int n = 1 + r.Below(4); for (int j = 0; j < n; ++j) Ring(0.3f + 0.13f * j, r.In(0.015f, 0.045f), at + 1e-4f + j * 1e-5f, look.InLine() ? look.ink : look.accent, 0); }
       else if (!behind && r.Chance(0.3f)) { const float d = r.In(0.2f, 0.4f), b[8] = {0, 0.78f, d, 0.64f, 0, 0.5f, -d, 0.64f}; Patch(b, 4, at + 2e-4f, look.accent, edge * 0.7f); }
