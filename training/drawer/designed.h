@@ -10,7 +10,7 @@ namespace drawer {
 // What one such figure has in common; drawn once.
 struct Design {
   int leg_cut, sleeve_cut, costume, shoe, hand;
-  float leg_wide, sleeve_wide, shoe_big, hand_big, sharp, band;
+  float leg_wide, sleeve_wide, shoe_big, hand_big, sharp, band, pad;
   bool cuffed, near_leg_over;
 };
 
@@ -31,9 +31,10 @@ AL_LARGE Design RandomDesign(Random& r, const Look& look, const Skeleton& k, Out
   d.hand_big = droll ? r.In(1.0f, 1.5f) : r.In(0.85f, 1.1f);
   d.sharp = r.Chance(0.3f) ? 1.0f : 0.0f;
   d.band = r.In(0.2f, 0.42f);
+  d.pad = r.Chance(0.4f) ? r.In(0.3f, 1.1f) : 0;
   d.cuffed = r.Chance(0.15f);
   d.near_leg_over = r.Chance(0.75f);
-  if (look.bare) return d;
+  if (look.bare) { d.shoe = kBareFoot; return d; }
   o.legs = o.skirt ? 0 : r.Chance(0.72f) ? 2 : r.Chance(0.8f) ? 1 : o.legs;
   o.leg_length = o.legs == 1 ? r.In(0.45f, 1.0f) : r.In(1.75f, 2.02f);
   o.vest = o.apron = false;
@@ -204,6 +205,8 @@ struct DesignedTrunk : CostumePainter {
       const float side = i == 0 ? 1.0f : -1.0f;
       e.Capsule(k.shoulder[i] - c.x * (side * p.r_shoulder * 0.3f), p.r_shoulder * 0.98f, k.neck - c.y * 0.012f, Max(neck, p.r_shoulder * slope));
     }
+    if ((d.costume == kJacket || d.costume == kDoubleBreasted) && d.pad > 0)  // padded shoulders stand out beyond the joint
+      for (int i = 0; i < 2; ++i) e.Capsule(k.shoulder[i] + c.x * ((i == 0 ? 1.0f : -1.0f) * p.r_shoulder * d.pad) + c.y * (p.r_shoulder * 0.35f), p.r_shoulder * 0.6f, k.neck - c.y * 0.01f, p.r_shoulder * 0.7f);
     if (suit) e.HideLine(k.root - b.y * (p.r_thigh * 0.9f), p.hip + p.r_thigh * 0.8f);
     Wear(true);
     if (look.simple) return;
@@ -311,7 +314,8 @@ AL_LARGE void DrawDesigned(const Painting& from) {
   const Outfit& o = p.o;
   if (o.skirt) SkirtPainter(legs).Skirt(o.dress ? p.look.top : p.look.bottom, o.skirt_length, o.skirt_flare, false);
   if (o.coat) SkirtPainter(legs).Skirt(p.look.top, o.skirt_length, o.skirt_flare * 0.6f, false);
-  DesignedTrunk(p, d).Draw();
+  if (p.look.bare) TrunkPainter(p).Trunk();
+  else DesignedTrunk(p, d).Draw();
   if (o.cape && !p.look.simple) CloakPainter(TrunkPainter(p)).Cloak();
   ArmPainter arm(p);
   DesignedArms arms(arm, d);
