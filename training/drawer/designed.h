@@ -128,6 +128,9 @@ struct DesignedLegs : ShoePainter {
       e.HideLine(k.hip[i] + (over ? Outer(i, Unit(k.knee[i] - k.hip[i])) * (p.r_thigh * 0.6f) : V3{0, 0, 0}), p.r_thigh * (over ? 1.0f : 1.3f));
       if (split) { e.Begin(d2, skin, look.ink, look.width, o.knit); ShinVolume(i, 1); KneeCap(i, 1); if (d2 > d1) e.HideLine(k.knee[i], p.r_knee * 1.1f); }
       LegLines(i, Max(d1, d2) + 1e-3f);
+    } else if (o.leg_length < 1.96f) {  // what the trousers leave bare above the shoe
+      e.Begin(d2, skin, look.ink, look.width, o.knit);
+      ShinVolume(i, 1);
     }
     if (o.socks && !o.barefoot && !look.simple && !trousers) {  // a sock with its rolled top
       const V3 top = Mix(k.ankle[i], k.knee[i], o.sock_length);
@@ -252,6 +255,10 @@ struct DesignedArms : HandPainter {
       e.HideLine(k.shoulder[i], s * 1.25f);
       if (split) { e.Begin(d2, skin, look.ink, look.width, o.knit); ForeVolume(i, 1); if (d2 > d1) e.HideLine(k.elbow[i], el * 1.15f); }
       if (Lined() && !look.simple && r.Chance(0.6f)) { BeginMarks(Max(d1, d2) + 1e-3f, look.ink); const V2 in = e.Project(k.elbow[i] + forward * (el * 0.9f)); Mark(in, Mix(in, e.Project(k.elbow[i]), 0.7f), r.Bell(0.2f), look.width * 0.6f); }
+    }
+    if (longs && o.sleeve_length < 1.96f) {
+      e.Begin(d2, skin, look.ink, look.width, o.knit);
+      ForeVolume(i, 1);
     }
     const float at_us = Toward(k.elbow[i], k.wrist[i]);
     PlainHand(i, d.hand, d.hand_big, d.cuffed && (longs || o.gloves), at_us > 0.5f ? d2 + 5e-3f : d2);

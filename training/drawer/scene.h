@@ -246,7 +246,7 @@ AL_LARGE void PlaceFigure(Random& r, Easel& e, Look look, Framing framing, float
   const float trunk = e.Depth(k.waist), at = e.Depth(k.skull);
   Outfit outfit = RandomOutfit(r, look, k);
   DressForAct(r, k, look, outfit);
-  const bool designed = !ovals && (!look.bare || r.Chance(0.6f)) && look.technique != kMannequin && look.technique != kPictogram && k.act != kRobe && r.Chance(0.5f);
+  const bool designed = !ovals && (!look.bare || r.Chance(0.6f)) && look.technique != kMannequin && look.technique != kPictogram && k.act != kRobe && r.Chance(0.46f);
   const bool new_head = !ovals && look.technique != kMannequin && look.technique != kPictogram && r.Chance(designed ? 0.6f : 0.15f);
   // as signs and quick brush notes have figures: closed simple forms in a heavy line, no face, no seams
   const bool blank = designed && framing < kBust && !look.simple && look.technique <= kCleanLine && r.Chance(0.12f);
