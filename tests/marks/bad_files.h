@@ -60,4 +60,21 @@ inline Ran RunProgram(const std::string& arguments) {
   return ran;
 }
 
+// The program, run on each file of the folder, exits with 3, says file, place and cause, and leaves nothing behind.
+inline void ExpectEachRefused(const std::string& folder, const std::string& before, const std::string& after) {
+  using ::testing::HasSubstr;
+  const std::vector<BadFile> files = BadFiles(folder);
+  EXPECT_FALSE(files.empty());
+  for (const BadFile& file : files) {
+    SCOPED_TRACE(file.path.filename().string());
+    const Ran ran = RunProgram(before + " '" + file.path.string() + "' " + after);
+    EXPECT_EQ(ran.exit_code, 3) << ran.err;
+    EXPECT_EQ(ran.out, "");
+    EXPECT_THAT(ran.err, HasSubstr(file.path.filename().string()));
+    EXPECT_THAT(ran.err, HasSubstr(file.place));
+    EXPECT_THAT(ran.err, HasSubstr(file.cause));
+    EXPECT_EQ(ran.files_made, 0);
+  }
+}
+
 }  // namespace armslength::testing_files

@@ -45,16 +45,7 @@ TEST(BadMarks, HugeAndDeepFilesAreRefused) {
 }
 
 TEST(BadMarks, TheProgramExitsWithThreeAndWritesNothing) {
-  for (const auto& file : BadFiles("marks")) {
-    SCOPED_TRACE(file.path.filename().string());
-    const auto ran = testing_files::RunProgram("reading '" + file.path.string() + "' --jsonl");
-    EXPECT_EQ(ran.exit_code, 3) << ran.err;
-    EXPECT_EQ(ran.out, "");
-    EXPECT_THAT(ran.err, HasSubstr(file.path.filename().string()));
-    EXPECT_THAT(ran.err, HasSubstr(file.place));
-    EXPECT_THAT(ran.err, HasSubstr(file.cause));
-    EXPECT_EQ(ran.files_made, 0);
-  }
+  testing_files::ExpectEachRefused("marks", "reading", "--jsonl");
 }
 
 // Random damage to a whole file: any outcome but a crash, a hang, or an error without words.
