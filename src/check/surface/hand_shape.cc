@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -257,6 +258,25 @@ double OddsOfLongFingers(double palm_px, double finger_px, double finger_sd, dou
   return std::log(part / (1.0 - part));
 }
 
+// The longest of the palms shorter than `least` fingers whose odds tell. Nothing when down to a quarter of that none would.
+std::optional<double> LongestShortPalm(double least, const std::function<double(double)>& odds_at) {
+  constexpr double kStep = 0.02;
+  double untold = least;
+  for (double log = kStep; log < std::log(4.0); log += kStep) {
+    double told = least * std::exp(-log);
+    if (odds_at(told) <= kPalmSure) {
+      untold = told;
+      continue;
+    }
+    for (int halved = 0; halved < 12; ++halved) {
+      const double middle = std::sqrt(told * untold);
+      (odds_at(middle) > kPalmSure ? told : untold) = middle;
+    }
+    return told;
+  }
+  return std::nullopt;
+}
+
 void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& out) {
   const auto& middle = hand.fingers[2];
   const P wrist_id = hand.left ? P::kWristL : P::kWristR;
@@ -273,19 +293,26 @@ void CheckPalm(const BodyFacts& facts, const Hand& hand, std::vector<Finding>& o
   const Vec2 from = heel.value_or(wrist);
   const double palm = (middle->root - from).norm(), ratio = palm / middle->px();
   if (palm < 4.0) return;
-  const double palm_sd = heel ? kAreaSd : std::hypot(1.3 * wrist_px / palm, 0.05);
+  const double fingers_sd = kOutlineSd / std::sqrt(static_cast<double>(Alike(hand).size()));
+  const auto sd_of = [&](double palm_px) { return std::hypot(fingers_sd, heel ? kAreaSd : std::hypot(1.3 * wrist_px / palm_px, 0.05)); };
   const double least = hand.palm_seen.value_or(false) ? kPalmRatio : kBackRatio,
                most = hand.palm_seen.value_or(true) ? kPalmRatio : kBackRatio;
   const double nearest = std::clamp(ratio, least, most), off = std::log(ratio / nearest);
-  const double sd = std::hypot(kOutlineSd / std::sqrt(static_cast<double>(Alike(hand).size())), palm_sd);
+  const double sd = sd_of(palm), finger = MiddlePx(hand), hand_px = HandPx(facts, hand.left);
   f.measured = ratio;
   f.expected = nearest;
   f.tolerance = kFingerTolerance * nearest;
   f.sd = sd * ratio;
-  const double odds = OddsOfLongFingers(palm, MiddlePx(hand), sd, HandPx(facts, hand.left), nearest);
+  const double odds = OddsOfLongFingers(palm, finger, sd, hand_px, nearest);
   f.evidence = odds;
   f.why = Say("From the wrist to the middle finger's root it is {:.2f} times the finger's length", ratio);
   const double bent = std::acos(std::clamp((middle->root - from).normalized().dot(middle->Way()), -1.0, 1.0));
+  // Of this hand, were its knuckles alone set nearer to the wrist. Were the fingers bent aside, none would be called.
+  if (bent < kMostBent)
+    f.smallest_visible = LongestShortPalm(least, [&](double other) {
+      const double part = 1.0 / (1.0 + finger / palm * ratio / other), palm_px = part * (palm + finger);
+      return OddsOfLongFingers(palm_px, palm + finger - palm_px, sd_of(palm_px), hand_px, least);
+    });
   // A finger bent towards the eye is short on a sound hand as well: only a short palm is a fault by itself.
   if (off < 0.0 && odds > kPalmSure && bent < kMostBent) {
     f.verdict = Verdict::kOff;

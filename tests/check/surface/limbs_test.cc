@@ -260,6 +260,37 @@ TEST(Hands, FingersTooLongForThePalmAreFound) {
   EXPECT_GE(off, 8);
 }
 
+// The smallest short palm that a finding names is one that shows: the same hand with its knuckles set there is called off, and set a
+// little higher it is not.
+TEST(Hands, TheSmallestShortPalmIsWhereItShows) {
+  int named = 0, open = 0;
+  for (unsigned seed = 3880; seed < 3900; ++seed)
+    for (const bool palm : {true, false}) {
+      const auto with = [&](double ratio) {
+        HandPlan plan;
+        plan.palm = palm;
+        const double whole = 0.905, finger = whole / (1.0 + ratio);
+        plan.knuckle = whole - finger;
+        for (double& length : plan.length) length *= finger / 0.445;
+        return Hands(WithHand(seed, plan)).at("hand.shape.palm.left");
+      };
+      const Finding drawn = with(palm ? 1.3 : 0.9);
+      ASSERT_TRUE(drawn.measured && drawn.expected);
+      ASSERT_NE(drawn.verdict, Verdict::kOff) << drawn.why;
+      open += drawn.verdict == Verdict::kCannotTell;
+      if (!drawn.smallest_visible) continue;
+      ++named;
+      EXPECT_LT(*drawn.smallest_visible, *drawn.measured);
+      // Beyond the tolerance, but for what this finger differs from the mean of all, which the odds go by.
+      EXPECT_LT(*drawn.smallest_visible, 1.03 * *drawn.expected / 1.15);
+      const double scale = (palm ? 1.3 : 0.9) / *drawn.measured;  // as planned over as read
+      EXPECT_EQ(with(0.97 * *drawn.smallest_visible * scale).verdict, Verdict::kOff) << *drawn.smallest_visible;
+      EXPECT_NE(with(1.03 * *drawn.smallest_visible * scale).verdict, Verdict::kOff) << *drawn.smallest_visible;
+    }
+  EXPECT_GT(named, 35);
+  EXPECT_GT(open, 0);
+}
+
 TEST(Hands, CurledFingersTellNothing) {
   HandPlan plan;
   plan.length = {0.14, 0.14, 0.14, 0.14, 0.14};
