@@ -1,18 +1,16 @@
 #include "app/critique/critique_runner.h"
 
-#include <algorithm>
-#include <iterator>
-
-#include "check/one_light.h"
 #include "check/pixels/picture_checks.h"
 #include "jobs/figure_checks.h"
+#include "jobs/whole_checks.h"
 #include "reading/head/character_file.h"
 
 namespace armslength::app {
 
 CritiqueRunner::CritiqueRunner(QObject* parent)
-    : QObject(parent), worker_(NewestWins<Request>::Priority::kAfterTheWindow,
-                               [this](const Request& request, const JobControl& control) { Measure(request, control); }) {}
+    : QObject(parent), worker_(NewestWins<Request>::Priority::kAfterTheWindow, [this](const Request& request, const JobControl& control) {
+        Measure(request, control);
+      }) {}
 
 void CritiqueRunner::Ask(Request request) { worker_.Ask(std::move(request)); }
 
@@ -42,42 +40,37 @@ void CritiqueRunner::Measure(const Request& request, const JobControl& control) 
     else  // moved or damaged: the head is judged freely, and that is said
       measured.trouble.push_back(character.error().Text());
   }
-  PictureCheckOptions checks;
-  const auto take = [&](std::vector<FigureResult> results) {
-    measured.figures.clear();
-    measured.findings.clear();
-    checks.lit_limbs.clear();
-    for (FigureResult& r : results) {
-      std::ranges::move(r.lit_limbs, std::back_inserter(checks.lit_limbs));
-      measured.figures.push_back(std::move(r.figure));
-      for (Finding& f : r.findings) measured.findings.push_back(std::move(f));
-    }
+  std::vector<FigureResult> results;
+  const auto check = [&]() -> Result<void> {
+    auto done = CheckFigures(*tasks, 0, control);
+    if (!done) return tl::unexpected(done.error());
+    results = std::move(*done);
+    return {};
   };
   if (!tasks->empty()) {
-    auto results = CheckFigures(*tasks, 0, control);
-    if (!results) return failed(results.error());
-    take(std::move(*results));
+    if (const auto done = check(); !done) return failed(done.error());
+    for (const FigureResult& r : results) {
+      measured.figures.push_back(r.figure);
+      measured.findings.insert(measured.findings.end(), r.findings.begin(), r.findings.end());
+    }
     Send(request, measured);
+    // Once more with the picture: what lies on the body is seen there. The body itself is read already.
+    for (std::size_t i = 0; i < tasks->size(); ++i) {
+      (*tasks)[i].body = std::move(results[i].figure.body);
+      (*tasks)[i].picture = request.picture.get();
+    }
+    if (const auto done = check(); !done) return failed(done.error());
   }
-
-  if (!tasks->empty()) {  // once more with the picture: what lies on the body is seen there
-    for (FigureTask& task : *tasks) task.picture = request.picture.get();
-    auto results = CheckFigures(*tasks, 0, control);
-    if (!results) return failed(results.error());
-    take(std::move(*results));
-  }
+  PictureCheckOptions checks;
   checks.stage = request.stage;
   checks.marks = &request.marks;
-  // What stands on marks nobody has looked at must not reach the picture's own checks.
-  for (const FigureCritique& f : measured.figures)
-    checks.readings.push_back(f.body && f.marks.proposed.empty() ? &*f.body : nullptr);
   checks.make_views = false;
   checks.control = control;
-  auto report = CheckPicture(*request.picture, checks);
-  if (!report) return failed(report.error());
-  for (Finding& f : report->findings) measured.findings.push_back(std::move(f));
-  if (!checks.lit_limbs.empty()) JoinLight(measured.findings);
-  measured.notes = std::move(report->notes);
+  auto whole = CheckWhole(*request.picture, std::move(results), std::move(checks));
+  if (!whole) return failed(whole.error());
+  measured.figures = std::move(whole->figures);
+  measured.findings = std::move(whole->findings);
+  measured.notes = std::move(whole->picture.notes);
   measured.picture_checked = true;
   Send(request, std::move(measured));
 }

@@ -5,7 +5,8 @@
 
 namespace armslength {
 
-void JoinLight(std::vector<Finding>& findings) {
+void JoinLight(std::span<const LitLimb> handed_on, std::vector<Finding>& findings) {
+  if (handed_on.empty()) return;
   const auto all = std::ranges::find(findings, "value.light", &Finding::id);
   if (all == findings.end() || all->verdict == Verdict::kCannotTell) return;
   const Verdict verdict = all->verdict;

@@ -1,16 +1,15 @@
 #include "jobs/critique_job.h"
 
 #include <algorithm>
-#include <iterator>
 #include <regex>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "check/one_light.h"
 #include "check/pixels/picture_checks.h"
 #include "jobs/figure_checks.h"
 #include "jobs/file_set.h"
+#include "jobs/whole_checks.h"
 #include "marks/marks_file.h"
 #include "proposal/proposal.h"
 #include "reading/head/character_file.h"
@@ -104,39 +103,24 @@ Result<Evaluated> Evaluate(const CritiqueJobOptions& options, bool views) {
   auto results = CheckFigures(tasks, options.threads, Part(control, 0.15, 0.40));
   if (!results) return tl::unexpected(results.error());
 
-  std::vector<FigureCritique> figures;
-  std::vector<Finding> findings;
   PictureCheckOptions checks;
-  for (FigureResult& result : *results) {
-    figures.push_back(std::move(result.figure));
-    for (Finding& f : result.findings) findings.push_back(std::move(f));
-    if (options.marks) std::ranges::move(result.lit_limbs, std::back_inserter(checks.lit_limbs));
-  }
-
   checks.stage = options.stage;
   checks.marks = options.marks ? &marks : nullptr;
-  // What stands on proposed marks alone must not reach the picture's own checks.
-  for (const FigureCritique& figure : figures)
-    if (options.marks) checks.readings.push_back(figure.body ? &*figure.body : nullptr);
-  for (const FigureMarks& figure : marks.figures)  // what any figure declares holds for the picture
-    checks.meant.insert(checks.meant.end(), figure.meant.begin(), figure.meant.end());
   checks.make_views = views;
   checks.threads = options.threads;
   checks.control = Part(control, 0.40, 0.70);
-  auto report = CheckPicture(*picture, checks);
-  if (!report) return tl::unexpected(report.error());
-  for (Finding& f : report->findings) findings.push_back(std::move(f));
-  if (!checks.lit_limbs.empty()) JoinLight(findings);
+  auto whole = CheckWhole(*picture, std::move(*results), std::move(checks));
+  if (!whole) return tl::unexpected(whole.error());
 
   Evaluated out;
-  out.outcome.notes = std::move(report->notes);
-  out.outcome.critique = Rank(facts, std::move(figures), std::move(findings), options.stage);
+  out.outcome.notes = std::move(whole->picture.notes);
+  out.outcome.critique = Rank(facts, std::move(whole->figures), std::move(whole->findings), options.stage);
   if (options.marks) out.outcome.critique.marks_file = options.marks->string();
   else if (!tasks.empty())
     out.outcome.critique.marks_file = Say("proposed by the program, not confirmed");
   if (!proposed.empty()) out.outcome.notes.push_back(std::move(proposed));
   out.picture = std::move(*picture);
-  out.views = std::move(report->views);
+  out.views = std::move(whole->picture.views);
   return out;
 }
 

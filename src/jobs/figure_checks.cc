@@ -90,7 +90,8 @@ Result<FigureResult> CheckFigure(const FigureTask& task, const JobControl& contr
     BodyReadingOptions options;
     options.control.stop_requested = control.stop_requested;  // progress is counted in figures
     options.threads = threads;
-    auto reading = ReadBody(task.marks, task.canon ? &*task.canon : nullptr, options);
+    const Canon* canon = task.canon ? &*task.canon : nullptr;
+    Result<BodyReading> reading = task.body ? Result<BodyReading>(*task.body) : ReadBody(task.marks, canon, options);
     if (!reading) return tl::unexpected(reading.error());
     for (Finding& f : CheckBody(task.marks, *reading)) result.findings.push_back(std::move(f));
     // What stands on marks nobody has looked at must not reach the picture's own checks.

@@ -18,6 +18,7 @@ struct FigureTask {
   FigureMarks marks;
   std::optional<Canon> canon;  // nothing: fitted with the figure
   std::optional<HeadProfile> character;  // head it is judged against; nothing: style is free
+  std::optional<BodyReading> body;       // read already from these marks against this canon
   std::optional<HeadReading> head;       // read already, together with other drawings of the character
   const Picture* picture = nullptr;  // null: only what the marks say; REQUIRES: outlives the checks
 };

@@ -17,8 +17,8 @@ Finding Told(const char* id, Verdict verdict, const char* figure = "figure 1") {
   return f;
 }
 
-std::size_t Left(std::vector<Finding> findings) {
-  JoinLight(findings);
+std::size_t Left(std::vector<Finding> findings, std::size_t limbs = 5) {
+  JoinLight(std::vector<LitLimb>(limbs), findings);
   return findings.size();
 }
 
@@ -28,6 +28,13 @@ TEST(OneLight, WhatContradictsTheJoinedAnswerIsLeftOut) {
   EXPECT_EQ(Left({Told("value.light.parts", Verdict::kOff), clear}), 1u);
   EXPECT_EQ(Left({Told("value.light.parts", Verdict::kOff), off}), 2u);
   EXPECT_EQ(Left({Told("value.light.parts", Verdict::kClear), clear}), 2u);
+}
+
+// Limbs of marks that nobody confirmed never reach the picture's checks: its answer knows nothing of them.
+TEST(OneLight, WithoutLimbsHandedOnNothingIsLeftOut) {
+  const std::vector<Finding> both{Told("value.light.parts", Verdict::kClear), Told("value.light", Verdict::kOff)};
+  EXPECT_EQ(Left(both, 0), 2u);
+  EXPECT_EQ(Left(both, 1), 1u);
 }
 
 TEST(OneLight, AnotherFigureAndAnotherCheckStay) {
