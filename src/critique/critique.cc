@@ -89,6 +89,7 @@ double Worth(const Finding& finding) {
 
 bool Covers(const Finding& parent, const Finding& child) {
   if (parent.figure != child.figure || parent.id == child.id) return false;
+  if (parent.id == "value.light" && child.id == "value.light.parts") return true;
   const IdParts p = Split(parent.id), c = Split(child.id);
   if (p.family.empty() || p.family != c.family) return false;
   // Unequal sides and odd segment ratios follow from a wrong length of one part of the limb.

@@ -63,6 +63,8 @@ inline constexpr int kFirstCount = 3;
 // direction (both too long, say), and the child's bones all among the parent's. A thigh
 // too long is covered by legs too long; a thigh too short is not. A pair that is unequal
 // is covered by a wrong length on one of its sides, a segment ratio by that of a segment.
+// Limbs lit from two places (value.light.parts) are covered by all drawn forms lit so, which
+// those limbs are among.
 [[nodiscard]] bool Covers(const Finding& parent, const Finding& child);
 
 // Sorts `findings` into a critique. Off findings rank: construction and canon together by

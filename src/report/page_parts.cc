@@ -124,6 +124,14 @@ std::string Facts(const Finding& f) {
   return rows.empty() ? "" : "<dl class=\"facts\">" + rows + "</dl>\n";
 }
 
+// What goes when this is mended, so that nobody looks for a card of its own.
+std::string AlsoMends(const Critique& c, const Finding& parent) {
+  std::string names;
+  for (const CoveredFinding& f : c.covered)
+    if (f.parent == parent.id && f.finding.figure == parent.figure) names += (names.empty() ? "" : "; ") + ShortTitle(f.finding);
+  return names.empty() ? "" : "<p class=\"note\">" + E(Sentence(Say("Mended along with this: {}", names))) + "</p>\n";
+}
+
 std::string Card(const Critique& c, std::size_t index, const std::string& crop) {
   const Finding& f = c.first[index];
   const int number = static_cast<int>(index) + 1;
@@ -139,6 +147,7 @@ std::string Card(const Critique& c, std::size_t index, const std::string& crop) 
     out += "<img class=\"crop\" alt=\"" + E(Say("The place on the picture: {}", ShortTitle(f))) + "\" src=\"" + crop + "\">\n";
   out += GaugeSvg(f);
   if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>\n";
+  out += AlsoMends(c, f);
   out += RemedyBox(f);
   out += Facts(f);
   return out + "</article>\n";
@@ -152,6 +161,7 @@ std::string Item(const Critique& c, const Finding& f, bool with_remedy) {
   if (!amount.empty()) out += " <span class=\"soft\">" + E(amount) + "</span>";
   out += "</h4>";
   if (SeveralFigures(c) && !f.figure.empty()) out += "<p class=\"note\"><bdi>" + E(f.figure) + "</bdi></p>";
+  out += AlsoMends(c, f);
   if (!f.why.empty()) out += "<p>" + E(f.why) + "</p>";
   if (with_remedy && !f.remedy.detail.empty()) {
     const std::string minutes = MinutesText(f.remedy.minutes);
@@ -439,7 +449,7 @@ std::string Column(const Critique& c, const std::vector<std::string>& crops, con
   if (!c.rest.empty()) out += Details(Say("The rest ({})", c.rest.size()), List(c, c.rest, true));
   if (!c.covered.empty()) {
     std::string inside =
-        "<p class=\"soft\">" + E(Say("Not listed above: mending the larger part mends these too. Ask again after it.")) + "</p>\n";
+        "<p class=\"soft\">" + E(Say("Not listed above: they have their cause there, and mending that mends these too. Ask again after it.")) + "</p>\n";
     std::vector<Finding> covered;
     for (const CoveredFinding& f : c.covered) covered.push_back(f.finding);
     out += Details(Say("Mended along with the above ({})", c.covered.size()), inside + List(c, covered));

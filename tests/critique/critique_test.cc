@@ -199,5 +199,23 @@ TEST(Rank, CoveredFaultsTakeNoPlaceAndNameTheWidestParent) {
   EXPECT_EQ(c.ParentOf(c.first.front()), "");
 }
 
+// The limbs' own answer is worth more by the minute, and still it is the narrower one.
+TEST(Rank, LightFromTwoPlacesIsOneFault) {
+  const Finding forms = Off("value.light", 5, 35, Kind::kCraft), limbs = Off("value.light.parts", 4, 10, Kind::kCraft);
+  const Critique c = Rank({}, {Figure("anna")}, {limbs, forms});
+  EXPECT_THAT(Ids(c.first), ElementsAre("value.light"));
+  EXPECT_THAT(c.rest, IsEmpty());
+  ASSERT_EQ(c.covered.size(), 1u);
+  EXPECT_EQ(c.covered.front().finding.id, "value.light.parts");
+  EXPECT_EQ(c.covered.front().parent, "value.light");
+  // The picture's answer is about several figures, or the limbs' stands alone: each is its own fault.
+  Finding of_all = forms;
+  of_all.figure.clear();
+  EXPECT_THAT(Ids(Rank({}, {Figure("anna"), Figure("bert")}, {limbs, of_all}).first), ElementsAre("value.light.parts", "value.light"));
+  EXPECT_THAT(Ids(Rank({}, {Figure("anna")}, {limbs}).first), ElementsAre("value.light.parts"));
+  EXPECT_FALSE(Covers(limbs, forms));
+  EXPECT_FALSE(Covers(forms, Off("value.pillow", 1, 1)));
+}
+
 }  // namespace
 }  // namespace armslength

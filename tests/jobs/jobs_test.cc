@@ -11,6 +11,7 @@
 #include "jobs/readings_job.h"
 #include "marks/marks_file.h"
 #include "jobs/figure_checks.h"
+#include "jobs/whole_checks.h"
 #include "picture/picture.h"
 #include "reading/head/character_file.h"
 #include "reading/head/head_reading.h"
@@ -18,6 +19,7 @@
 #include "support/files.h"
 #include "synth/figure.h"
 #include "synth/head_figure.h"
+#include "synth/worn.h"
 #include "words/say.h"
 
 namespace armslength {
@@ -203,6 +205,68 @@ TEST_F(Jobs, FileSetLeavesNothingWithoutCommit) {
     EXPECT_FALSE(fs::exists(folder_ / "a/b/x.txt"));
   }
   EXPECT_FALSE(fs::exists(folder_ / "a"));
+}
+
+// A drawn figure whose arms are lit from the other side: both checks of light call it, critique.json has both, the page one card.
+TEST_F(Jobs, LightFromTwoPlacesIsOneCard) {
+  for (const unsigned seed : {62000u, 62002u, 62004u}) {
+    WearOptions drawn;
+    drawn.seed = seed;
+    drawn.areas = false;
+    drawn.change = [](FigureDrawing& drawing, SynthRandom&) {
+      drawing.faults.second_light = true;
+      drawing.to_light = Vec3(0.8, -0.3, -0.45).normalized();
+    };
+    const WornFigure worn = Wear(drawn);
+    FigureTask task;
+    task.marks = worn.marks;
+    task.body = worn.reading;
+    task.picture = &worn.picture;
+    PictureCheckOptions checks;
+    checks.make_views = false;
+    const auto whole = CheckWhole(worn.picture, {CheckFigure(task, {}).value()}, checks);
+    ASSERT_TRUE(whole) << whole.error().Text();
+    const auto calls = [&](const char* id) {
+      return std::ranges::any_of(whole->findings, [&](const Finding& f) { return f.id == id && f.verdict == Verdict::kOff; });
+    };
+    if (!calls("value.light") || !calls("value.light.parts")) continue;
+
+    CritiqueJobOptions options;
+    options.picture = folder_ / "lit.png";
+    options.marks = folder_ / "lit.png.marks.json";
+    options.out_dir = folder_ / "out";
+    options.stage = Stage::kFinish;
+    ASSERT_TRUE(WriteFileAtomic(options.picture, EncodePng(worn.picture.image, false, 1).value()));
+    Marks marks;
+    marks.picture.file = "lit.png";
+    marks.picture.width = worn.picture.image.width;
+    marks.picture.height = worn.picture.image.height;
+    marks.figures = {worn.marks};
+    if (marks.figures[0].name.empty()) marks.figures[0].name = "anna";
+    ASSERT_TRUE(SaveMarks(marks, *options.marks));
+    ASSERT_TRUE(RunCritique(options));
+    std::map<std::string, nlohmann::json> found;
+    const auto json = nlohmann::json::parse(ReadFile(options.out_dir / "critique.json").value());
+    for (const auto& f : json.at("findings"))
+      if (f.at("id").get<std::string>().starts_with("value.light")) found[f.at("id")] = f;
+    ASSERT_EQ(found.size(), 2u);
+    for (const auto& [id, f] : found) EXPECT_EQ(f.at("verdict"), "off") << id;
+    EXPECT_FALSE(found.at("value.light").contains("covered_by"));
+    EXPECT_EQ(found.at("value.light.parts").at("covered_by"), "value.light");
+
+    const std::string page = ReadFile(options.out_dir / "critique.html").value();
+    const std::string title = found.at("value.light").at("title"), limbs = found.at("value.light.parts").at("title");
+    const auto times = [&](const std::string& text) {
+      int n = 0;
+      for (std::size_t at = page.find(text); at != std::string::npos; at = page.find(text, at + 1)) ++n;
+      return n;
+    };
+    EXPECT_EQ(times("<h3>" + title + "</h3>") + times("<li><h4>" + title), 1);
+    EXPECT_EQ(times("<h3>" + limbs + "</h3>"), 0);
+    EXPECT_EQ(times("Mended along with this: " + limbs + "."), 1);
+    return;
+  }
+  FAIL() << "no figure was called by both checks";
 }
 
 // ---- readings ----

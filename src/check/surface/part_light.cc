@@ -115,7 +115,7 @@ void Judge(const body_check::BodyFacts& facts, const std::vector<LitPart>& parts
       f.where.points.push_back(part->Middle());
     }
     f.verdict = Verdict::kOff;
-    f.title = Say("Light from two places");
+    f.title = Say("Arms lit from another side");
     f.gain = 4.0;
     f.why += Say(", but not these: {}.", body_check::List(names));
     f.remedy = {RemedyWay::kRepaint, 10.0 * static_cast<double>(shaded_arms.size()),
