@@ -63,6 +63,28 @@ TEST(TracedHands, AThumbThatPointsAtTheEyeStillTellsItsSide) {
   EXPECT_GE(off, 2);
 }
 
+// In any pose the size named as the smallest that shows parts the palms called off from those that are not.
+TEST(TracedHands, PalmsBelowTheSmallestThatShowsAreOffAndNoOthers) {
+  int off = 0, open = 0;
+  for (const double factor : {1.0, 1.2, 1.4})
+    for (unsigned seed = 4400; seed < 4424; ++seed) {
+      HandOutlines fingers;
+      fingers.fingers = factor;
+      Worn worn = Wear(seed, {});
+      OutlineHand(worn, fingers, seed);
+      if (!worn.reading.usable) continue;
+      for (const Finding& f : CheckSurface(worn.marks, worn.reading, nullptr)) {
+        if (f.id != "hand.shape.palm.left") continue;
+        const bool below = f.smallest_visible && *f.measured <= *f.smallest_visible;
+        EXPECT_EQ(f.verdict == Verdict::kOff, below) << seed << " times " << factor;
+        off += below;
+        open += f.verdict == Verdict::kCannotTell && f.smallest_visible;
+      }
+    }
+  EXPECT_GT(off, 20);
+  EXPECT_GT(open, 5);
+}
+
 // Bent fingers and tilted palms included: what they explain is asked for on top.
 TEST(TracedHands, FingersFarTooLongForThePalmAreFound) {
   for (const auto& [factor, least] : {std::pair{1.33, 0.75}, {1.6, 0.9}}) {
