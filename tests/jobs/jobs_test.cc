@@ -207,6 +207,25 @@ TEST_F(Jobs, FileSetLeavesNothingWithoutCommit) {
   EXPECT_FALSE(fs::exists(folder_ / "a"));
 }
 
+TEST_F(Jobs, ABodyReadAlreadyGivesTheSameFindings) {
+  const Picture picture = LoadPicture(kData / "ragazzo.png").value();
+  FigureTask task;
+  task.marks = LoadMarks(kData / "ragazzo.marks.json").value().figures.at(0);
+  task.picture = &picture;
+  const FigureResult first = CheckFigure(task, {}).value();
+  ASSERT_TRUE(first.figure.body);
+  ASSERT_GT(first.findings.size(), 5u);
+  const auto same = [&](const FigureResult& again) {
+    return std::ranges::equal(again.findings, first.findings, [](const Finding& a, const Finding& b) {
+      return a.id == b.id && a.verdict == b.verdict && a.measured == b.measured && a.evidence == b.evidence;
+    });
+  };
+  task.body = first.figure.body;
+  EXPECT_TRUE(same(CheckFigure(task, {}).value()));
+  task.body->usable = false;  // so it is this reading that is asked
+  EXPECT_FALSE(same(CheckFigure(task, {}).value()));
+}
+
 // A drawn figure whose arms are lit from the other side: both checks of light call it, critique.json has both, the page one card.
 TEST_F(Jobs, LightFromTwoPlacesIsOneCard) {
   for (const unsigned seed : {62000u, 62002u, 62004u}) {
