@@ -185,9 +185,13 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   const auto [stations, collar] = StationsOfRings(facts, trunk);
   const auto turns = TrunkTurnBeliefs(facts, collar);
   if (!turns) return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
+  // One that strays from the others says nothing about all of them.
   const auto astray = CheckFasteningLine(facts, trunk, stations, *turns, out);
-  std::vector<NamedPoint> row = marks.centre_front;  // without the one that strays from the others
-  if (astray) row.erase(row.begin() + static_cast<std::ptrdiff_t>(*astray));
+  std::vector<NamedPoint> row = marks.centre_front;
+  if (astray) {
+    row.erase(row.begin() + static_cast<std::ptrdiff_t>(*astray));
+    f.where.points.erase(f.where.points.begin() + static_cast<std::ptrdiff_t>(*astray));
+  }
   const double unit = facts.PxPerStature(facts.Joint(P::kNeckPit).at.z());
   const Vec2 before_px = kFrontAway * unit * turns->front_px.dot(up) * up;
   std::vector<Local> locals;

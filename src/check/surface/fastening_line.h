@@ -10,6 +10,9 @@
 // Each fastening of a row against the line through the others. Private to check/surface.
 namespace armslength::surface_check {
 
+// How far one that strays lies from its line, chest widths, one sd. Default.
+inline constexpr double kStraySpread = 0.12;
+
 // One fastening, as the others foretell it.
 struct Held {
   std::size_t mark = 0;         // index in FigureMarks::centre_front
@@ -23,7 +26,7 @@ struct Held {
 struct FasteningLine {
   std::vector<Held> held;      // by height, top first
   double one_strays = 0.0;     // nats: any one strays, against none
-  [[nodiscard]] const Held& Likeliest() const;
+  [[nodiscard]] std::size_t Likeliest() const;  // to stray, in `held`
 };
 
 // Turn of hips and shoulders, the trunk's bends and how far its front stands before its axis stay open, by the spreads of
