@@ -17,24 +17,25 @@ using body_check::Measure;
 using P = PointId;
 
 // All spreads are one sd; lengths in stature. They are from memory of drawn and measured bodies, wide on purpose.
-constexpr int kTurnStride = 2;  // of the steps of the turn
+constexpr int kTurnStride = 2;                                               // of the steps of the turn
 constexpr double kOnTrunkLow = -0.10, kOnTrunkHigh = 1.15, kLowest = -0.60;  // heights: further off is no trunk's
 // Front of the trunk before the line from hips to pit, at these heights; the pit may be marked on the skin or behind it.
-constexpr std::array<std::array<double, 2>, 6> kFront{{{-0.30, 0.095}, {0.0, 0.080}, {0.38, 0.062}, {0.60, 0.070}, {0.80, 0.073}, {1.0, 0.042}}};
+constexpr std::array<std::array<double, 2>, 6> kFront{
+    {{-0.30, 0.095}, {0.0, 0.080}, {0.38, 0.062}, {0.60, 0.070}, {0.80, 0.073}, {1.0, 0.042}}};
 constexpr double kFrontSd = 0.005, kFrontLen = 0.18, kPitDepth = 0.020, kHipDepth = 0.012;
 constexpr double kSkirtFrom = 0.32, kSkirtWithin = 0.03, kSkirt = 0.008, kSkirtSd = 0.010;  // cloth below the belt stands off
-constexpr double kFlareFrom = 0.35, kFlare = 0.06;                                            // ... ever more
-constexpr double kBreastFrom = 0.72, kBreast = 0.08;         // the breast bone falls back towards the neck
-constexpr double kForward = 0.015;                  // the spine's bend to front or back
-constexpr double kSide = 0.011, kSideS = 0.005;     // ... to the side, and as an S
+constexpr double kFlareFrom = 0.35, kFlare = 0.06;                                          // ... ever more
+constexpr double kBreastFrom = 0.72, kBreast = 0.08;                                        // the breast bone falls back towards the neck
+constexpr double kForward = 0.015;                                                          // the spine's bend to front or back
+constexpr double kSide = 0.011, kSideS = 0.005;                                             // ... to the side, and as an S
 constexpr double kUneven = 0.0015, kUnevenLen = 0.25;
 constexpr double kUnevenTwist = 3.0 * kDegree, kTwistLen = 0.35;
-constexpr double kThick = 0.0015;                   // one stands off more than the next
-constexpr double kJointOwn = 0.004;                 // hips and pit beside the trunk's axis
+constexpr double kThick = 0.0015;    // one stands off more than the next
+constexpr double kJointOwn = 0.004;  // hips and pit beside the trunk's axis
 constexpr double kCollarBehind = 0.035, kCollarSd = 0.015, kCollarAskew = 0.006;
-constexpr double kRingSd = 0.05;                    // a ring's middle, half-widths
-constexpr double kOwnSd = 0.008;                    // sewing, chest widths
-constexpr double kAll = 0.06;                       // all together off the centre front, local widths
+constexpr double kRingSd = 0.05;  // a ring's middle, half-widths
+constexpr double kOwnSd = 0.008;  // sewing, chest widths
+constexpr double kAll = 0.06;     // all together off the centre front, local widths
 constexpr double kLeastFacing = 0.15;
 
 double FrontAt(double height) {
@@ -69,7 +70,7 @@ struct Scene {
   Vec3 hips, pit, right, away;
   Vec2 hips_px, right_px;
   double unit = 1.0, chest = 0.17;
-  double rise = 0.0;  // along the picture's trunk, of what stands one stature before it
+  double rise = 0.0;                                 // along the picture's trunk, of what stands one stature before it
   double sigma = 0.01, knees = 0.0, knees_sd = 0.1;  // the legs' direction against the trunk's, below the hips
 };
 
@@ -163,7 +164,8 @@ std::optional<Scene> SceneOf(const BodyFacts& facts, const TrunkOnPicture& trunk
   }
   if (on_trunk < 3) return std::nullopt;
   std::sort(held.begin(), held.end(), [](const Held& a, const Held& b) { return a.height > b.height; });
-  for (const Held& h : held) s.seen.push_back({trunk.HeightOf(marks[h.mark].at), (marks[h.mark].at - trunk.hips).dot(trunk.right) / s.unit, own, true});
+  for (const Held& h : held)
+    s.seen.push_back({trunk.HeightOf(marks[h.mark].at), (marks[h.mark].at - trunk.hips).dot(trunk.right) / s.unit, own, true});
   for (const Station& ring : rings) {
     const Vec2 middle = 0.5 * (ring.from + ring.to);
     const double half = 0.5 * (ring.to - ring.from).norm() / s.unit;
@@ -218,9 +220,8 @@ std::optional<FasteningLine> HoldToLine(const BodyFacts& facts, const TrunkOnPic
       Turned t{likely - 0.5 * miss.dot(pull) - log_det, {}};
       for (std::size_t i = 0; i < n; ++i) {
         const auto k = static_cast<Eigen::Index>(i);
-        t.left_out.push_back(
-            {pull[k] / sure(k, k), 1.0 / std::sqrt(sure(k, k)), scene->chest * std::max(kLeastFacing, std::abs(expected.facing[k])),
-                              expected.round[k]});
+        t.left_out.push_back({pull[k] / sure(k, k), 1.0 / std::sqrt(sure(k, k)),
+                              scene->chest * std::max(kLeastFacing, std::abs(expected.facing[k])), expected.round[k]});
       }
       most = std::max(most, t.log_like);
       turned.push_back(std::move(t));
@@ -236,7 +237,8 @@ std::optional<FasteningLine> HoldToLine(const BodyFacts& facts, const TrunkOnPic
     for (std::size_t i = 0; i < n; ++i) {
       const auto [miss, sd, per, round] = t.left_out[i];
       const double z = miss / sd, wide = kStraySpread * per / sd;
-      const double strayed = like * std::exp(std::min(600.0, 0.5 * z * z * wide * wide / (1.0 + wide * wide))) / std::sqrt(1.0 + wide * wide);
+      const double strayed =
+          like * std::exp(std::min(600.0, 0.5 * z * z * wide * wide / (1.0 + wide * wide))) / std::sqrt(1.0 + wide * wide);
       sums[i].stray += strayed / static_cast<double>(n);
       // What the others say by themselves: this one's own likelihood taken out.
       const double others = like * sd * std::exp(std::min(600.0, 0.5 * z * z));

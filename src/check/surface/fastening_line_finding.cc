@@ -15,6 +15,7 @@ using P = PointId;
 constexpr double kTolerance = 0.04;
 // Nats by which one astray is likelier than none, to be called; false alarms are counted by bench/detection_surface.
 constexpr double kOffNats = 0.8;
+constexpr double kSpreads = 2.0;    // the amount known to half of itself, or it is none to act on
 constexpr double kNamed = 0.60;     // chance that it is this one, to name it
 constexpr double kStray = 0.05;     // chance left of twice the tolerance, to clear
 constexpr double kOnTrunk = -0.10;  // height; what hangs lower need not be held to clear the rest
@@ -58,7 +59,7 @@ std::optional<std::size_t> CheckFasteningLine(const BodyFacts& facts, const Trun
 
   const std::size_t first = line->Likeliest();
   const Held& worst = line->held[first];
-  if (line->one_strays > kOffNats && std::abs(worst.shift.value) > kTolerance) {
+  if (line->one_strays > kOffNats && std::abs(worst.shift.value) > std::max(kTolerance, kSpreads * worst.shift.sd)) {
     measure(worst);
     const double off = 100.0 * std::abs(worst.shift.value);
     if (worst.share > kNamed) {
@@ -70,11 +71,12 @@ std::optional<std::size_t> CheckFasteningLine(const BodyFacts& facts, const Trun
       f.guides.push_back(body_check::Line(GuideShape::Role::kHelp, through));
       f.guides.push_back(body_check::Cross(GuideShape::Role::kDrawn, {drawn(worst)}));
       f.guides.push_back(body_check::Cross(GuideShape::Role::kTarget, {worst.foretold}));
-      f.guides.push_back(body_check::Line(GuideShape::Role::kArrow, {drawn(worst), worst.foretold}, body_check::Percent(worst.shift.value)));
+      f.guides.push_back(
+          body_check::Line(GuideShape::Role::kArrow, {drawn(worst), worst.foretold}, body_check::Percent(worst.shift.value)));
       f.remedy = {RemedyWay::kMove, 5.0, Say("Move it onto the line through the others; one set aside on purpose is declared as meant.")};
       f.gain = 2.0;
-      finish(body_check::Sentence(Say("{} lies {:.0f} % of the chest's width (±{:.0f}) beside the line through the others.", called(first), off,
-                                      100.0 * worst.shift.sd)),
+      finish(body_check::Sentence(Say("{} lies {:.0f} % of the chest's width (±{:.0f}) beside the line through the others.", called(first),
+                                      off, 100.0 * worst.shift.sd)),
              "");
       return worst.mark;
     }
@@ -83,7 +85,8 @@ std::optional<std::size_t> CheckFasteningLine(const BodyFacts& facts, const Trun
       if (i != first && line->held[i].share > line->held[second].share) second = i;
     const Held& other = line->held[second];
     f.where.points = {drawn(worst), drawn(other)};
-    finish(Say("The fastenings do not lie in one line: either {} strays by {:.0f} % of the chest's width or {} by {:.0f} %; which of them, the "
+    finish(Say("The fastenings do not lie in one line: either {} strays by {:.0f} % of the chest's width or {} by {:.0f} %; which of them, "
+               "the "
                "others leave open.",
                called(first), off, called(second), 100.0 * std::abs(other.shift.value)),
            Say("Mark more fastenings above and below these two."));
@@ -104,7 +107,8 @@ std::optional<std::size_t> CheckFasteningLine(const BodyFacts& facts, const Trun
            "");
     return std::nullopt;
   }
-  finish(Say("The line through the others holds {} of {} fastenings within {:.0f} % of the chest's width; a shift of the rest under {:.0f} % would "
+  finish(Say("The line through the others holds {} of {} fastenings within {:.0f} % of the chest's width; a shift of the rest under {:.0f} "
+             "% would "
              "not show for certain.",
              held_fast, n, 200.0 * kTolerance, *f.smallest_visible),
          Say("More marked fastenings, a collar or belt drawn from edge to edge, and surer hips and pit of the neck would narrow it."));

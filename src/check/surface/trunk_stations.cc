@@ -22,7 +22,9 @@ TrunkOnPicture::TrunkOnPicture(const BodyFacts& facts)
       up((pit - hips).normalized()),
       right(-up.y(), up.x()) {}
 
-double TrunkOnPicture::HeightOf(const Vec2& at_px) const { return (at_px - hips).dot(pit - hips) / std::max(1.0, (pit - hips).squaredNorm()); }
+double TrunkOnPicture::HeightOf(const Vec2& at_px) const {
+  return (at_px - hips).dot(pit - hips) / std::max(1.0, (pit - hips).squaredNorm());
+}
 
 RingStations StationsOfRings(const BodyFacts& facts, const TrunkOnPicture& trunk) {
   RingStations out;

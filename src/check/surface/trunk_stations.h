@@ -26,7 +26,7 @@ struct TrunkOnPicture {
 };
 
 struct RingStations {
-  std::vector<Station> stations;   // by height
+  std::vector<Station> stations;    // by height
   std::optional<RingShape> collar;  // the first one
 };
 

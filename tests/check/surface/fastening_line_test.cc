@@ -99,7 +99,8 @@ TEST(FasteningLine, ALineOfThreeDoesNotSayWhichOfTwoStrays) {
   for (unsigned i = 0; i < 24; ++i) {
     WornFigure worn = Worn(i, "buckle", i % 2 == 0 ? 0.18 : -0.18);
     worn.marks.rings.clear();  // the joints alone say where the trunk's axis runs
-    std::erase_if(worn.marks.centre_front, [](const NamedPoint& p) { return p.name != "button_4" && p.name != "button_5" && p.name != "buckle"; });
+    std::erase_if(worn.marks.centre_front,
+                  [](const NamedPoint& p) { return p.name != "button_4" && p.name != "button_5" && p.name != "buckle"; });
     if (worn.marks.centre_front.size() < 3) continue;
     const auto findings = Check(worn);
     const Finding* f = Of(findings, "cloth.centre_front.line");
