@@ -175,6 +175,8 @@ std::vector<Page> Pages() {
        {{"folds", "parallel", "cloth.folds", true, constant,
          [](const WornFigure& w, const Others& sound, const Finding& f) { return bench::FoldsShown(w, sound[0], f); }}},
        kFolds});
+  // All fastenings together, not one against the others.
+  const Size together = [](const WornFigure&, const Others&, const Finding& f) { return f.id.ends_with(".line") ? -1.0 : 2.0; };
   const auto ring = [](double part) {
     return [part](const WornFigure& w, const Others& sound, const Finding& f) {
       return part * bench::TrueBow(sound.empty() ? w : sound[0], f) / f.tolerance.value_or(1.0);
@@ -189,7 +191,7 @@ std::vector<Page> Pages() {
        0.5,
        {},
        {{"rings", "sound", "cloth.ring", false, ring(1.0)},
-        {"centre front", "sound", "cloth.centre_front", false, constant},
+        {"centre front", "sound", "cloth.centre_front", false, together},
         {"shoes", "sound", "foot.shape", false, constant},
         {"limbs", "sound", "limb.thickness.pair", false, constant},
         {"limb lines", "sound", "limb.continuity", false, constant},
@@ -219,7 +221,7 @@ std::vector<Page> Pages() {
     const auto seen = [=](const WornFigure& w, const Others& o, const Finding&) {
       return (belt || bench::TrunkOwnOutline(w)) && bench::FrontShown(w, o[0], shift, declared ? bench::kLengthSpread : 0.10, collar);
     };
-    const Size size = [shift](const WornFigure&, const Others&, const Finding&) { return shift / 0.04; };
+    const Size size = [shift](const WornFigure&, const Others&, const Finding& f) { return f.id.ends_with(".line") ? -1.0 : shift / 0.04; };
     Page page{[shift](FigureDrawing& d, SynthRandom& random) { d.faults.button_shift = random.Sign() * shift; }, 0.5, sound, {}, kCentre};
     page.rows.push_back({"centre front", percent, "cloth.centre_front", true, size, seen});
     page.declared = declared;
@@ -348,7 +350,7 @@ std::vector<Page> Pages() {
   pages.push_back(fastened(0.16, "", false, {}));
   for (const auto& [by, without] : std::vector<std::pair<std::string, std::vector<std::string>>>{
            {", canon", {}}, {", belt", {"collar", "figure"}}, {", collar", {"belt"}}, {", contour", {"collar", "belt"}}}) {
-    Page page{{}, 0.5, {}, {{"centre front", "sound" + by, "cloth.centre_front", false, constant}}, kCentre};
+    Page page{{}, 0.5, {}, {{"centre front", "sound" + by, "cloth.centre_front", false, together}}, kCentre};
     page.declared = true;
     page.without = without;
     pages.push_back(page);
@@ -362,6 +364,19 @@ std::vector<Page> Pages() {
       page.rows.push_back({"shoes", std::string(bricks ? "bricks" : "sound") + ", toe -" + (pulled < 0.2 ? "15" : "30"), "foot.shape", bricks, constant});
       page.toes_pulled = pulled;
       pages.push_back(page);
+    }
+  // One fastening beside the line of the others.
+  pages.push_back({{}, 0.5, {}, {{"centre front", "one: sound", "cloth.centre_front.line", false, constant}}, kCentre});
+  for (const bool buckle : {true, false})
+    for (const double shift : {0.08, 0.12, 0.16}) {
+      const Size size = [shift](const WornFigure&, const Others&, const Finding&) { return shift / 0.04; };
+      const auto seen = [](const WornFigure& w, const Others& o, const Finding&) { return bench::OneShown(w, o[0]); };
+      const Change stray = [shift, buckle](FigureDrawing& d, SynthRandom& random) {
+        d.faults.stray = buckle ? "buckle" : "button_" + std::to_string(2 + random.Below(3));
+        d.faults.stray_shift = random.Sign() * shift;
+      };
+      const std::string name = std::string(buckle ? "one: buckle " : "one: button ") + std::to_string(static_cast<int>(100 * shift + 0.5)) + " %";
+      pages.push_back({stray, 0.5, sound, {{"centre front", name, "cloth.centre_front.line", true, size, seen}}, kCentre});
     }
   return pages;
 }

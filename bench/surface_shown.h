@@ -322,4 +322,49 @@ inline bool FrontShown(const WornFigure& worn, const WornFigure& sound, double s
   return least > kTellable * kTellable;
 }
 
+// How exactly a fastening lies on its line on sound drawings, parts of stature: the mark, the sewing, bends that no smooth line follows.
+inline constexpr double kOnLineSd = 0.0025;
+
+// Whether the one fastening that was moved lies plainly beside a smooth line through the others on the trunk: bent where four or more
+// are left, straight where fewer are, as sure as their places along the trunk make it, and further than it lies on the sound drawing of
+// this view (a chest seen turned bulges sideways).
+inline bool OneShown(const WornFigure& worn, const WornFigure& sound) {
+  const auto px = [&](PointId id) { return sound.truth.camera.Project(TrueJoint(sound, id)); };
+  const Vec2 low = 0.5 * (px(PointId::kHipL) + px(PointId::kHipR)), pit = px(PointId::kNeckPit), up = (pit - low).normalized();
+  const Vec2 right(-up.y(), up.x());
+  const auto place = [&](const Vec2& p) -> Vec2 {
+    return {(p - low).dot(up) / (pit - low).norm(), (p - low).dot(right) / sound.truth.camera.scale_px};
+  };
+  std::vector<Vec2> others;  // height, across
+  double moved = 0.0;
+  Vec2 at = Vec2::Zero();
+  for (const NamedPoint& p : worn.marks.centre_front)
+    for (const NamedPoint& q : sound.marks.centre_front) {
+      if (p.name != q.name) continue;
+      if ((p.at - q.at).norm() > 0.1) {
+        moved = (p.at - q.at).dot(right) / sound.truth.camera.scale_px;
+        at = place(q.at);
+      } else if (place(q.at).x() > -0.1) {
+        others.push_back(place(q.at));
+      }
+    }
+  const int terms = others.size() >= 4 ? 3 : 2;
+  if (moved == 0.0 || static_cast<int>(others.size()) < terms) return false;
+  const auto powers = [&](double h) {
+    Eigen::VectorXd v(terms);
+    for (int k = 0; k < terms; ++k) v[k] = std::pow(h, k);
+    return v;
+  };
+  Eigen::MatrixXd normal = Eigen::MatrixXd::Zero(terms, terms);
+  Eigen::VectorXd seen = Eigen::VectorXd::Zero(terms);
+  for (const Vec2& p : others) {
+    normal += powers(p.x()) * powers(p.x()).transpose();
+    seen += p.y() * powers(p.x());
+  }
+  const auto solve = normal.ldlt();
+  const double leverage = powers(at.x()).dot(solve.solve(powers(at.x()))), beside = at.y() - powers(at.x()).dot(solve.solve(seen));
+  const double sd = kOnLineSd * std::sqrt(1.0 + leverage), bulge = std::max(0.0, std::abs(beside) - 2.0 * sd);
+  return std::abs(moved) > kTellable * sd + bulge;
+}
+
 }  // namespace armslength::bench

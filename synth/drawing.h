@@ -55,6 +55,8 @@ struct DrawingFaults {
   HeadFaults head;
   std::map<std::string, double> ring_bow;  // ring name (or "all") -> bulge: 1 true, 0 straight, -1 wrong way
   double button_shift = 0.0;               // off the centre front, parts of the chest width, + figure's left
+  std::string stray;                       // one fastening off the others: "button_1" (top) to "button_7", "buckle"
+  double stray_shift = 0.0;                // ... by so many parts of the chest's width, + figure's left
   bool flat_pattern = false;               // stripes pasted on instead of round the arm
   bool parallel_folds = false;             // evenly spaced instead of from points of tension
   bool block_shoes = false;                // bricks instead of wedges

@@ -282,12 +282,21 @@ void DrawTrunk(Studio& s) {
       for (int i = 0; i <= 20; ++i) low.push_back(skirt.Px(0.12 + 0.88 * i / 20, centre + 0.8 * lap));
       s.sheet.Ink(One(Tapered(low, 0.75 * s.line_px, 0.5, 0.6, 0.6)), skirt_shape);
     }
-    int number = 0;
+    // Where a fastening sits round its section: one may stray by parts of the chest's width.
+    const double chest = (trunk.At(0.72, 0.0) - trunk.At(0.72, M_PI)).norm();
+    const auto angle_of = [&](const Tube& tube, double t, const std::string& name) {
+      if (name != s.spec.faults.stray) return centre;
+      const double half = (tube.At(t, 0.0) - tube.Centre(t)).norm();
+      return std::acos(std::clamp(std::cos(centre) + s.spec.faults.stray_shift * chest / half, -0.95, 0.95));
+    };
+    int number = 0;  // a hidden one keeps its number
     const auto button = [&](const Tube& tube, double t) {
-      if (!tube.Faces(t, centre)) return;
+      const std::string name = "button_" + std::to_string(++number);
+      const double angle = angle_of(tube, t, name);
+      if (!tube.Faces(t, angle)) return;
       const double r = 0.0095 * s.girth;
-      const Vec3 at = tube.At(t, centre), normal = tube.Normal(t, centre);
-      const Vec3 across = (tube.At(t, centre - 0.05) - tube.At(t, centre + 0.05)).normalized();
+      const Vec3 at = tube.At(t, angle), normal = tube.Normal(t, angle);
+      const Vec3 across = (tube.At(t, angle - 0.05) - tube.At(t, angle + 0.05)).normalized();
       const Vec3 along = normal.cross(across).normalized();
       Polyline ring;
       for (int i = 0; i < 28; ++i) {
@@ -296,22 +305,22 @@ void DrawTrunk(Studio& s) {
             s.spec.camera.Project(at + 0.003 * normal + r * (std::cos(a) * across + std::sin(a) * along)));
       }
       s.sheet.Part(One(ring), c.trim, {0.6 * s.line_px, 0.8});
-      s.out.truth.centre_front.push_back({"button_" + std::to_string(++number), s.spec.camera.Project(at)});
+      s.out.truth.centre_front.push_back({name, s.spec.camera.Project(at)});
     };
     for (double t : {0.83, 0.73, 0.63, 0.53, 0.435}) button(trunk, t);
     if (c.skirt)
       for (double t : {0.30, 0.45}) button(skirt, t);
     // Buckle.
-    const double mid = 0.5 * (t0 + t1), half = 0.5 * (t1 - t0);
+    const double mid = 0.5 * (t0 + t1), half = 0.5 * (t1 - t0), clasp = angle_of(trunk, mid, "buckle");
     Polyline buckle;
     for (auto [da, dt] : {std::pair{-0.28, -1.2}, {0.28, -1.2}, {0.28, 1.2}, {-0.28, 1.2}})
-      buckle.push_back(trunk.Px(mid + dt * half, centre + da));
+      buckle.push_back(trunk.Px(mid + dt * half, clasp + da));
     s.sheet.Part(One(buckle), c.trim, {0.7 * s.line_px, 0.8});
     Polyline hole;
     for (auto [da, dt] : {std::pair{-0.15, -0.6}, {0.15, -0.6}, {0.15, 0.6}, {-0.15, 0.6}})
-      hole.push_back(trunk.Px(mid + dt * half, centre + da));
+      hole.push_back(trunk.Px(mid + dt * half, clasp + da));
     s.sheet.Colour(One(hole), c.belt);
-    s.out.truth.centre_front.push_back({"buckle", s.spec.camera.Project(trunk.At(mid, centre))});
+    s.out.truth.centre_front.push_back({"buckle", s.spec.camera.Project(trunk.At(mid, clasp))});
   }
 
   DrawNeck(s);

@@ -6,6 +6,7 @@
 #include <Eigen/SVD>
 #include <cmath>
 #include <ctime>
+#include <map>
 #include <set>
 
 #include "synth/draw/effects.h"
@@ -245,6 +246,29 @@ TEST(DrawingFaults, ButtonsMoveByAShareOfTheChestsWidth) {
   }
   EXPECT_GT(faulty.truth.centre_front[1].at.x(),
             sound.truth.centre_front[1].at.x());  // + is the figure's left
+}
+
+TEST(DrawingFaults, OneFasteningStraysAloneByAShareOfTheChestsWidth) {
+  FigureDrawing d = Standing(0);
+  const DrawnFigure sound = DrawFigure(d);
+  std::map<std::string, double> moved;  // by which fastening strays, px
+  for (const char* stray : {"button_3", "buckle"}) {
+    d.faults.stray = stray;
+    d.faults.stray_shift = 0.10;
+    const DrawnFigure faulty = DrawFigure(d);
+    ASSERT_EQ(sound.truth.centre_front.size(), faulty.truth.centre_front.size());
+    for (std::size_t i = 0; i < sound.truth.centre_front.size(); ++i) {
+      const Vec2 by = faulty.truth.centre_front[i].at - sound.truth.centre_front[i].at;
+      if (sound.truth.centre_front[i].name == stray)
+        moved[stray] = by.x();
+      else
+        EXPECT_EQ(by, Vec2(0, 0)) << sound.truth.centre_front[i].name;
+    }
+  }
+  // Seen from straight in front, wherever on the trunk: + is the figure's left.
+  const double chest = 0.8 * (sound.truth.points.at(PointId::kShoulderL) - sound.truth.points.at(PointId::kShoulderR)).norm();
+  EXPECT_NEAR(moved["button_3"] / chest, 0.10, 0.01);
+  EXPECT_NEAR(moved["buckle"] / chest, 0.10, 0.01);
 }
 
 TEST(DrawingFaults, HeadFaultsComeOutAsAsked) {

@@ -7,8 +7,9 @@
 
 #include "check/body/guides.h"
 #include "check/surface/families.h"
+#include "check/surface/fastening_line.h"
 #include "check/surface/part_axis.h"
-#include "check/surface/ring_shape.h"
+#include "check/surface/trunk_stations.h"
 #include "check/surface/trunk_turn.h"
 #include "words/say.h"
 
@@ -40,45 +41,6 @@ constexpr double kSectionSd = 2.5 * kDegree;
 constexpr double kTaper = 0.8;
 // Further off is no drift of a fastening but another cut of garment, or a trunk that is turned otherwise.
 constexpr double kFarthest = 0.30;
-// A contour across the trunk is believed to be the trunk's own between these half-widths, stature, when no arm is
-// near. Widths of middling drawn figures with clothes; common practice, no source.
-constexpr double kNarrow = 0.050, kWide = 0.135, kArm = 0.055;
-
-// The edges of the trunk at some heights: ends of belts and collars, the outline of the figure.
-struct Station {
-  Vec2 from = Vec2::Zero(), to = Vec2::Zero();  // picture-left edge first as the figure stands upright
-  double height = 0.0;                          // along the trunk, hips 0, pit 1
-  bool neck = false;
-  std::string spoken;
-};
-
-double HeightOf(const BodyFacts& facts, const Vec2& p) {
-  const Vec2 hips = 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), pit = facts.Px(P::kNeckPit);
-  return (p - hips).dot(pit - hips) / std::max(1.0, (pit - hips).squaredNorm());
-}
-
-// The trunk's own edges on the figure's contour at a place of its middle line. Nothing when an arm comes near, or when the
-// contour is too wide or too lopsided to be the trunk's.
-std::optional<Station> ContourAt(const BodyFacts& facts, const Silhouette& silhouette, double height, const Vec2& right) {
-  const Vec2 hips = 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), pit = facts.Px(P::kNeckPit);
-  const Vec2 at = hips + height * (pit - hips);
-  const double unit = facts.PxPerStature(facts.Joint(P::kNeckPit).at.z());
-  const auto a = silhouette.ToEdge(at, -right, 2 * kWide * unit), b = silhouette.ToEdge(at, right, 2 * kWide * unit);
-  if (!a || !b) return std::nullopt;
-  const double half = 0.5 * (*a + *b);
-  if (half < kNarrow * unit || half > kWide * unit || std::abs(*a - *b) > 0.8 * half) return std::nullopt;
-  const std::array<std::array<P, 3>, 2> arms{{{P::kShoulderL, P::kElbowL, P::kWristL}, {P::kShoulderR, P::kElbowR, P::kWristR}}};
-  for (const auto& arm : arms)
-    for (int bone = 0; bone < 2; ++bone)
-      for (int i = bone == 0 ? 5 : 0; i <= 20; ++i) {  // the shoulder itself is the trunk's
-        const Vec2 p = facts.Px(arm[static_cast<std::size_t>(bone)]) +
-                       i / 20.0 * (facts.Px(arm[static_cast<std::size_t>(bone + 1)]) - facts.Px(arm[static_cast<std::size_t>(bone)]));
-        const double across = (p - at).dot(right), off = std::abs((p - at).dot(Vec2(-right.y(), right.x())));
-        if (off < kArm * unit && across > -*a - kArm * unit && across < *b + kArm * unit) return std::nullopt;
-      }
-  return Station{at - *a * right, at + *b * right, height, false, "contour"};
-}
-
 // How likely each shift of all fastenings is, with the trunk's turn and depth open: a sum over all turns of hips and shoulders.
 class ShiftBeliefs {
  public:
@@ -218,34 +180,25 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
   if (!facts.Marked({P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR}))
     return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
 
-  const Vec2 hips = 0.5 * (facts.Px(P::kHipL) + facts.Px(P::kHipR)), pit = facts.Px(P::kNeckPit);
-  const Vec2 up = (pit - hips).normalized();
-  const Vec2 right(-up.y(), up.x());  // picture right when the trunk stands upright (y down)
-  std::vector<Station> stations;
-  std::optional<RingShape> collar;
-  for (const Ring& ring : marks.rings) {
-    const bool neck = ring.around == "neck" || ring.name.find("collar") != std::string::npos;
-    if (!neck && ring.around != "trunk") continue;
-    if (!neck && (ring.name.find("hem") != std::string::npos || ring.name.find("skirt") != std::string::npos)) continue;
-    const auto shape = ShapeOf(ring.points, 1.0);
-    if (!shape) continue;
-    if (neck && !collar) collar = shape;
-    Station s{shape->from, shape->to, 0.0, neck, ring.name};
-    if ((s.to - s.from).dot(right) < 0) std::swap(s.from, s.to);
-    if ((s.to - s.from).normalized().dot(right) < 0.75) continue;
-    s.height = std::clamp(HeightOf(facts, 0.5 * (s.from + s.to)), -0.2, 1.2);
-    stations.push_back(s);
-  }
-  std::sort(stations.begin(), stations.end(), [](const Station& a, const Station& b) { return a.height < b.height; });
+  const TrunkOnPicture trunk(facts);
+  const Vec2 &pit = trunk.pit, &hips = trunk.hips, &up = trunk.up, &right = trunk.right;
+  const auto [stations, collar] = StationsOfRings(facts, trunk);
   const auto turns = TrunkTurnBeliefs(facts, collar);
   if (!turns) return finish(Say("The trunk's turn is not known."), Say("Mark the pit of the neck, both shoulders and both hips."));
+  // One that strays from the others says nothing about all of them.
+  const auto astray = CheckFasteningLine(facts, trunk, stations, *turns, out);
+  std::vector<NamedPoint> row = marks.centre_front;
+  if (astray) {
+    row.erase(row.begin() + static_cast<std::ptrdiff_t>(*astray));
+    f.where.points.erase(f.where.points.begin() + static_cast<std::ptrdiff_t>(*astray));
+  }
   const double unit = facts.PxPerStature(facts.Joint(P::kNeckPit).at.z());
   const Vec2 before_px = kFrontAway * unit * turns->front_px.dot(up) * up;
   std::vector<Local> locals;
   int by_contour = 0;
-  for (const NamedPoint& point : marks.centre_front) {
+  for (const NamedPoint& point : row) {
     // On the front it stands as much above or below its section's middle as the trunk leans from or to the viewer.
-    const double h = HeightOf(facts, point.at - before_px), within = std::clamp(h, 0.0, 1.0);
+    const double h = trunk.HeightOf(point.at - before_px), within = std::clamp(h, 0.0, 1.0);
     // Only near a ring's height are the edges known, or where the contour is the trunk's own.
     const Station* best = nullptr;
     for (const Station& s : stations)
@@ -253,7 +206,7 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
     if (best && std::abs(best->height - h) > 0.16) best = nullptr;
     std::optional<Station> contour;
     const double beside = best ? std::abs(best->height - h) : 1.0;
-    if (beside > 0.05 && silhouette && h > 0.05 && h < 0.80) contour = ContourAt(facts, *silhouette, h, right);
+    if (beside > 0.05 && silhouette && h > 0.05 && h < 0.80) contour = ContourAt(facts, *silhouette, trunk, h);
     if (contour) best = &*contour;
     if (!best) continue;
     const double taper = contour || best->neck ? 1.0 : 1.0 + kTaper * beside;
@@ -274,9 +227,9 @@ void CheckCentreFront(const BodyFacts& facts, const Silhouette* silhouette, std:
                   Say("Draw the belt from edge to edge as a ring, or mark the buckle or a button near it."));
   // The fastening nearest the pit, within a fifth of the trunk, hangs straight below it.
   const NamedPoint* top = nullptr;
-  for (const NamedPoint& point : marks.centre_front)
-    if (!top || std::abs(HeightOf(facts, point.at) - 1.0) < std::abs(HeightOf(facts, top->at) - 1.0)) top = &point;
-  const double above = std::abs(HeightOf(facts, top->at) - 1.0);
+  for (const NamedPoint& point : row)
+    if (!top || std::abs(trunk.HeightOf(point.at) - 1.0) < std::abs(trunk.HeightOf(top->at) - 1.0)) top = &point;
+  const double above = std::abs(trunk.HeightOf(top->at) - 1.0);
   BelowPit below;
   below.width = 0.8 * facts.Reading().length[static_cast<std::size_t>(BoneId::kShoulderWidth)];
   below.given = below.width > 0.0 && above < 0.2;

@@ -13,6 +13,7 @@ namespace armslength {
 // What lies on the solved body, from one stroke or outline each:
 //   cloth.ring.<name>   collars, cuffs, belts, hems: which way they bow and how round they are
 //   cloth.centre_front  buttons, buckle, tie against the middle line of the trunk
+//   cloth.centre_front.line  three or more of them: each against the line through the others
 //   cloth.pattern.<name>  (areas "pattern") stripes laid round the form or pasted flat; needs the picture
 //   cloth.folds.<name>    (areas "folds") parallel, evenly spaced folds, an observation; needs the picture
 //   limb.thickness.pair.<limb>  left against right, across the bones from contour to contour
