@@ -14,7 +14,7 @@ using P = PointId;
 // 4 % of the chest's width (trade brief of the project: common practice, no source; editable).
 constexpr double kTolerance = 0.04;
 // Nats by which one astray is likelier than none, to be called; false alarms are counted by bench/detection_surface.
-constexpr double kOffNats = 0.8;
+constexpr double kOffNats = 0.2;
 constexpr double kSpreads = 2.0;    // the amount known to half of itself, or it is none to act on
 constexpr double kNamed = 0.60;     // chance that it is this one, to name it
 constexpr double kStray = 0.05;     // chance left of twice the tolerance, to clear
