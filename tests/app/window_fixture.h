@@ -18,9 +18,11 @@ namespace armslength::app {
 // How long a test waits for what surely comes: only a hang takes so long, however busy the machine and slow its disk.
 inline constexpr int kPatienceMs = 200000;
 
-// The demo's files, drawn once for the whole program.
+// The demo's files: drawn by ctest once for all tests, else by a program run by hand once for itself. Never written to.
 inline const QString& DemoFolder() {
   static const auto folder = [] {
+    if (const QString drawn = qEnvironmentVariable("AL_DEMO_FOLDER"); QFile::exists(drawn + QStringLiteral("/about-the-demo.txt")))
+      return drawn;
     auto* dir = new QTemporaryDir;
     EXPECT_TRUE(WriteDemo(dir->path().toStdString()));
     return dir->path();
