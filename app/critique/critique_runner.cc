@@ -54,9 +54,10 @@ void CritiqueRunner::Measure(const Request& request, const JobControl& control) 
       measured.findings.insert(measured.findings.end(), r.findings.begin(), r.findings.end());
     }
     Send(request, measured);
-    // Once more with the picture: what lies on the body is seen there. The body itself is read already.
+    // Once more with the picture: what lies on the body is seen there. Body and head themselves are read already.
     for (std::size_t i = 0; i < tasks->size(); ++i) {
       (*tasks)[i].body = std::move(results[i].figure.body);
+      (*tasks)[i].head = std::move(results[i].figure.head);
       (*tasks)[i].picture = request.picture.get();
     }
     if (const auto done = check(); !done) return failed(done.error());
