@@ -71,12 +71,7 @@ inline SoundFigures CheckSound(int figures, unsigned seed) {
   SoundFigures sound{std::vector<std::vector<std::string>>(static_cast<std::size_t>(figures)),
                      std::vector<double>(static_cast<std::size_t>(figures))};
   ParallelFor(figures, 0, [&](int i) {
-    Picture picture;
-    picture.image = DrawFigure(RandomFigure(seed + static_cast<unsigned>(i))).image;
-    PictureCheckOptions checks;
-    checks.make_views = false;
-    checks.threads = 1;
-    const auto report = CheckPicture(picture, checks);
+    const auto report = CheckAlone(DrawFigure(RandomFigure(seed + static_cast<unsigned>(i))).image);
     sound.line_px[static_cast<std::size_t>(i)] = report->line.length_px;
     for (const Finding& f : report->findings)
       if (f.verdict == Verdict::kOff) sound.off[static_cast<std::size_t>(i)].push_back(f.id);

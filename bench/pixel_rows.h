@@ -19,14 +19,18 @@ struct RowOptions {
   [[nodiscard]] bool Wanted(const std::string& id) const { return only.empty() || id.find(only) != std::string::npos; }
 };
 
-// Whether the picture alone is called off.
-inline bool Off(const ImageRgba8& image, const std::string& id) {
+// What the picture alone says.
+inline Result<PictureReport> CheckAlone(const ImageRgba8& image) {
   Picture picture;
   picture.image = image;
   PictureCheckOptions options;
   options.make_views = false;
   options.threads = 1;
-  const auto report = CheckPicture(picture, options);
+  return CheckPicture(picture, options);
+}
+
+inline bool Off(const ImageRgba8& image, const std::string& id) {
+  const auto report = CheckAlone(image);
   if (!report) return false;
   return std::ranges::any_of(report->findings, [&](const Finding& f) { return f.id == id && f.verdict == Verdict::kOff; });
 }
