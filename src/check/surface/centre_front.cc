@@ -19,8 +19,6 @@ namespace {
 using body_check::kDegree;
 using P = PointId;
 
-// 4 % of the chest's width (trade brief of the project: common practice, no source; editable).
-constexpr double kShiftTolerance = 0.04;
 // Nats by which a shift must be likelier than none to be called; false alarms are counted by bench/detection_surface.
 // More in free style, where the true widths of shoulders and hips are guessed.
 constexpr double kOffNats = 2.4, kOffFree = 3.2;
@@ -31,8 +29,6 @@ constexpr double kRho = 0.80, kRhoSd = 0.08;
 // The pit of the neck lies on the middle line. Its mark is the notch on the skin or the joint behind it:
 // so far does the fastening stand before it, parts of the stature (from memory of drawn figures).
 constexpr double kBefore = 0.025, kBeforeSd = 0.020;
-// A person's own placket is sewn and worn to about this, share of the chest's width, one sd.
-constexpr double kOwnSd = 0.008;
 // The trunk's front before its axis, stature; common practice for drawn trunks, no source.
 constexpr double kFrontAway = 0.065;
 // What the elliptic section and joints that are marked within the body add, angle round the section.
@@ -109,8 +105,8 @@ Weighed Weigh(const TurnBeliefs& turns, std::span<const Local> locals, const Bel
   for (std::size_t h = 0; h < turns.turn_rad.size(); ++h)
     for (std::size_t c = 0; c < turns.turn_rad.size(); ++c) {
       const double hips = turns.turn_rad[h], shoulders = turns.turn_rad[c];
-      const double likely = turns.hips[h] + turns.shoulders[c] - 0.5 * std::pow((shoulders - hips) / turns.twist_sd, 2);
-      if (likely < -8.0) continue;
+      const double likely = turns.Likely(h, c);
+      if (likely < TurnBeliefs::kUnlikely) continue;
       const double turn = 0.5 * (hips + shoulders);
       for (const double deep : {-1.2, 0.0, 1.2}) {
         const double rho = kRho + deep * kRhoSd;

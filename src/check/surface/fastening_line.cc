@@ -6,8 +6,6 @@
 
 #include <Eigen/Dense>
 
-#include "check/surface/part_axis.h"
-
 namespace armslength::surface_check {
 namespace {
 
@@ -34,7 +32,6 @@ constexpr double kThick = 0.0015;    // one stands off more than the next
 constexpr double kJointOwn = 0.004;  // hips and pit beside the trunk's axis
 constexpr double kCollarBehind = 0.035, kCollarSd = 0.015, kCollarAskew = 0.006;
 constexpr double kRingSd = 0.05;  // a ring's middle, half-widths
-constexpr double kOwnSd = 0.008;  // sewing, chest widths
 constexpr double kAll = 0.06;     // all together off the centre front, local widths
 constexpr double kLeastFacing = 0.15;
 
@@ -135,10 +132,10 @@ Expected Expect(const Scene& scene, double of_hips, double of_shoulders) {
 std::optional<Scene> SceneOf(const BodyFacts& facts, const TrunkOnPicture& trunk, std::span<const Station> rings, const TurnBeliefs& turns,
                              std::vector<Held>& held) {
   Scene s{facts, {}, facts.HipMiddle(), facts.Joint(P::kNeckPit).at, {}, {}, trunk.hips, trunk.right};
-  const Vec3 up = (s.pit - s.hips).normalized(), across = Sight(facts.Reading().camera, 0.5 * (s.hips + s.pit)).cross(up);
-  if (across.norm() < 0.3) return std::nullopt;
-  s.right = across.normalized();
-  s.away = up.cross(s.right);
+  const auto view = ViewOfTrunk(facts);
+  if (!view) return std::nullopt;
+  s.right = view->right;
+  s.away = view->away;
   s.unit = facts.PxPerStature(s.pit.z());
   s.sigma = facts.SigmaStature();
   const double shoulders = facts.Reading().length[static_cast<std::size_t>(BoneId::kShoulderWidth)];
@@ -209,8 +206,8 @@ std::optional<FasteningLine> HoldToLine(const BodyFacts& facts, const TrunkOnPic
   for (std::size_t h = 0; h < turns.turn_rad.size(); h += kTurnStride)
     for (std::size_t c = 0; c < turns.turn_rad.size(); c += kTurnStride) {
       const double of_hips = turns.turn_rad[h], of_shoulders = turns.turn_rad[c];
-      const double likely = turns.hips[h] + turns.shoulders[c] - 0.5 * std::pow((of_shoulders - of_hips) / turns.twist_sd, 2);
-      if (likely < -8.0) continue;
+      const double likely = turns.Likely(h, c);
+      if (likely < TurnBeliefs::kUnlikely) continue;
       const Expected expected = Expect(*scene, of_hips, of_shoulders);
       const Eigen::LLT<Eigen::MatrixXd> factor(expected.cov);
       const Eigen::MatrixXd sure = factor.solve(Eigen::MatrixXd::Identity(all, all));

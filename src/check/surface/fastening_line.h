@@ -10,6 +10,10 @@
 // Each fastening of a row against the line through the others. Private to check/surface.
 namespace armslength::surface_check {
 
+// 4 % of the chest's width (trade brief of the project: common practice, no source; editable).
+inline constexpr double kShiftTolerance = 0.04;
+// A person's own placket is sewn and worn to about this, share of the chest's width, one sd.
+inline constexpr double kOwnSd = 0.008;
 // How far one that strays lies from its line, chest widths, one sd. Default.
 inline constexpr double kStraySpread = 0.12;
 

@@ -11,8 +11,6 @@ namespace {
 using body_check::BodyFacts;
 using P = PointId;
 
-// 4 % of the chest's width (trade brief of the project: common practice, no source; editable).
-constexpr double kTolerance = 0.04;
 // Nats by which one astray is likelier than none, to be called; false alarms are counted by bench/detection_surface.
 constexpr double kOffNats = 0.2;
 constexpr double kSpreads = 2.0;    // the amount known to half of itself, or it is none to act on
@@ -23,19 +21,19 @@ constexpr double kOnTrunk = -0.10;  // height; what hangs lower need not be held
 // Smallest shift that would be called, chest widths.
 double Visible(const Held& held, std::size_t n) {
   const double nats = kOffNats + std::log(static_cast<double>(n)) + std::max(0.0, std::log(kStraySpread / held.shift.sd));
-  return std::max(kTolerance, std::sqrt(2.0 * nats) * held.shift.sd);
+  return std::max(kShiftTolerance, std::sqrt(2.0 * nats) * held.shift.sd);
 }
 
 }  // namespace
 
 std::optional<std::size_t> CheckFasteningLine(const BodyFacts& facts, const TrunkOnPicture& trunk, std::span<const Station> rings,
                                               const TurnBeliefs& turns, std::vector<Finding>& out) {
-  const auto line = HoldToLine(facts, trunk, rings, turns, 2.0 * kTolerance);
+  const auto line = HoldToLine(facts, trunk, rings, turns, 2.0 * kShiftTolerance);
   if (!line) return std::nullopt;
   const std::vector<PointId> rests_on{P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR};
   Finding f = body_check::Start(facts, "cloth.centre_front.line", Say("Fastenings in one line"), Kind::kConstruction, Verdict::kCannotTell);
   f.unit = "% of chest width";
-  f.tolerance = 100.0 * kTolerance;
+  f.tolerance = 100.0 * kShiftTolerance;
   f.test = "nats against none astray";
   f.source = Say("4 % of the chest's width: common practice, default, editable");
   f.expected = 0.0;
@@ -59,7 +57,7 @@ std::optional<std::size_t> CheckFasteningLine(const BodyFacts& facts, const Trun
 
   const std::size_t first = line->Likeliest();
   const Held& worst = line->held[first];
-  if (line->one_strays > kOffNats && std::abs(worst.shift.value) > std::max(kTolerance, kSpreads * worst.shift.sd)) {
+  if (line->one_strays > kOffNats && std::abs(worst.shift.value) > std::max(kShiftTolerance, kSpreads * worst.shift.sd)) {
     measure(worst);
     const double off = 100.0 * std::abs(worst.shift.value);
     if (worst.share > kNamed) {
@@ -103,14 +101,14 @@ std::optional<std::size_t> CheckFasteningLine(const BodyFacts& facts, const Trun
   if (!loosest && line->one_strays < kOffNats) {
     f.verdict = Verdict::kClear;
     finish(Say("Held against the line through the others, each of {} fastenings lies within {:.0f} % of the chest's width.", held_fast,
-               200.0 * kTolerance),
+               200.0 * kShiftTolerance),
            "");
     return std::nullopt;
   }
   finish(Say("The line through the others holds {} of {} fastenings within {:.0f} % of the chest's width; a shift of the rest under {:.0f} "
              "% would "
              "not show for certain.",
-             held_fast, n, 200.0 * kTolerance, *f.smallest_visible),
+             held_fast, n, 200.0 * kShiftTolerance, *f.smallest_visible),
          Say("More marked fastenings, a collar or belt drawn from edge to edge, and surer hips and pit of the neck would narrow it."));
   return std::nullopt;
 }

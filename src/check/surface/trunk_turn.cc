@@ -32,8 +32,7 @@ struct Frame {
   Vec3 left, up, front;
 };
 
-struct View {
-  Vec3 right, up, away;  // across the sight to picture right, along the trunk, from the viewer
+struct View : TrunkView {
   [[nodiscard]] Frame Turned(double turn, double lean) const {
     const Vec3 level = std::cos(turn) * right + std::sin(turn) * away;
     return {std::cos(lean) * level + std::sin(lean) * up, std::cos(lean) * up - std::sin(lean) * level,
@@ -91,6 +90,17 @@ void Settle(std::vector<double>& logs) {
 
 }  // namespace
 
+std::optional<TrunkView> ViewOfTrunk(const BodyFacts& facts) {
+  const Vec3 hips = facts.HipMiddle(), pit = facts.Joint(P::kNeckPit).at;
+  TrunkView view;
+  view.up = (pit - hips).normalized();
+  const Vec3 across = Sight(facts.Reading().camera, 0.5 * (hips + pit)).cross(view.up);
+  if (across.norm() < 0.3) return std::nullopt;
+  view.right = across.normalized();
+  view.away = view.up.cross(view.right);
+  return view;
+}
+
 std::optional<TurnBeliefs> TrunkTurnBeliefs(const BodyFacts& facts, const std::optional<RingShape>& collar) {
   if (!facts.Marked({P::kNeckPit, P::kShoulderL, P::kShoulderR, P::kHipL, P::kHipR})) return std::nullopt;
   const CanonInUse& canon = facts.Reading().canon;
@@ -100,12 +110,9 @@ std::optional<TurnBeliefs> TrunkTurnBeliefs(const BodyFacts& facts, const std::o
   };
   const auto spread = [&](BoneId bone, double open) { return canon.declared ? std::max(kLeastSpread, canon.canon[bone].spread) : open; };
   const Vec3 hips = facts.HipMiddle(), pit = facts.Joint(P::kNeckPit).at;
-  View view;
-  view.up = (pit - hips).normalized();
-  const Vec3 across = Sight(facts.Reading().camera, 0.5 * (hips + pit)).cross(view.up);
-  if (across.norm() < 0.3) return std::nullopt;  // looking along the trunk
-  view.right = across.normalized();
-  view.away = view.up.cross(view.right);
+  const auto own = ViewOfTrunk(facts);
+  if (!own) return std::nullopt;
+  const View view{*own};
 
   TurnBeliefs out;
   out.twist_sd = kTwistSd;
