@@ -29,37 +29,40 @@ struct Proportions {
 AL_LARGE void UnusualBuild(Random& r, Proportions& p) {
   const int kind = r.Below(9);
   float legs = 0.5f, arms = 0.33f;
-  auto heads = [&](float n) {
-    const float grow = p.heads / n;
+  struct Range { float least, most; };
+  auto some = [&](Range v) { return r.In(v.least, v.most); };
+  auto heads = [&](Range v) {
+    const float n = some(v), grow = p.heads / n;
     p.heads = n;
     p.head = 1 / n;
     p.cartoon = Clamp((5.2f - n) / 2.5f, 0, 1);
     p.head_half_width *= grow;
     p.head_half_depth *= grow;
   };
+  auto frame = [&](Range leg, Range arm, Range shoulder, Range hip, Range bulk) {
+    legs = some(leg);
+    arms = some(arm);
+    p.shoulder = some(shoulder);
+    p.hip = some(hip);
+    p.bulk = some(bulk);
+  };
+  auto ends = [&](Range hand, Range foot) {
+    p.hand = some(hand);
+    p.foot = some(foot);
+  };
   if (kind == 0) {  // squat and wide: a barrel on short thick legs in huge shoes
-    heads(r.In(2.6f, 4.6f));
+    heads({2.6f, 4.6f});
     p.neck = r.Chance(0.5f) ? -p.head * r.In(0, 0.12f) : r.In(0, 0.02f);
-    legs = r.In(0.3f, 0.45f);
-    arms = r.In(0.26f, 0.36f);
-    p.shoulder = r.In(0.1f, 0.16f);
-    p.hip = r.In(0.06f, 0.1f);
-    p.bulk = r.In(1.1f, 1.6f);
-    p.hand = r.In(0.09f, 0.15f);
-    p.foot = r.In(0.13f, 0.22f);
+    frame({0.3f, 0.45f}, {0.26f, 0.36f}, {0.1f, 0.16f}, {0.06f, 0.1f}, {1.1f, 1.6f});
+    ends({0.09f, 0.15f}, {0.13f, 0.22f});
     p.foot_height = r.In(0.035f, 0.07f);
   } else if (kind == 1) {  // a very big head on thin limbs
-    heads(r.In(2.1f, 3.6f));
+    heads({2.1f, 3.6f});
     p.neck = r.In(0, 0.05f);
-    legs = r.In(0.42f, 0.6f);
-    arms = r.In(0.24f, 0.36f);
-    p.shoulder = r.In(0.05f, 0.085f);
-    p.hip = r.In(0.03f, 0.05f);
-    p.bulk = r.In(0.35f, 0.75f);
-    p.hand = r.In(0.05f, 0.1f);
-    p.foot = r.In(0.06f, 0.13f);
+    frame({0.42f, 0.6f}, {0.24f, 0.36f}, {0.05f, 0.085f}, {0.03f, 0.05f}, {0.35f, 0.75f});
+    ends({0.05f, 0.1f}, {0.06f, 0.13f});
   } else if (kind == 2) {  // limbs like noodles, long
-    heads(r.In(4.5f, 9));
+    heads({4.5f, 9});
     legs = r.In(0.6f, 0.74f);
     arms = r.In(0.36f, 0.5f);
     p.shoulder *= r.In(0.6f, 1);
@@ -67,49 +70,31 @@ AL_LARGE void UnusualBuild(Random& r, Proportions& p) {
     p.hand *= r.In(0.7f, 1.4f);
     p.foot *= r.In(0.7f, 1.5f);
   } else if (kind == 3) {  // a hero's: small head, trunk like a V
-    heads(r.In(7.3f, 10));
+    heads({7.3f, 10});
     p.neck = r.In(0.02f, 0.05f);
-    legs = r.In(0.56f, 0.66f);
-    arms = r.In(0.32f, 0.4f);
-    p.shoulder = r.In(0.125f, 0.175f);
-    p.hip = r.In(0.045f, 0.07f);
-    p.bulk = r.In(1, 1.5f);
+    frame({0.56f, 0.66f}, {0.32f, 0.4f}, {0.125f, 0.175f}, {0.045f, 0.07f}, {1, 1.5f});
   } else if (kind == 4) {  // large limbs that end in tiny hands and feet
-    heads(r.In(4, 9));
+    heads({4, 9});
     legs = r.In(0.5f, 0.66f);
     p.bulk = r.In(1, 1.7f);
     p.hand *= r.In(0.4f, 0.7f);
     p.foot *= r.In(0.4f, 0.7f);
     p.foot_height *= r.In(0.5f, 0.8f);
   } else if (kind == 6) {  // a pear: no shoulders, all belly and seat
-    heads(r.In(3.0f, 6.0f));
+    heads({3.0f, 6.0f});
     p.neck = r.In(-0.01f, 0.02f);
-    legs = r.In(0.36f, 0.5f);
-    arms = r.In(0.28f, 0.36f);
-    p.shoulder = r.In(0.06f, 0.09f);
-    p.hip = r.In(0.065f, 0.11f);
-    p.bulk = r.In(0.8f, 1.2f);
+    frame({0.36f, 0.5f}, {0.28f, 0.36f}, {0.06f, 0.09f}, {0.065f, 0.11f}, {0.8f, 1.2f});
     p.foot = r.In(0.1f, 0.17f);
   } else if (kind == 7) {  // an egg on its point: huge above, small legs
-    heads(r.In(2.8f, 4.6f));
+    heads({2.8f, 4.6f});
     p.neck = -p.head * r.In(0, 0.16f);
-    legs = r.In(0.2f, 0.36f);
-    arms = r.In(0.26f, 0.4f);
-    p.shoulder = r.In(0.14f, 0.22f);
-    p.hip = r.In(0.045f, 0.08f);
-    p.bulk = r.In(1, 1.5f);
-    p.hand = r.In(0.08f, 0.15f);
-    p.foot = r.In(0.09f, 0.15f);
+    frame({0.2f, 0.36f}, {0.26f, 0.4f}, {0.14f, 0.22f}, {0.045f, 0.08f}, {1, 1.5f});
+    ends({0.08f, 0.15f}, {0.09f, 0.15f});
   } else {  // a child
-    heads(r.In(3.6f, 5.8f));
+    heads({3.6f, 5.8f});
     p.neck = r.In(0.01f, 0.03f);
-    legs = r.In(0.45f, 0.57f);
-    arms = r.In(0.27f, 0.33f);
-    p.shoulder = r.In(0.065f, 0.09f);
-    p.hip = r.In(0.04f, 0.06f);
-    p.bulk = r.In(0.85f, 1.25f);
-    p.hand = r.In(0.055f, 0.085f);
-    p.foot = r.In(0.08f, 0.12f);
+    frame({0.45f, 0.57f}, {0.27f, 0.33f}, {0.065f, 0.09f}, {0.04f, 0.06f}, {0.85f, 1.25f});
+    ends({0.055f, 0.085f}, {0.08f, 0.12f});
   }
   const float rest = 1 - p.head - p.neck;
   legs *= rest;
